@@ -1,0 +1,87 @@
+"""Word lists (`*.txt`): what a concept is called, one line a concept.
+
+    # a comment
+    [color]
+    white  = white
+    purple = purple | violet
+    blue   = blue | navy
+
+A heading opens a list; a line gives a concept and the ways it is said. `rasp~` stands for
+the word and its regular inflections (rasps, rasped, rasping). A word in capitals up to five
+letters (ACL) is also read spelt out (A C L).
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from extractor.errors import GrammarError
+
+HEADING = re.compile(r"\[([a-z][a-z0-9-]*)((?:\s+[a-z-]+)*)\]$")
+NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9.+/#_-]*$")
+
+
+@dataclass(frozen=True)
+class WordEntry:
+    """One concept of a list: its name, the ways it is said, and where that is written."""
+
+    name: str
+    spoken: tuple[str, ...]
+    file: str
+    line: int
+
+
+@dataclass
+class WordList:
+    """A list under one heading. `options` are the words after its name in the heading."""
+
+    name: str
+    options: frozenset[str]
+    file: str
+    line: int
+    entries: dict[str, WordEntry] = field(default_factory=dict)
+
+
+def read_word_file(path: Path) -> list[WordList]:
+    """Read one word file.
+
+    Raises:
+        GrammarError: naming file and line, for a line of another form, a list or concept
+            given twice, or a way of saying given twice in one list.
+    """
+    lists: dict[str, WordList] = {}
+    current: WordList | None = None
+    said: dict[str, int] = {}
+    for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+        line = raw.split("#", 1)[0].strip() if not raw.lstrip().startswith("#") else ""
+        where = f"{path.name}:{number}"
+        if not line:
+            continue
+        if line.startswith("["):
+            match = HEADING.match(line)
+            if not match:
+                raise GrammarError(f"{where}: a heading reads '[name]' or '[name option]' in small letters, not {line!r}")
+            if match[1] in lists:
+                raise GrammarError(f"{where}: list '{match[1]}' was opened in line {lists[match[1]].line} already; put its words there")
+            current = lists[match[1]] = WordList(match[1], frozenset(match[2].split()), path.name, number)
+            said = {}
+            continue
+        if current is None:
+            raise GrammarError(f"{where}: a word before any [heading]; name the list first")
+        name, equals, rest = line.partition("=")
+        name = name.strip()
+        spoken = tuple(s for s in (" ".join(p.split()) for p in rest.split("|")) if s)
+        if not equals or not spoken:
+            raise GrammarError(f"{where}: a line reads 'concept = way of saying | another', not {line!r}")
+        if not NAME.match(name):
+            raise GrammarError(f"{where}: {name!r} is no concept name; use letters, digits and '-'")
+        if name in current.entries:
+            raise GrammarError(f"{where}: '{name}' stands in line {current.entries[name].line} already; add to that line")
+        for way in spoken:
+            if way in said:
+                raise GrammarError(f"{where}: {way!r} is in line {said[way]} of this list already; one way of saying means one concept")
+            said[way] = number
+        current.entries[name] = WordEntry(name, spoken, path.name, number)
+    return list(lists.values())

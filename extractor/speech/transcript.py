@@ -1,0 +1,33 @@
+"""The recognised words. `text` is what every later evidence span counts its characters in."""
+
+from __future__ import annotations
+
+from pydantic import BaseModel, ConfigDict
+
+
+class Word(BaseModel):
+    """One recognised word: `text[start:end]` of the transcript, and its place in the sound."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    start: int
+    end: int
+    start_s: float | None = None
+    end_s: float | None = None
+    probability: float | None = None
+
+
+class Transcript(BaseModel):
+    """A note as words. Read from typed text it has no words, from audio one entry a word."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    text: str
+    words: tuple[Word, ...] = ()
+    kind: str = "text"
+    """audio | text | transcript: what the note came in as."""
+    file_name: str | None = None
+    sha256: str | None = None
+    seconds: float | None = None
+    speech_model: str | None = None
+    language: str | None = None
