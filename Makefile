@@ -1,0 +1,79 @@
+# Everything a contributor or a first-time user runs. `make` alone lists the targets.
+# On a machine with only Python 3.11 or later, pip, git and make, each target sets up what it needs.
+.DEFAULT_GOAL := help
+SHELL := /bin/bash
+.SHELLFLAGS := -eu -o pipefail -c
+.PHONY: help setup system demo test quick lint bench audio lock wheel clean
+
+PYTHON ?= $(shell for p in python3 python3.13 python3.12 python3.11; do \
+  if "$$p" -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; then echo $$p; break; fi; done)
+VENV := .venv
+BIN := $(VENV)/bin
+STAMP := $(VENV)/.setup-done
+AUDIO_STAMP := $(VENV)/.audio-done
+# Debian packages that tests use, each as command:package.
+SYSTEM := flite:flite espeak-ng:espeak-ng
+PIP_INSTALL = $(PYTHON) -m pip --python $(BIN)/python install --quiet --disable-pip-version-check
+UV_COMPILE = $(BIN)/uv pip compile --quiet --universal --python-version 3.11 --fork-strategy fewest --generate-hashes \
+  --no-emit-index-url --no-header --no-annotate
+
+help:  ## list the targets
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / {printf "  make %-8s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
+
+setup: $(STAMP)  ## make .venv with every dependency, locked and checked by hash
+
+$(STAMP): requirements.lock pyproject.toml
+	@if [ -z "$(PYTHON)" ]; then echo "Python 3.11 or later is needed and none was found; install it, or name it: make PYTHON=/path/to/python"; exit 2; fi
+	@echo "Setting up $(VENV) (once; a few minutes, most of it the recognizer's weights)"
+	@[ -x $(BIN)/python ] || $(PYTHON) -m venv --without-pip $(VENV)
+	@$(PIP_INSTALL) --require-hashes -r requirements.lock
+	@$(PIP_INSTALL) --no-deps --no-build-isolation -e .
+	@touch $@
+
+$(AUDIO_STAMP): requirements-audio.lock $(STAMP)
+	@$(PIP_INSTALL) --require-hashes -r requirements-audio.lock
+	@touch $@
+
+system:
+	@missing=""; for pair in $(SYSTEM); do \
+	  command -v "$${pair%%:*}" >/dev/null || missing="$$missing $${pair##*:}"; done; \
+	if [ -n "$$missing" ]; then \
+	  root=""; [ "$$(id -u)" = 0 ] || root="sudo -n"; \
+	  if ! command -v apt-get >/dev/null || ! { [ -z "$$root" ] || $$root true 2>/dev/null; }; then \
+	    echo "These programs are needed and cannot be installed from here; install them first:$$missing"; exit 2; fi; \
+	  echo "Installing Debian packages:$$missing"; \
+	  { $$root apt-get update && $$root env DEBIAN_FRONTEND=noninteractive apt-get install -y --no-install-recommends $$missing; } \
+	    >/dev/null 2>&1 </dev/null || { echo "apt-get could not install$$missing; install them first"; exit 2; }; \
+	fi
+
+demo: $(STAMP)  ## the main job on a demo recording: sound in, checked case record out
+	@$(BIN)/extractor demo
+
+test: $(STAMP) system  ## every test (installs the Debian packages they need, where allowed)
+	@$(BIN)/python -m pytest
+
+quick: $(STAMP)  ## the tests that need neither recognizer nor browser
+	@$(BIN)/python -m pytest -m "not speech and not browser"
+
+lint: $(STAMP)  ## style and types, both strict
+	@$(BIN)/ruff check .
+	@$(BIN)/mypy
+
+bench: $(STAMP)  ## speed, memory and start-up, each beside a plain library doing the same
+	@$(BIN)/python -m benchmarks
+
+audio: $(AUDIO_STAMP) system  ## remake the demo recordings from their scripts
+	@$(BIN)/python audio_demo/make_audio.py
+
+lock: $(STAMP)  ## resolve the dependencies anew
+	@$(BIN)/python -c "import uv" 2>/dev/null || $(PIP_INSTALL) uv
+	@$(UV_COMPILE) --upgrade --extra review --extra outputs --extra dev pyproject.toml -o requirements.lock
+	@$(UV_COMPILE) --upgrade --extra audio -c requirements.lock pyproject.toml -o requirements-audio.lock
+	@! grep -n "://" requirements.lock requirements-audio.lock || { echo "a lock names an address; it must not"; exit 1; }
+
+wheel: $(STAMP)  ## build the wheel into dist/
+	@$(BIN)/python -m build --wheel --no-isolation --outdir dist .
+
+clean:  ## remove what was built (.venv stays; delete it by hand)
+	@rm -rf build dist .out .demo .pytest_cache .mypy_cache .ruff_cache .hypothesis
+	@find . -name __pycache__ -not -path "./$(VENV)/*" -prune -exec rm -rf {} +
