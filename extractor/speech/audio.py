@@ -1,0 +1,116 @@
+"""Any sound file to 16 kHz mono samples, a piece at a time, so that hours of sound need little memory.
+
+Decoding is PyAV's (it carries its own FFmpeg). Only plain containers are opened: a playlist handed in as a sound file
+could otherwise make FFmpeg read other files or addresses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import av
+import numpy as np
+from av.audio.resampler import AudioResampler
+from av.container import InputContainer
+from numpy.typing import NDArray
+
+from extractor.errors import InputError
+
+RATE = 16_000
+"""Samples a second, as Whisper takes them."""
+CONTAINERS = "wav,w64,aiff,au,caf,mp3,mov,mp4,m4a,3gp,3g2,mj2,ogg,matroska,webm,flac,aac,amr,asf"
+FORMS = "wav, mp3, m4a, ogg, opus, webm or flac"
+TRUSTED_LENGTH = ("wav", "flac", "mov,mp4,m4a,3gp,3g2,mj2")
+"""Containers whose header states the length exactly; elsewhere it is guessed from the bit rate or absent."""
+
+Samples = NDArray[np.float32]
+
+
+@dataclass(frozen=True)
+class Sound:
+    """An audio file that opened: its path, and its length as its header states it, where it does."""
+
+    path: Path
+    stated_s: float | None
+    trusted: bool
+
+
+def open_sound(path: Path) -> Sound:
+    """Look at a file's header.
+
+    Raises:
+        InputError: when there is no such file, it is empty, or it holds no sound that can be read.
+    """
+    if not path.is_file():
+        raise InputError(f"{path}: no such file; check the name")
+    if path.stat().st_size == 0:
+        raise InputError(f"{path}: the file is empty; record or copy it again")
+    with _container(path) as container:
+        if not container.streams.audio:
+            raise InputError(f"{path}: holds no sound; give a {FORMS} recording")
+        stated = container.duration / av.time_base if container.duration and container.duration > 0 else None
+        return Sound(path, stated, container.format.name in TRUSTED_LENGTH)
+
+
+def read_samples(sound: Sound) -> Iterator[Samples]:
+    """Decode a file in pieces of some seconds.
+
+    Yields:
+        Mono samples, 16,000 a second, -1 to 1. Channels are mixed.
+
+    Raises:
+        InputError: when the sound breaks off before the length its header states, or none can be decoded.
+    """
+    count = 0
+    for piece in _decode(sound.path):
+        count += len(piece)
+        yield piece
+    seconds = count / RATE
+    if count == 0:
+        raise InputError(f"{sound.path}: no sound in it could be decoded; give a {FORMS} recording")
+    if sound.trusted and sound.stated_s and sound.stated_s - seconds > max(1.0, 0.02 * sound.stated_s):
+        raise InputError(
+            f"{sound.path}: breaks off after {seconds:.0f} of {sound.stated_s:.0f} seconds; copy the whole recording again"
+        )
+
+
+def _decode(path: Path) -> Iterator[Samples]:
+    resampler = AudioResampler(format="s16", layout="mono", rate=RATE)
+    with _container(path) as container:
+        frames = container.decode(audio=0)
+        while True:
+            try:
+                frame = next(frames)
+            except (StopIteration, EOFError):
+                break
+            except av.error.FFmpegError:
+                continue  # a damaged packet; the next ones may be sound
+            frame.pts = None
+            try:
+                resampled = resampler.resample(frame)
+            except (ValueError, av.error.FFmpegError) as error:
+                raise InputError(
+                    f"{path}: its sound changes form midway; save it again as one {FORMS} recording"
+                ) from error
+            for part in resampled:
+                yield _floats(part.to_ndarray())
+        for part in resampler.resample(None):
+            yield _floats(part.to_ndarray())
+
+
+def _floats(samples: NDArray[np.int16]) -> Samples:
+    return samples.reshape(-1).astype(np.float32) / 32768.0
+
+
+def _container(path: Path) -> InputContainer:
+    try:
+        return av.open(
+            str(path),
+            mode="r",
+            metadata_errors="ignore",
+            container_options={"format_whitelist": CONTAINERS, "protocol_whitelist": "file"},
+        )
+    except (av.error.FFmpegError, ValueError, OSError) as error:
+        raise InputError(f"{path}: is not a recording that can be read; give a {FORMS} file") from error

@@ -1,0 +1,81 @@
+"""Loading a recognizer. The packaged one needs no file and no network; any other is loaded by folder or name."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from pathlib import Path
+
+from faster_whisper import WhisperModel
+
+from extractor.errors import ModelError
+from extractor.speech.weights import SHA256, packaged_weights, side_files
+
+PACKAGED = "whisper-base"
+
+
+@dataclass(frozen=True)
+class SpeechModel:
+    """A loaded recognizer and the name under which transcripts record it."""
+
+    whisper: WhisperModel
+    identifier: str
+
+
+def load_model(name: str | Path | None = None, *, device: str = "cpu", threads: int = 0) -> SpeechModel:
+    """Load a recognizer.
+
+    Args:
+        name: None for the packaged weights; a folder holding a faster-whisper model; or the name of a faster-whisper
+            model, looked for on this machine first and fetched only when it is not there.
+        device: "cpu" (int8 arithmetic), "cuda" or "auto".
+        threads: processor threads; 0 takes those this process may use.
+
+    Raises:
+        ModelError: when the weights are missing, damaged or cannot be loaded.
+    """
+    threads = threads or _usable_cores()
+    kind = "int8" if device == "cpu" else "default"
+    if name is None:
+        contents = {"model.bin": bytes(packaged_weights()), **side_files()}
+        whisper = WhisperModel(PACKAGED, device=device, compute_type=kind, cpu_threads=threads, files=contents)
+        return SpeechModel(whisper, f"{PACKAGED}@{SHA256[:8]}")
+    folder = Path(name)
+    if folder.is_dir():
+        _require_whole(folder)
+        whisper = _load(str(folder), device, kind, threads, local_only=True)
+        return SpeechModel(whisper, folder.resolve().name)
+    if folder.exists() or len(folder.parts) > 2 or str(name).startswith((".", os.sep)):
+        raise ModelError(
+            f"no model folder '{name}'; give a folder with model.bin in it, or a faster-whisper model name"
+        )
+    try:
+        whisper = _load(str(name), device, kind, threads, local_only=True)
+    except ModelError:
+        whisper = _load(str(name), device, kind, threads, local_only=False)
+    return SpeechModel(whisper, str(name))
+
+
+def _load(name: str, device: str, kind: str, threads: int, *, local_only: bool) -> WhisperModel:
+    # The libraries below raise many kinds of error for one cause: the model is not there or not readable.
+    try:
+        return WhisperModel(name, device=device, compute_type=kind, cpu_threads=threads, local_files_only=local_only)
+    except Exception as error:
+        raise ModelError(
+            f"model '{name}' is not on this machine and could not be loaded; give the folder of a faster-whisper model"
+        ) from error
+
+
+def _require_whole(folder: Path) -> None:
+    # Without its tokenizer.json, faster-whisper would fetch one from the network.
+    for needed in ("model.bin", "config.json", "tokenizer.json"):
+        if not (folder / needed).is_file():
+            raise ModelError(
+                f"model folder '{folder}' has no {needed}; give the folder of a whole faster-whisper model"
+            )
+
+
+def _usable_cores() -> int:
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1

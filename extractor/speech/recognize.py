@@ -1,0 +1,196 @@
+"""Sound to Transcript: the one place where the recognizer runs.
+
+A recording is taken in blocks cut at a pause, so that hours of it need no more memory than minutes. Within a block,
+stretches with no voice are left out before recognition (voice activity detection), and what the recognizer makes of
+non-speech all the same is dropped afterwards (`guard`). Nothing random takes part: the same file gives the same words.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from faster_whisper.transcribe import Segment, restore_speech_timestamps
+from faster_whisper.vad import VadOptions, get_speech_timestamps
+
+from extractor.errors import InputError
+from extractor.speech.audio import RATE, Samples, open_sound, read_samples
+from extractor.speech.guard import is_speech
+from extractor.speech.model import SpeechModel
+from extractor.speech.transcript import Transcript, Word
+
+BLOCK_S = 480.0
+"""Longest stretch recognized at once, in seconds."""
+PAUSE_SEARCH_S = 120.0
+"""A block is cut at its longest pause in this many last seconds."""
+VOICE = VadOptions(threshold=0.4, min_silence_duration_ms=1500, speech_pad_ms=400)
+QUIET_PEAK = 0.1
+"""A recording whose loudest sound is below this is raised to it for the detector, which goes by loudness."""
+SILENT_PEAK = 0.001
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far recognition has come, in seconds of sound and seconds of clock."""
+
+    done_s: float
+    total_s: float | None
+    elapsed_s: float
+
+    @property
+    def left_s(self) -> float | None:
+        """Clock seconds left at the speed so far; None until that can be told."""
+        if not self.total_s or self.done_s <= 0 or self.elapsed_s <= 0:
+            return None
+        return max(0.0, self.total_s - self.done_s) * self.elapsed_s / self.done_s
+
+
+def recognize(
+    path: Path,
+    *,
+    model: SpeechModel,
+    hotwords: str | None = None,
+    language: str = "en",
+    progress: Callable[[Progress], None] | None = None,
+) -> Transcript:
+    """Recognize a recording.
+
+    Args:
+        path: a sound file of any common form, rate and number of channels.
+        model: from `load_model`.
+        hotwords: words of the trade, to make the recognizer expect them.
+        language: code of the language spoken.
+        progress: called after each stretch.
+
+    Returns:
+        The words with their characters, seconds and probabilities; no words when nobody speaks.
+
+    Raises:
+        InputError: when the file holds no readable sound.
+    """
+    sound = open_sound(path)
+    digest = _sha256(path)
+    started = time.monotonic()
+    segments: list[Segment] = []
+    done = 0.0
+
+    def tell(seconds: float) -> None:
+        if progress is not None:
+            progress(Progress(min(seconds, sound.stated_s or seconds), sound.stated_s, time.monotonic() - started))
+
+    for block in _blocks(read_samples(sound)):
+        for segment in _recognize_block(block, model, hotwords, language):
+            tell(done + segment.end)
+            if is_speech(segment):
+                segments.append(_shifted(segment, done))
+        done += len(block) / RATE
+        tell(done)
+    text, words = _lay_out(segments)
+    return Transcript(
+        text=text,
+        words=words,
+        kind="audio",
+        file_name=path.name,
+        sha256=digest,
+        seconds=round(done, 3),
+        speech_model=model.identifier,
+        language=language,
+    )
+
+
+def _recognize_block(block: Samples, model: SpeechModel, hotwords: str | None, language: str) -> Iterator[Segment]:
+    voiced = find_voice(block)
+    if not voiced:
+        return
+    kept = np.concatenate([block[v["start"] : v["end"]] for v in voiced])
+    segments, _ = model.whisper.transcribe(
+        kept,
+        language=language,
+        hotwords=hotwords or None,
+        beam_size=5,
+        temperature=0.0,  # higher ones draw at random
+        condition_on_previous_text=False,
+        word_timestamps=True,
+    )
+    yield from restore_speech_timestamps(segments, voiced, RATE)
+
+
+def find_voice(block: Samples) -> list[dict[str, int]]:
+    """Stretches of voice in mono samples, as first and last sample of each."""
+    peak = float(np.abs(block).max(initial=0.0))
+    if peak < SILENT_PEAK:
+        return []
+    raised = block * (QUIET_PEAK / peak) if peak < QUIET_PEAK else block
+    stretches: list[dict[str, int]] = get_speech_timestamps(raised, VOICE)
+    return stretches
+
+
+def _blocks(pieces: Iterator[Samples]) -> Iterator[Samples]:
+    waiting: list[Samples] = []
+    length = 0
+    for piece in pieces:
+        waiting.append(piece)
+        length += len(piece)
+        if length >= BLOCK_S * RATE:
+            block = np.concatenate(waiting)
+            cut = _pause_near_end(block)
+            yield block[:cut]
+            waiting, length = [block[cut:]], len(block) - cut
+    if length:
+        yield np.concatenate(waiting)
+
+
+def _pause_near_end(block: Samples) -> int:
+    # The sample in the middle of the longest pause of the last two minutes; the end when there is no pause in them.
+    first = max(0, len(block) - int(PAUSE_SEARCH_S * RATE))
+    options = VadOptions(threshold=VOICE.threshold, min_silence_duration_ms=200, speech_pad_ms=0)
+    voiced = get_speech_timestamps(block[first:], options)
+    if not voiced:
+        return len(block)
+    gaps = [(after["start"] - before["end"], before["end"]) for before, after in zip(voiced, voiced[1:], strict=False)]
+    longest = max(gaps, default=(0, 0))
+    return first + longest[1] + longest[0] // 2 if longest[0] else len(block)
+
+
+def _shifted(segment: Segment, seconds: float) -> Segment:
+    for word in segment.words or ():
+        word.start += seconds
+        word.end += seconds
+    return segment
+
+
+def _lay_out(segments: list[Segment]) -> tuple[str, tuple[Word, ...]]:
+    text = ""
+    words: list[Word] = []
+    for segment in segments:
+        for heard in segment.words or ():
+            bare = heard.word.strip()
+            if not bare:
+                continue
+            # A piece with no space before it goes on with the word before ("all" + "-inside"), but never across segments.
+            if text and (heard.word[0].isspace() or heard is segment.words[0]):
+                text += " "
+            start = len(text)
+            text += bare
+            words.append(
+                Word(
+                    start=start,
+                    end=len(text),
+                    start_s=round(float(heard.start), 2),
+                    end_s=round(float(heard.end), 2),
+                    probability=round(float(heard.probability), 4),
+                )
+            )
+    return text, tuple(words)
+
+
+def _sha256(path: Path) -> str:
+    try:
+        with path.open("rb") as file:
+            return hashlib.file_digest(file, "sha256").hexdigest()
+    except OSError as error:
+        raise InputError(f"{path}: cannot be read ({error.strerror}); check its permissions") from error
