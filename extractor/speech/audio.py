@@ -12,6 +12,7 @@ from pathlib import Path
 
 import av
 import numpy as np
+from av.audio.frame import AudioFrame
 from av.audio.resampler import AudioResampler
 from av.container import InputContainer
 from numpy.typing import NDArray
@@ -72,7 +73,8 @@ def read_samples(sound: Sound) -> Iterator[Samples]:
         raise InputError(f"{sound.path}: no sound in it could be decoded; give a {FORMS} recording")
     if sound.trusted and sound.stated_s and sound.stated_s - seconds > max(1.0, 0.02 * sound.stated_s):
         raise InputError(
-            f"{sound.path}: breaks off after {seconds:.0f} of {sound.stated_s:.0f} seconds; copy the whole recording again"
+            f"{sound.path}: breaks off after {seconds:.0f} of {sound.stated_s:.0f} seconds; "
+            "copy the whole recording again"
         )
 
 
@@ -91,17 +93,16 @@ def _decode(path: Path) -> Iterator[Samples]:
             try:
                 resampled = resampler.resample(frame)
             except (ValueError, av.error.FFmpegError) as error:
-                raise InputError(
-                    f"{path}: its sound changes form midway; save it again as one {FORMS} recording"
-                ) from error
+                raise InputError(f"{path}: its sound changes form midway; save it again as one {FORMS} file") from error
             for part in resampled:
-                yield _floats(part.to_ndarray())
+                yield _floats(part)
         for part in resampler.resample(None):
-            yield _floats(part.to_ndarray())
+            yield _floats(part)
 
 
-def _floats(samples: NDArray[np.int16]) -> Samples:
-    return samples.reshape(-1).astype(np.float32) / 32768.0
+def _floats(frame: AudioFrame) -> Samples:
+    # The resampler gives 16-bit integers.
+    return frame.to_ndarray().reshape(-1).astype(np.float32) / np.float32(32768)
 
 
 def _container(path: Path) -> InputContainer:

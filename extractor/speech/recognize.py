@@ -171,7 +171,7 @@ def _lay_out(segments: list[Segment]) -> tuple[str, tuple[Word, ...]]:
             bare = heard.word.strip()
             if not bare:
                 continue
-            # A piece with no space before it goes on with the word before ("all" + "-inside"), but never across segments.
+            # A piece with no space before it goes on with the word before ("all" + "-inside") of its segment.
             if text and (heard.word[0].isspace() or heard is segment.words[0]):
                 text += " "
             start = len(text)
