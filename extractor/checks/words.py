@@ -1,0 +1,60 @@
+"""Numbers and names as they stand in a flag's sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from extractor.grammar.limits import Limits
+from extractor.record.facts import Measurement
+
+UNIT_WORDS = {"deg": "degrees", "mm[Hg]": "mmHg", "mm2": "mm²", "wk": "weeks", "1": ""}
+
+
+def number(value: float) -> str:
+    """19 for 19.0, 2.5 for 2.5."""
+    return f"{round(value, 3):g}"
+
+
+def with_unit(shown: str, unit: str | None) -> str:
+    """A number with its unit, as people write it."""
+    word = UNIT_WORDS.get(unit, unit) if unit else ""
+    return f"{shown} {word}".strip() if word != "%" else f"{shown}%"
+
+
+def said(fact: Measurement) -> str:
+    """The value as it was said: '18 mm', '11 to 12 mm', 'at most 25 mL', 'about 10 mL'."""
+    if fact.value is not None:
+        shown = number(fact.value)
+    elif fact.low is not None and fact.high is not None:
+        shown = f"{number(fact.low)} to {number(fact.high)}"
+    elif fact.low is not None:
+        shown = f"at least {number(fact.low)}"
+    elif fact.high is not None:
+        shown = f"at most {number(fact.high)}"
+    else:
+        shown = "no number"
+    return ("about " if fact.approximate and fact.value is not None else "") + with_unit(shown, fact.unit)
+
+
+def span(low: float, high: float, unit: str | None) -> str:
+    """'21 mm', or '10 to 11 mm'."""
+    shown = number(low) if abs(high - low) < 1e-9 else f"{number(low)} to {number(high)}"
+    return with_unit(shown, unit)
+
+
+def called(what: str, limits: Limits, site: str | None = None) -> str:
+    """What a measurement is called in a sentence, with its site where said."""
+    limit = limits.measurements.get(what)
+    name = limit.called if limit else what.replace(".", " ").replace("_", " ")
+    return f"{name} ({site})" if site else name
+
+
+def listed(words: Iterable[str]) -> str:
+    """'a', 'a and b', 'a, b and c'."""
+    items = list(words)
+    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def first_up(sentence: str) -> str:
+    """The sentence with a capital first letter."""
+    return sentence[:1].upper() + sentence[1:]
