@@ -1,0 +1,71 @@
+"""Identifiers spelt out in letters and digits: 'M as in Mary four four one nine'."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extractor.language.numbers import Number, number_words
+from extractor.language.quantity_words import quantity_words
+from extractor.language.units import unit_words
+
+NOT_LAST = frozenset({"a", "i", "o"})
+"""Letters that are words, and so end no identifier."""
+
+
+def identifier_at(words: Sequence[str], i: int) -> Number | None:
+    """The identifier that opens at token `i`, or after 'is' or a colon.
+
+    Returns:
+        A number of form "identifier" whose text is the identifier, or None where fewer than two
+        characters, or no digit, follow.
+    """
+    lexicon = quantity_words()
+    skipped = 0
+    while i < len(words) and words[i] in lexicon.identifier_skip and skipped < 3:
+        i, skipped = i + 1, skipped + 1
+    start, text, end = i, [], i
+    ends: list[tuple[int, str]] = []
+    while end < len(words):
+        sign = _sign(words[end])
+        if sign is None and words[end] in lexicon.identifier_dash and text:
+            following = _sign(words[end + 1]) if end + 1 < len(words) else None
+            if following is None:
+                break
+            text.append("-")
+            end += 1
+            continue
+        if sign is None:
+            break
+        text.append(sign)
+        end += 1
+        spelt = lexicon.spelling.at(words, end) if sign.isalpha() else None
+        if spelt and spelt[1] < len(words) and words[spelt[1]][:1] == sign.lower():
+            end = spelt[1] + 1
+        ends.append((end, words[end - 1]))
+    while ends and (ends[-1][1] in NOT_LAST or _opens_measure(words, ends[-1][0])):
+        ends.pop()
+        while text and text[-1] == "-":
+            text.pop()
+        text.pop()
+    joined = "".join(text).strip("-")
+    if not ends or len(joined) < 2 or not any(c.isdigit() for c in joined):
+        return None
+    return Number(start, ends[-1][0], None, form="identifier", text=joined, whole=False)
+
+
+def _opens_measure(words: Sequence[str], end: int) -> bool:
+    """Whether the last digit belongs to a unit after it: '... seven four eight millimeter cannula'."""
+    return unit_words().at(words, end, words[end - 1].isdigit()) is not None
+
+
+def _sign(word: str) -> str | None:
+    """What a word spells: one letter, one digit, or figures."""
+    lexicon = number_words()
+    value = lexicon.cardinals.get(word)
+    if value is not None:
+        return str(value) if value < 10 else None
+    if word in lexicon.zeros:
+        return "0"
+    if word.isascii() and word.isalnum() and (len(word) == 1 or any(c.isdigit() for c in word)):
+        return word.upper()
+    return None

@@ -1,0 +1,198 @@
+"""How two neighboring measures hang together: a range, a correction, a count, a product, a repetition."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from extractor.language.measures import QUANTITY, Measure, follows_noun
+from extractor.language.quantity_words import QuantityWords
+from extractor.language.units import Unit, convert
+
+LONGEST_GAP = 16
+"""Tokens between a number and its correction, at most."""
+MOST_FREE = 8
+"""Words between them that are in no list, at most, after a strong word of correction."""
+SENTENCE_ENDS = frozenset({".", "?", "!", ";", "\n", ":"})
+PRODUCT_SIGNS = frozenset({"by", "x", "*"})
+RANGE_SORTS = frozenset({QUANTITY, "grade", "age", "gauge"})
+
+
+@dataclass(frozen=True)
+class Gap:
+    """What stands between two measures.
+
+    Attributes:
+        cue: "strong", "weak" or "" for no word of correction.
+        before: words in no list before the first cue.
+        after: words in no list after it.
+        ends: sentence ends.
+        stop: whether the last token is punctuation or a listed word, not a free one.
+    """
+
+    cue: str
+    before: tuple[str, ...]
+    after: tuple[str, ...]
+    ends: int
+    stop: bool
+
+
+def read_gap(words: Sequence[str], start: int, end: int, lexicon: QuantityWords) -> Gap:
+    """Read the tokens `[start, end)` between two measures."""
+    cue, before, after, ends, stop, k = "", [], [], 0, True, start
+    while k < end:
+        word = words[k]
+        if not word[:1].isalnum() and not word.startswith("'"):
+            ends += word in SENTENCE_ENDS
+            k, stop = k + 1, True
+            continue
+        found, filler = lexicon.correction.at(words, k), lexicon.filler.at(words, k)
+        if found and found[1] <= end and not (filler and filler[1] > found[1]):
+            cue = "strong" if "strong" in (cue, found[0]) else "weak"
+            k, stop = found[1], True
+        elif filler and filler[1] <= end:
+            if not cue and words[k] in lexicon.dimension:
+                before.append(word)
+            k, stop = filler[1], True
+        else:
+            (after if cue else before).append(word)
+            k, stop = k + 1, False
+    return Gap(cue, tuple(before), tuple(after), ends, stop)
+
+
+def same_kind(a: Measure, b: Measure) -> bool:
+    """Whether two measures can be values of one thing: same sort, and units of one dimension where both have one."""
+    if a.sort != b.sort or a.pronoun or b.pronoun or a.sort not in RANGE_SORTS:
+        return False
+    return a.unit is None or b.unit is None or a.unit.dimension == b.unit.dimension
+
+
+def value_in(value: float, unit: Unit | None, into: Unit | None) -> float:
+    """A value in another unit; a bare one takes the unit as it is."""
+    return value if unit is None or into is None else convert(value, unit, into)
+
+
+def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
+    """'one to two', 'three or four', '3-4', 'between five and six', 'eleven, maybe twelve'."""
+    if not same_kind(a, b) or a.value is None or b.value is None or b.start - a.end > 6 or b.rivals:
+        return False
+    if b.unit is None and a.unit is not None and follows_noun(words, b.end, lexicon):
+        return False
+    gap = tuple(words[a.end : b.start])
+    if b.maybe:
+        return _is_hedge(gap, a, b)
+    if a.from_word and gap in (("and",), ("or",)):
+        return a.value < b.value or a.unit != b.unit
+    if gap and gap[0] == ",":
+        gap = gap[1:]
+        if gap != ("or",):
+            return False
+    if not gap or lexicon.range.whole(gap, 0, len(gap)) is None:
+        return False
+    return gap != ("-",) or a.value < value_in(b.value, b.unit, a.unit)
+
+
+def _is_hedge(gap: tuple[str, ...], a: Measure, b: Measure) -> bool:
+    far = not all(w in (",", "or", "-", "to", "and") for w in gap)
+    if far and (a.unit is None or a.unit != b.unit or gap[0] != "of" or any(w in SENTENCE_ENDS for w in gap)):
+        return False
+    low, high = sorted((a.value or 0.0, value_in(b.value or 0.0, b.unit, a.unit)))
+    return low < high <= 2 * max(low, 1)
+
+
+def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
+    """'eighteen, no, nineteen', 'twenty four, wait, let me push it flat, twenty six'."""
+    if not same_kind(a, b) or b.start - a.end > LONGEST_GAP or (a.value is None and a.low is None and a.high is None):
+        return False
+    gap = read_gap(words, a.end, b.start, lexicon)
+    if a.number_start and words[a.number_start - 1] == "not" and not gap.cue:
+        return _plain_denial(words, a, b, gap, lexicon)
+    if not gap.cue or gap.ends > 3:
+        return False
+    counted = b.unit is None and follows_noun(words, b.end, lexicon)
+    if gap.before:
+        thing = len(gap.before) == 1 and b.end < len(words) and words[b.end] == gap.before[0] and a.unit is None
+        if not thing and (counted or len(gap.before) > 4 or not set(gap.before) <= lexicon.dimension):
+            return False
+        if gap.after:
+            return False
+    elif counted and a.unit is not None:
+        return False
+    if not gap.after:
+        return True
+    return gap.cue == "strong" and a.unit is None and not counted and len(gap.after) <= MOST_FREE and gap.stop
+
+
+def _plain_denial(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:
+    """'not eighteen but nineteen', 'not eighteen, nineteen'."""
+    counted = b.unit is None and follows_noun(words, b.end, lexicon)
+    return not (gap.before or gap.ends or counted) and bool({"but", ","} & set(words[a.end : b.start]))
+
+
+def is_denied_after(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
+    """'nineteen millimeters, not ninety': the second is what it is not."""
+    gap = tuple(words[a.end : b.start])
+    if gap not in (("not",), (",", "not")) or not same_kind(a, b) or a.value is None or b.value is None:
+        return False
+    return not (b.unit is None and follows_noun(words, b.end, lexicon))
+
+
+def is_count(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
+    """Two steps of counting along marks: both bare but perhaps the last, rising, nothing but fillers between."""
+    if not a.bare or a.value is None or b.value is None or b.sort != QUANTITY or b.pronoun or a.value >= b.value:
+        return False
+    if b.unit is not None and b.unit.dimension != "length":
+        return False
+    k = a.end
+    if b.start - k > 10:
+        return False
+    while k < b.start:
+        filler = lexicon.count_filler.at(words, k)
+        if filler and filler[1] <= b.start:
+            k = filler[1]
+        elif words[k] in (",", "-"):
+            k += 1
+        else:
+            return False
+    return True
+
+
+def is_repeat(words: Sequence[str], a: Measure, b: Measure, settled: bool, lexicon: QuantityWords) -> bool:
+    """'eighteen, eighteen millimeters'; after a correction or a count also 'nineteen. Nineteen millimeters.'"""
+    if not same_kind(a, b) or a.value is None or b.value is None or b.start - a.end > 8 or b.start == a.end:
+        return False
+    if value_in(a.value, a.unit, b.unit) != b.value or (a.unit is not None and not settled):
+        return False
+    k, ends = a.end, 0
+    while k < b.start:
+        filler = lexicon.said_again.at(words, k)
+        if filler and filler[1] <= b.start:
+            k = filler[1]
+            continue
+        if words[k][:1].isalnum() or words[k] not in SENTENCE_ENDS | {",", "-"}:
+            return False
+        ends += words[k] in SENTENCE_ENDS
+        k += 1
+    if b.unit is None and follows_noun(words, b.end, lexicon):
+        return False
+    return ends <= 1 if settled else ends == 0
+
+
+def is_product(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
+    """'12 by 10', 'seven millimeters wide by nine deep', 'twenty in length by ten in width'."""
+    size = b.start - a.end
+    if not 1 <= size <= 6 or words[b.start - 1] not in PRODUCT_SIGNS:
+        return False
+    if a.sort != QUANTITY or b.sort != QUANTITY or a.pronoun:
+        return False
+    if a.unit and b.unit and a.unit.dimension != b.unit.dimension:
+        return False
+    return all(words[k] in lexicon.dimension for k in range(a.end, b.start - 1))
+
+
+def is_list(words: Sequence[str], a: Measure, b: Measure) -> str:
+    """How two neighbors stand in a plain list: "and", "," or "" where they do not."""
+    gap = tuple(words[a.end : b.start])
+    if gap in (("and",), (",", "and"), ("and", "then")):
+        return "and"
+    return "," if gap == (",",) else ""

@@ -1,0 +1,370 @@
+"""Numbers as they are said: words, figures, decimals, fractions, digit by digit.
+
+A *run* is a stretch of number words with nothing between them. `read_run` says which numbers it
+holds: "two fifty" before a pressure is one, "two eight" before millimeters are two.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import lru_cache
+
+from extractor.language.phrases import Phrases, common_lists, phrases_of, ways
+
+NUMBERS_FILE = "numbers.txt"
+FIGURE = re.compile(r"(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?$|\.\d+$")
+MIXED = re.compile(r"(\d{0,6})([\u00bc-\u00be\u2150-\u215e])$")
+LONGEST = 15
+"""Figures longer than this are an identifier, not an amount."""
+DENOMINATORS = (2, 3, 4, 5, 8, 10, 16)
+MOST_DECIMALS = 6
+
+
+@dataclass(frozen=True)
+class NumberWords:
+    """The numbers file made ready for reading."""
+
+    cardinals: dict[str, int]
+    scales: dict[str, int]
+    zeros: frozenset[str]
+    fractions: dict[str, Fraction]
+    vague: Phrases
+    grouping: dict[str, int]
+    roman: dict[str, int]
+    before_point: frozenset[str]
+
+
+@lru_cache(maxsize=1)
+def number_words() -> NumberWords:
+    """The shipped numbers file."""
+    lists = common_lists(NUMBERS_FILE)
+
+    def integers(name: str) -> dict[str, int]:
+        return {way: int(value) for way, value in ways(lists[name])}
+
+    return NumberWords(
+        integers("cardinals"),
+        integers("scales"),
+        frozenset(way for way, _ in ways(lists["zero-letters"])),
+        {way: Fraction(value) for way, value in ways(lists["fractions"])},
+        phrases_of(ways(lists["vague"])),
+        integers("grouping"),
+        integers("roman"),
+        frozenset(way for way, _ in ways(lists["before-point"])),
+    )
+
+
+@dataclass(frozen=True)
+class Number:
+    """One number as said.
+
+    Attributes:
+        start: first token.
+        end: token after the last.
+        value: the number; None for an identifier.
+        figures: written in figures.
+        digit: the one digit this is ("8" for "eight"), empty for any other number.
+        tens: for "fifty five" the 50 it opens with, else 0.
+        whole: an integer in words or figures, to which "and a half" may be added.
+        form: "number", "suture" (text "2-0"), "identifier" (text), "year", "date", "fraction".
+        text: suture size or identifier, as written.
+        twice: said twice for safety, the second time digit by digit.
+        rivals: the other value where the two sayings disagree.
+    """
+
+    start: int
+    end: int
+    value: float | None
+    figures: bool = False
+    digit: str = ""
+    tens: int = 0
+    whole: bool = True
+    form: str = "number"
+    text: str = ""
+    twice: bool = False
+    rivals: tuple[float, ...] = ()
+
+
+def atom_at(words: Sequence[str], i: int) -> Number | None:
+    """The smallest number that opens at token `i`: one cardinal, figure or decimal."""
+    if i >= len(words):
+        return None
+    word = words[i]
+    lexicon = number_words()
+    if word[:1].isdigit() or word[:1] == "." or (len(word) <= 7 and MIXED.match(word)):
+        return _decimal(words, _figure_at(words, i))
+    if word in lexicon.cardinals or word in lexicon.scales:
+        return _decimal(words, _cardinal_at(words, i, lexicon))
+    if word in lexicon.zeros and i + 1 < len(words) and words[i + 1] == "point":
+        return _decimal(words, Number(i, i + 1, 0.0))
+    if word == "point" and (i == 0 or words[i - 1] in lexicon.before_point or not words[i - 1][:1].isalnum()):
+        opened = _decimal(words, Number(i, i, 0.0))
+        return opened if opened and opened.end > i else None
+    return None
+
+
+def _figure_at(words: Sequence[str], i: int) -> Number | None:
+    word = words[i]
+    mixed = MIXED.match(word)
+    if mixed:
+        return Number(i, i + 1, float(mixed[1] or 0) + unicodedata.numeric(mixed[2]), True, whole=False)
+    if not FIGURE.match(word):
+        return None
+    if len(word) > LONGEST:
+        return Number(i, i + 1, None, True, form="identifier", text=word, whole=False)
+    value = float(word.replace(",", ""))
+    special = _slashed(words, i, word)
+    if special:
+        return special
+    end = i + 1
+    whole = "." not in word
+    if whole and end < len(words):
+        part = MIXED.match(words[end]) if len(words[end]) == 1 else None
+        if part:
+            return Number(i, end + 1, value + unicodedata.numeric(part[2]), True, whole=False)
+        inner = _slashed(words, end, words[end]) if words[end].isdigit() else None
+        if inner and inner.form == "fraction" and inner.value is not None:
+            return Number(i, inner.end, value + inner.value, True, whole=False)
+        scale = number_words().scales.get(words[end])
+        if scale:
+            return Number(i, end + 1, value * scale, True)
+    return Number(i, end, value, True, word if len(word) == 1 else "", whole=whole)
+
+
+def _slashed(words: Sequence[str], i: int, word: str) -> Number | None:
+    """'1/2', '2/0' and '2-0' (suture sizes), '09/04/03': figures joined by a sign."""
+    if i + 2 >= len(words) or words[i + 1] not in "/-" or not words[i + 2].isdigit() or not word.isdigit():
+        return None
+    sign, other = words[i + 1], words[i + 2]
+    if len(word) > 4 or len(other) > 4:
+        return None
+    if i + 4 < len(words) and words[i + 3] == sign and words[i + 4].isdigit() and len(words[i + 4]) in (2, 4):
+        return Number(i, i + 5, None, True, form="date", whole=False)
+    if other == "0" and int(word) <= 12:
+        return Number(i, i + 3, float(word), True, form="suture", text=f"{int(word)}-0", whole=False)
+    if sign == "/" and int(other) in DENOMINATORS and 0 < int(word) < int(other):
+        return Number(i, i + 3, int(word) / int(other), True, form="fraction", whole=False)
+    return None
+
+
+def _cardinal_at(words: Sequence[str], i: int, lexicon: NumberWords) -> Number | None:
+    """A cardinal in words, to the billions: 'two hundred and fifty', 'hundred ten', 'two thousand nineteen'."""
+    total, end, tens = 0.0, i, 0
+    ceiling = 10**12
+    while True:
+        group = _below_thousand(words, end, lexicon, opening=end == i)
+        if group is None:
+            break
+        value, end, group_tens = group
+        scale = lexicon.scales.get(words[end], 0) if end < len(words) else 0
+        if not 1000 <= scale < ceiling:
+            if end - i <= 3 and total == 0:
+                tens = group_tens
+            total += value
+            break
+        total += value * scale
+        end, ceiling = end + 1, scale
+        after = end + 1 if end < len(words) and words[end] == "and" else end
+        following = _below_thousand(words, after, lexicon, opening=False)
+        if following is None or following[0] == 0:
+            break
+        end = after
+    if end == i:
+        return None
+    digit = str(int(total)) if end == i + 1 and total < 10 else ""
+    return Number(i, end, total, digit=digit, tens=tens)
+
+
+def _below_thousand(words: Sequence[str], i: int, lexicon: NumberWords, opening: bool) -> tuple[int, int, int] | None:
+    """A number below one hundred, or of hundreds: value, end, and the tens of 'fifty five'."""
+    if i >= len(words):
+        return None
+    below = _below_hundred(words, i, lexicon)
+    if below is None:
+        scale = lexicon.scales.get(words[i], 0) if opening else 0
+        if scale >= 1000:
+            return 1, i, 0
+        if scale != 100:
+            return None
+        below = (1, i, 0)
+    value, end, tens = below
+    if end < len(words) and lexicon.scales.get(words[end]) == 100 and 0 < value < 100:
+        value, end, tens = value * 100, end + 1, 0
+        after = end + 1 if end < len(words) and words[end] == "and" else end
+        rest = _below_hundred(words, after, lexicon)
+        if rest and rest[0] > 0:
+            value, end = value + rest[0], rest[1]
+    return value, end, tens
+
+
+def _below_hundred(words: Sequence[str], i: int, lexicon: NumberWords) -> tuple[int, int, int] | None:
+    value = lexicon.cardinals.get(words[i]) if i < len(words) else None
+    if value is None:
+        return None
+    end = i + 1
+    if value >= 20:
+        after = end + 1 if end < len(words) and words[end] == "-" else end
+        unit = lexicon.cardinals.get(words[after], 0) if after < len(words) else 0
+        if 0 < unit < 10:
+            return value + unit, after + 1, value
+    return value, end, 0
+
+
+def _decimal(words: Sequence[str], number: Number | None) -> Number | None:
+    """Add what is said after 'point': digits one by one, or 'point twenty five'."""
+    if number is None or number.value is None or not number.whole or number.form != "number":
+        return number
+    i = number.end
+    if i + 1 >= len(words) or words[i] != "point":
+        return number
+    lexicon = number_words()
+    digits, end = "", i + 1
+    while end < len(words) and len(digits) < MOST_DECIMALS:
+        word = words[end]
+        value = 0 if word in lexicon.zeros else lexicon.cardinals.get(word)
+        if value is None and word.isdigit() and len(word) <= 3 and not digits:
+            digits, end = word, end + 1
+            break
+        if value is None or value > 9:
+            break
+        digits, end = digits + str(value), end + 1
+    if not digits:
+        below = _below_hundred(words, i + 1, lexicon)
+        if below is None:
+            return number
+        digits, end = str(below[0]), below[1]
+    return replace(number, end=end, value=float(f"{int(number.value)}.{digits}"), digit="", tens=0, whole=False)
+
+
+def spelled(value: float) -> str:
+    """The digits of a value as one would spell them: 18 gives '18', 8.5 gives '8.5'."""
+    return f"{value:g}"
+
+
+def confusable(a: float, b: float) -> bool:
+    """Whether one value is heard for the other: fifteen and fifty, eighteen and eighty."""
+    low, high = sorted((a, b))
+    return 13 <= low <= 19 and high == (low - 10) * 10
+
+
+def run_at(words: Sequence[str], i: int) -> list[Number]:
+    """The atoms that follow one another from token `i`, 'oh' among them as a zero."""
+    atoms: list[Number] = []
+    lexicon = number_words()
+    while True:
+        atom = atom_at(words, i)
+        if atom is None and atoms and atoms[-1].digit and not atoms[-1].figures:
+            at = i + 1 if i < len(words) and words[i] == "-" else i
+            if at < len(words) and words[at] in lexicon.zeros:
+                atom = Number(i, at + 1, 0.0, digit="0", form="oh")
+        if atom is None:
+            return atoms
+        atoms.append(atom)
+        i = atom.end
+
+
+@dataclass(frozen=True)
+class Around:
+    """What surrounds a run, as far as it decides how the run is cut.
+
+    Attributes:
+        dimension: of the unit that follows, "none" where no unit follows.
+        joins: whether hundreds may be left unsaid before that dimension ("two fifty").
+        sutures: whether words about sutures stand near.
+        label: whether a word such as "grade" or "number" stands before.
+        product: whether "by" stands before or after.
+    """
+
+    dimension: str = "none"
+    joins: bool = True
+    sutures: bool = False
+    label: bool = False
+    product: bool = False
+
+
+def cut_run(atoms: list[Number], around: Around) -> list[Number]:
+    """Cut a run into the numbers it holds."""
+    if len(atoms) == 1:
+        return [] if atoms[0].form == "oh" else atoms
+    if around.label and atoms[0].digit and not (len(atoms) == 2 and _suture(atoms, around)):
+        return [atoms[0], *cut_run(atoms[1:], replace(around, label=False))]
+    if _suture(atoms, around):
+        size = Number(atoms[-2].start, atoms[-1].end, atoms[-2].value, form="suture", text=f"{atoms[-2].digit}-0", whole=False)
+        rest = atoms[:-2]
+        return [*(cut_run(rest, Around(product=True)) if rest else []), size]
+    for reading in (_said_twice, _year, _hundreds, _digit_by_digit):
+        found = reading(atoms, around)
+        if found:
+            return found
+    return [a for a in atoms if a.form != "oh"]
+
+
+def _suture(atoms: list[Number], around: Around) -> bool:
+    """'two oh': a digit and a zero at the end of a run that no unit follows."""
+    last, before = atoms[-1], atoms[-2]
+    if around.dimension != "none" or last.digit != "0" or before.digit in ("", "0") or last.figures:
+        return False
+    return last.form == "oh" or around.sutures
+
+
+def _said_twice(atoms: list[Number], around: Around) -> list[Number] | None:
+    """'eighteen one eight', 'fifty five zero': a number and its digits with no pause."""
+    first, rest = atoms[0], atoms[1:]
+    if first.value is None or first.digit or not all(a.digit for a in rest):
+        return None
+    digits = "".join(a.digit for a in rest)
+    if len(digits) >= 2 and digits == spelled(first.value):
+        return [replace(first, end=rest[-1].end, twice=True, whole=False)]
+    if first.tens and f"{int(first.value) - first.tens}{digits}" == str(first.tens):
+        return [replace(first, end=rest[-1].end, value=float(first.tens), twice=True, whole=False)]
+    if len(digits) == 2 and confusable(first.value, float(digits)):
+        return [replace(first, end=rest[-1].end, rivals=(float(digits),), whole=False)]
+    return None
+
+
+def _year(atoms: list[Number], around: Around) -> list[Number] | None:
+    """'twenty twenty nine', 'nineteen ninety eight', 'twenty oh nine'."""
+    if around.dimension != "none" or atoms[0].value not in (19, 20) or any(a.figures for a in atoms):
+        return None
+    if len(atoms) == 2 and atoms[1].value is not None and 10 <= atoms[1].value <= 99:
+        year = atoms[0].value * 100 + atoms[1].value
+    elif len(atoms) == 3 and atoms[1].form == "oh" and atoms[2].digit:
+        year = atoms[0].value * 100 + float(atoms[2].digit)
+    else:
+        return None
+    return [Number(atoms[0].start, atoms[-1].end, year, form="year", whole=False)] if 1950 <= year <= 2050 else None
+
+
+def _hundreds(atoms: list[Number], around: Around) -> list[Number] | None:
+    """'two fifty' is 250 and 'one oh eight' 108, where hundreds may be left unsaid."""
+    if any(a.figures or a.value is None for a in atoms[-3:]):
+        return None
+    if len(atoms) >= 3 and atoms[-2].form == "oh" and atoms[-3].digit and atoms[-1].digit and len(atoms) == 3:
+        value = float(atoms[0].digit + "0" + atoms[2].digit)
+        return [Number(atoms[0].start, atoms[2].end, value)]
+    head, tail = atoms[-2], atoms[-1]
+    bare = around.dimension == "none"
+    if not around.joins or around.product or (bare and len(atoms) > 2) or head.digit in ("", "0"):
+        return None
+    if tail.value is None or not 10 <= tail.value <= 99 or tail.value != int(tail.value):
+        return None
+    joined = Number(head.start, tail.end, float(head.digit) * 100 + tail.value)
+    return [*(cut_run(atoms[:-2], Around(product=True)) if len(atoms) > 2 else []), joined]
+
+
+def _digit_by_digit(atoms: list[Number], around: Around) -> list[Number] | None:
+    """Three or more digits: a number where a unit follows that such numbers have, else an identifier."""
+    if len(atoms) < 3 or not all(a.digit for a in atoms):
+        return None
+    digits = "".join(a.digit for a in atoms)
+    start, end = atoms[0].start, atoms[-1].end
+    if around.dimension != "none":
+        return [Number(start, end, float(digits))] if around.joins and len(digits) == 3 and digits[0] != "0" else None
+    values = [int(d) for d in digits[:12]]
+    if len(digits) <= 12 and values == list(range(values[0], values[0] + len(values))):
+        return None  # 'one two three', counted aloud
+    return [Number(start, end, None, form="identifier", text=digits, whole=False)]

@@ -1,0 +1,94 @@
+"""The words around numbers, from `quantities-words.txt`, made ready for reading."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from extractor.language.numbers import number_words
+from extractor.language.phrases import Phrases, common_lists, phrases_of, ways
+from extractor.language.units import unit_words
+
+WORDS_FILE = "quantities-words.txt"
+
+
+@dataclass(frozen=True)
+class QuantityWords:
+    """Phrase tables and word sets, named after the lists of the file."""
+
+    before: Phrases
+    after: Phrases
+    no_bound: dict[str, frozenset[str]]
+    up_to_verbs: frozenset[str]
+    range: Phrases
+    between_joins: frozenset[str]
+    correction: Phrases
+    filler: Phrases
+    count_filler: Phrases
+    said_again: Phrases
+    no_number: Phrases
+    one_before: frozenset[str]
+    one_after: frozenset[str]
+    dimension: frozenset[str]
+    after_value: frozenset[str]
+    inside: Phrases
+    sort_after: Phrases
+    sort_before: Phrases
+    before_roman_i: frozenset[str]
+    identifier_before: Phrases
+    identifier_skip: frozenset[str]
+    identifier_dash: frozenset[str]
+    spelling: Phrases
+    suture_words: frozenset[str]
+    months: frozenset[str]
+    months_needing_a_year: frozenset[str]
+    joined_hundreds: frozenset[str]
+    openers: frozenset[str]
+    """Words at which something of interest to the number reader may open."""
+
+
+@lru_cache(maxsize=1)
+def quantity_words() -> QuantityWords:
+    """The shipped words around numbers."""
+    lists = common_lists(WORDS_FILE)
+
+    def table(name: str) -> Phrases:
+        return phrases_of(ways(lists[name]))
+
+    def words(name: str, concept: str | None = None) -> frozenset[str]:
+        return frozenset(way for way, entry in ways(lists[name]) if concept in (None, entry))
+
+    numbers, identifier, no_number = number_words(), table("identifier-before"), table("no-number")
+    openers = {"a", "an", "another", "half", "quarter", "point", *numbers.cardinals, *numbers.scales, *numbers.zeros}
+    openers |= {*numbers.fractions, *numbers.roman, *numbers.vague.by_first, *numbers.grouping}
+    openers |= {*identifier.by_first, *no_number.by_first, *unit_words().before_number.by_first}
+    return QuantityWords(
+        table("before"),
+        table("after"),
+        {name.removeprefix("no-bound-"): words(name) for name in lists if name.startswith("no-bound-")},
+        words("up-to-verbs"),
+        table("range"),
+        words("between-joins"),
+        table("correction"),
+        table("filler"),
+        table("count-filler"),
+        table("said-again"),
+        no_number,
+        words("one-before"),
+        words("one-after"),
+        words("dimension"),
+        words("after-value"),
+        table("between-number-and-unit"),
+        table("sort-after"),
+        table("sort-before"),
+        words("grade-before-i"),
+        identifier,
+        words("identifier-joins", "skip"),
+        words("identifier-joins", "dash"),
+        table("spelling"),
+        words("suture-words"),
+        words("months"),
+        words("months-needing-a-year"),
+        words("joined-hundreds"),
+        frozenset(openers),
+    )

@@ -1,0 +1,132 @@
+"""Units as they are said, their UCUM codes, and their conversion to the canonical unit of their dimension."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from extractor.errors import GrammarError
+from extractor.language.phrases import Phrases, common_lists, phrases_of, ways
+
+UNITS_FILE = "units.txt"
+TABLES = ("ucum", "pint", "canonical", "after-figures", "once", "smaller", "before-number", "not-near")
+"""Lists of the units file that are not dimensions."""
+NEAR = 8
+"""How many tokens back a word is looked for that gives letters another meaning."""
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A unit of measure.
+
+    Attributes:
+        name: its name in the units file.
+        code: its UCUM code.
+        dimension: what it measures, "length".
+        expression: what pint calls it.
+    """
+
+    name: str
+    code: str
+    dimension: str
+    expression: str
+
+
+@dataclass(frozen=True)
+class UnitWords:
+    """The units file made ready for reading."""
+
+    units: dict[str, Unit]
+    phrases: Phrases
+    canonical: dict[str, Unit]
+    after_figures: frozenset[str]
+    once: frozenset[str]
+    smaller: dict[str, frozenset[str]]
+    before_number: Phrases
+    not_near: dict[str, Phrases]
+
+    def at(self, words: Sequence[str], i: int, figures: bool) -> tuple[Unit, int] | None:
+        """The unit that opens at token `i` and the token after it.
+
+        Args:
+            words: reading tokens.
+            i: where the unit would open.
+            figures: whether the number before it is written in figures; some single letters are units only then.
+        """
+        found = self.phrases.at(words, i)
+        if found is None:
+            return None
+        name, end = found
+        if end == i + 1 and not figures and words[i] in self.after_figures:
+            return None
+        other = self.not_near.get(words[i])
+        if other and any(other.at(words, k) for k in range(max(0, i - NEAR), i)):
+            return None
+        return self.units[name], end
+
+
+@lru_cache(maxsize=1)
+def unit_words() -> UnitWords:
+    """The shipped units file.
+
+    Raises:
+        GrammarError: for a unit without a code, or a table naming an unknown unit.
+    """
+    lists = common_lists(UNITS_FILE)
+    codes = {name: entry.spoken[0] for name, entry in lists["ucum"].entries.items()}
+    pint_names = {name: entry.spoken[0] for name, entry in lists["pint"].entries.items()}
+    units: dict[str, Unit] = {}
+    spoken: list[tuple[str, str]] = []
+    for word_list in lists.values():
+        if word_list.name in TABLES:
+            continue
+        for entry in word_list.entries.values():
+            if entry.name not in codes:
+                raise GrammarError(f"{entry.file}:{entry.line}: unit '{entry.name}' has no code; add it under [ucum]")
+            dimension = word_list.name.replace("-", "_")
+            units[entry.name] = Unit(entry.name, codes[entry.name], dimension, pint_names.get(entry.name, entry.name))
+        spoken += ways(word_list)
+    for table in ("ucum", "pint", "smaller", "not-near"):
+        for entry in lists[table].entries.values():
+            if entry.name not in units:
+                raise GrammarError(f"{entry.file}:{entry.line}: '{entry.name}' is no unit of this file")
+    near = {way: phrases_of((w, n) for w, n in ways(lists["not-near"]) if n == name) for way, name in spoken
+            if name in lists["not-near"].entries and len(way) <= 2}
+    return UnitWords(
+        units,
+        phrases_of(spoken),
+        {name.replace("-", "_"): units[entry.spoken[0]] for name, entry in lists["canonical"].entries.items()},
+        frozenset(way for way, _ in ways(lists["after-figures"])),
+        frozenset(way for way, _ in ways(lists["once"])),
+        {name: frozenset(entry.spoken) for name, entry in lists["smaller"].entries.items()},
+        phrases_of(ways(lists["before-number"])),
+        near,
+    )
+
+
+@lru_cache(maxsize=1)
+def registry() -> Any:
+    """Pint's unit registry, made at its first use (some tenths of a second)."""
+    import pint  # here, not above: a note in canonical units never needs it
+
+    return pint.UnitRegistry(cache_folder=None)
+
+
+@lru_cache(maxsize=256)
+def factor(expression: str, into: str) -> float:
+    """How many `into` one unit of `expression` is, by pint."""
+    return float(registry()(expression).to(into).magnitude)
+
+
+def convert(value: float, unit: Unit, into: Unit) -> float:
+    """A value in another unit of the same dimension, rounded to ten digits so that 2.8 cm is 28 mm."""
+    if unit.name == into.name:
+        return value
+    return float(f"{value * factor(unit.expression, into.expression):.10g}")
+
+
+def canonical(unit: Unit) -> Unit:
+    """The unit a value said in `unit` is kept in."""
+    return unit_words().canonical.get(unit.dimension, unit)
