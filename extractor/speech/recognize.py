@@ -11,6 +11,7 @@ import hashlib
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import groupby
 from pathlib import Path
 
 import numpy as np
@@ -19,7 +20,7 @@ from faster_whisper.vad import VadOptions, get_speech_timestamps
 
 from extractor.errors import InputError
 from extractor.speech.audio import RATE, Samples, open_sound, read_samples
-from extractor.speech.guard import is_speech
+from extractor.speech.guard import is_loop, is_speech
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript, Word
 
@@ -27,7 +28,9 @@ BLOCK_S = 480.0
 """Longest stretch recognized at once, in seconds."""
 PAUSE_SEARCH_S = 120.0
 """A block is cut at its longest pause in this many last seconds."""
-VOICE = VadOptions(threshold=0.4, min_silence_duration_ms=1500, speech_pad_ms=400)
+VOICE = VadOptions(threshold=0.4, min_speech_duration_ms=200, min_silence_duration_ms=1500, speech_pad_ms=400)
+REPEATED_WORDS = 8
+"""Longest run of tokens that may come twice when a window is recognized again because it looped."""
 QUIET_PEAK = 0.1
 """A recording whose loudest sound is below this is raised to it for the detector, which goes by loudness."""
 SILENT_PEAK = 0.001
@@ -84,9 +87,8 @@ def recognize(
 
     for block in _blocks(read_samples(sound)):
         for segment in _recognize_block(block, model, hotwords, language):
-            tell(done + segment.end)
-            if is_speech(segment):
-                segments.append(_shifted(segment, done))
+            segments.append(shifted(segment, done))
+            tell(segment.end)
         done += len(block) / RATE
         tell(done)
     text, words = _lay_out(segments)
@@ -107,16 +109,30 @@ def _recognize_block(block: Samples, model: SpeechModel, hotwords: str | None, l
     if not voiced:
         return
     kept = np.concatenate([block[v["start"] : v["end"]] for v in voiced])
-    segments, _ = model.whisper.transcribe(
-        kept,
-        language=language,
-        hotwords=hotwords or None,
-        beam_size=5,
-        temperature=0.0,  # higher ones draw at random
-        condition_on_previous_text=False,
-        word_timestamps=True,
-    )
-    yield from restore_speech_timestamps(segments, voiced, RATE)
+
+    def run(samples: Samples, longest_repeat: int) -> Iterator[Segment]:
+        segments, _ = model.whisper.transcribe(
+            samples,
+            language=language,
+            hotwords=hotwords or None,
+            beam_size=5,
+            temperature=0.0,  # higher ones draw at random
+            condition_on_previous_text=False,
+            word_timestamps=True,
+            no_repeat_ngram_size=longest_repeat,
+        )
+        yield from segments
+
+    def believed() -> Iterator[Segment]:
+        for _, window in groupby(run(kept, 0), key=lambda segment: segment.seek):
+            segments = list(window)
+            if is_loop(segments):
+                first, last = segments[0].start, segments[-1].end
+                again = run(kept[int(first * RATE) : int(last * RATE)], REPEATED_WORDS)
+                segments = [shifted(segment, first) for segment in again]
+            yield from (segment for segment in segments if is_speech(segment))
+
+    yield from restore_speech_timestamps(believed(), voiced, RATE)
 
 
 def find_voice(block: Samples) -> list[dict[str, int]]:
@@ -156,7 +172,10 @@ def _pause_near_end(block: Samples) -> int:
     return first + longest[1] + longest[0] // 2 if longest[0] else len(block)
 
 
-def _shifted(segment: Segment, seconds: float) -> Segment:
+def shifted(segment: Segment, seconds: float) -> Segment:
+    """Move a segment and its words later, in place, and return it."""
+    segment.start += seconds
+    segment.end += seconds
     for word in segment.words or ():
         word.start += seconds
         word.end += seconds
