@@ -23,7 +23,8 @@ def identifier_at(words: Sequence[str], i: int) -> Number | None:
     skipped = 0
     while i < len(words) and words[i] in lexicon.identifier_skip and skipped < 3:
         i, skipped = i + 1, skipped + 1
-    start, text, end = i, [], i
+    start, end = i, i
+    text: list[str] = []
     ends: list[tuple[int, str]] = []
     while end < len(words):
         sign = _sign(words[end])

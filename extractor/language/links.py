@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from extractor.language.measures import QUANTITY, Measure, follows_noun
+from extractor.language.measure import QUANTITY, Measure
+from extractor.language.numbers import atom_at
 from extractor.language.quantity_words import QuantityWords
+from extractor.language.sorts import follows_noun
 from extractor.language.units import Unit, convert
 
 LONGEST_GAP = 16
@@ -14,6 +16,7 @@ LONGEST_GAP = 16
 MOST_FREE = 8
 """Words between them that are in no list, at most, after a strong word of correction."""
 SENTENCE_ENDS = frozenset({".", "?", "!", ";", "\n", ":"})
+TRIPLE_SIGNS = frozenset({"to", "-"})
 PRODUCT_SIGNS = frozenset({"by", "x", "*"})
 RANGE_SORTS = frozenset({QUANTITY, "grade", "age", "gauge"})
 
@@ -39,7 +42,9 @@ class Gap:
 
 def read_gap(words: Sequence[str], start: int, end: int, lexicon: QuantityWords) -> Gap:
     """Read the tokens `[start, end)` between two measures."""
-    cue, before, after, ends, stop, k = "", [], [], 0, True, start
+    before: list[str] = []
+    after: list[str] = []
+    cue, ends, stop, k = "", 0, True, start
     while k < end:
         word = words[k]
         if not word[:1].isalnum() and not word.startswith("'"):
@@ -79,8 +84,12 @@ def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
     if b.unit is None and a.unit is not None and follows_noun(words, b.end, lexicon):
         return False
     gap = tuple(words[a.end : b.start])
+    if _is_triple(words, a, b):
+        return False
     if b.maybe:
         return _is_hedge(gap, a, b)
+    if not gap and a.sort == "grade":
+        return a.value < b.value  # 'grade II-III', its hyphen lost
     if a.from_word and gap in (("and",), ("or",)):
         return a.value < b.value or a.unit != b.unit
     if gap and gap[0] == ",":
@@ -90,6 +99,12 @@ def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
     if not gap or lexicon.range.whole(gap, 0, len(gap)) is None:
         return False
     return gap != ("-",) or a.value < value_in(b.value, b.unit, a.unit)
+
+
+def _is_triple(words: Sequence[str], a: Measure, b: Measure) -> bool:
+    """'5-0-140', 'zero to five to one forty': three positions, not a range."""
+    after = b.end + 1 < len(words) and words[b.end] in TRIPLE_SIGNS and atom_at(words, b.end + 1) is not None
+    return after or (a.start > 1 and words[a.start - 1] in TRIPLE_SIGNS and atom_at(words, a.start - 2) is not None)
 
 
 def _is_hedge(gap: tuple[str, ...], a: Measure, b: Measure) -> bool:
@@ -104,7 +119,8 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     """'eighteen, no, nineteen', 'twenty four, wait, let me push it flat, twenty six'."""
     if not same_kind(a, b) or b.start - a.end > LONGEST_GAP or (a.value is None and a.low is None and a.high is None):
         return False
-    gap = read_gap(words, a.end, b.start, lexicon)
+    label = lexicon.sort_before.before(words, b.start, a.end) if b.sort == "grade" else None
+    gap = read_gap(words, a.end, label[1] if label else b.start, lexicon)
     if a.number_start and words[a.number_start - 1] == "not" and not gap.cue:
         return _plain_denial(words, a, b, gap, lexicon)
     if not gap.cue or gap.ends > 3:
@@ -158,7 +174,7 @@ def is_count(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
 
 
 def is_repeat(words: Sequence[str], a: Measure, b: Measure, settled: bool, lexicon: QuantityWords) -> bool:
-    """'eighteen, eighteen millimeters'; after a correction or a count also 'nineteen. Nineteen millimeters.'"""
+    """'eighteen, eighteen millimeters'; after a correction or a count also 'nineteen. Nineteen millimeters'."""
     if not same_kind(a, b) or a.value is None or b.value is None or b.start - a.end > 8 or b.start == a.end:
         return False
     if value_in(a.value, a.unit, b.unit) != b.value or (a.unit is not None and not settled):

@@ -1,8 +1,4 @@
-"""Numbers as they are said: words, figures, decimals, fractions, digit by digit.
-
-A *run* is a stretch of number words with nothing between them. `read_run` says which numbers it
-holds: "two fifty" before a pressure is one, "two eight" before millimeters are two.
-"""
+"""Numbers as they are said: cardinals in words, figures, decimals, fractions in signs."""
 
 from __future__ import annotations
 
@@ -36,6 +32,7 @@ class NumberWords:
     grouping: dict[str, int]
     roman: dict[str, int]
     before_point: frozenset[str]
+    noun_point: frozenset[str]
 
 
 @lru_cache(maxsize=1)
@@ -55,6 +52,7 @@ def number_words() -> NumberWords:
         integers("grouping"),
         integers("roman"),
         frozenset(way for way, _ in ways(lists["before-point"])),
+        frozenset(way for way, _ in ways(lists["noun-point"])),
     )
 
 
@@ -101,10 +99,20 @@ def atom_at(words: Sequence[str], i: int) -> Number | None:
         return _decimal(words, _cardinal_at(words, i, lexicon))
     if word in lexicon.zeros and i + 1 < len(words) and words[i + 1] == "point":
         return _decimal(words, Number(i, i + 1, 0.0))
-    if word == "point" and (i == 0 or words[i - 1] in lexicon.before_point or not words[i - 1][:1].isalnum()):
-        opened = _decimal(words, Number(i, i, 0.0))
-        return opened if opened and opened.end > i else None
+    if word == "point" and not (i and words[i - 1] in lexicon.noun_point):
+        return _point_at(words, i, lexicon)
     return None
+
+
+def _point_at(words: Sequence[str], i: int, lexicon: NumberWords) -> Number | None:
+    """'point five': a decimal, with the whole number as a rival where 'point' could end a name."""
+    opened = _decimal(words, Number(i, i, 0.0))
+    if opened is None or opened.end == i or opened.value is None:
+        return None
+    sure = i == 0 or words[i - 1] in lexicon.before_point or not words[i - 1][:1].isalnum()
+    return (
+        opened if sure else replace(opened, rivals=(float(f"{opened.value:.{MOST_DECIMALS}f}".rstrip("0")[2:] or 0),))
+    )
 
 
 def _figure_at(words: Sequence[str], i: int) -> Number | None:
@@ -142,7 +150,8 @@ def _slashed(words: Sequence[str], i: int, word: str) -> Number | None:
     sign, other = words[i + 1], words[i + 2]
     if len(word) > 4 or len(other) > 4:
         return None
-    if i + 4 < len(words) and words[i + 3] == sign and words[i + 4].isdigit() and len(words[i + 4]) in (2, 4):
+    third = words[i + 4] if i + 4 < len(words) and words[i + 3] == sign and words[i + 4].isdigit() else ""
+    if len(third) in (2, 4) and (sign == "/" or len(word) == len(other) == 2):
         return Number(i, i + 5, None, True, form="date", whole=False)
     if other == "0" and int(word) <= 12:
         return Number(i, i + 3, float(word), True, form="suture", text=f"{int(word)}-0", whole=False)
@@ -249,122 +258,3 @@ def confusable(a: float, b: float) -> bool:
     """Whether one value is heard for the other: fifteen and fifty, eighteen and eighty."""
     low, high = sorted((a, b))
     return 13 <= low <= 19 and high == (low - 10) * 10
-
-
-def run_at(words: Sequence[str], i: int) -> list[Number]:
-    """The atoms that follow one another from token `i`, 'oh' among them as a zero."""
-    atoms: list[Number] = []
-    lexicon = number_words()
-    while True:
-        atom = atom_at(words, i)
-        if atom is None and atoms and atoms[-1].digit and not atoms[-1].figures:
-            at = i + 1 if i < len(words) and words[i] == "-" else i
-            if at < len(words) and words[at] in lexicon.zeros:
-                atom = Number(i, at + 1, 0.0, digit="0", form="oh")
-        if atom is None:
-            return atoms
-        atoms.append(atom)
-        i = atom.end
-
-
-@dataclass(frozen=True)
-class Around:
-    """What surrounds a run, as far as it decides how the run is cut.
-
-    Attributes:
-        dimension: of the unit that follows, "none" where no unit follows.
-        joins: whether hundreds may be left unsaid before that dimension ("two fifty").
-        sutures: whether words about sutures stand near.
-        label: whether a word such as "grade" or "number" stands before.
-        product: whether "by" stands before or after.
-    """
-
-    dimension: str = "none"
-    joins: bool = True
-    sutures: bool = False
-    label: bool = False
-    product: bool = False
-
-
-def cut_run(atoms: list[Number], around: Around) -> list[Number]:
-    """Cut a run into the numbers it holds."""
-    if len(atoms) == 1:
-        return [] if atoms[0].form == "oh" else atoms
-    if around.label and atoms[0].digit and not (len(atoms) == 2 and _suture(atoms, around)):
-        return [atoms[0], *cut_run(atoms[1:], replace(around, label=False))]
-    if _suture(atoms, around):
-        size = Number(atoms[-2].start, atoms[-1].end, atoms[-2].value, form="suture", text=f"{atoms[-2].digit}-0", whole=False)
-        rest = atoms[:-2]
-        return [*(cut_run(rest, Around(product=True)) if rest else []), size]
-    for reading in (_said_twice, _year, _hundreds, _digit_by_digit):
-        found = reading(atoms, around)
-        if found:
-            return found
-    return [a for a in atoms if a.form != "oh"]
-
-
-def _suture(atoms: list[Number], around: Around) -> bool:
-    """'two oh': a digit and a zero at the end of a run that no unit follows."""
-    last, before = atoms[-1], atoms[-2]
-    if around.dimension != "none" or last.digit != "0" or before.digit in ("", "0") or last.figures:
-        return False
-    return last.form == "oh" or around.sutures
-
-
-def _said_twice(atoms: list[Number], around: Around) -> list[Number] | None:
-    """'eighteen one eight', 'fifty five zero': a number and its digits with no pause."""
-    first, rest = atoms[0], atoms[1:]
-    if first.value is None or first.digit or not all(a.digit for a in rest):
-        return None
-    digits = "".join(a.digit for a in rest)
-    if len(digits) >= 2 and digits == spelled(first.value):
-        return [replace(first, end=rest[-1].end, twice=True, whole=False)]
-    if first.tens and f"{int(first.value) - first.tens}{digits}" == str(first.tens):
-        return [replace(first, end=rest[-1].end, value=float(first.tens), twice=True, whole=False)]
-    if len(digits) == 2 and confusable(first.value, float(digits)):
-        return [replace(first, end=rest[-1].end, rivals=(float(digits),), whole=False)]
-    return None
-
-
-def _year(atoms: list[Number], around: Around) -> list[Number] | None:
-    """'twenty twenty nine', 'nineteen ninety eight', 'twenty oh nine'."""
-    if around.dimension != "none" or atoms[0].value not in (19, 20) or any(a.figures for a in atoms):
-        return None
-    if len(atoms) == 2 and atoms[1].value is not None and 10 <= atoms[1].value <= 99:
-        year = atoms[0].value * 100 + atoms[1].value
-    elif len(atoms) == 3 and atoms[1].form == "oh" and atoms[2].digit:
-        year = atoms[0].value * 100 + float(atoms[2].digit)
-    else:
-        return None
-    return [Number(atoms[0].start, atoms[-1].end, year, form="year", whole=False)] if 1950 <= year <= 2050 else None
-
-
-def _hundreds(atoms: list[Number], around: Around) -> list[Number] | None:
-    """'two fifty' is 250 and 'one oh eight' 108, where hundreds may be left unsaid."""
-    if any(a.figures or a.value is None for a in atoms[-3:]):
-        return None
-    if len(atoms) >= 3 and atoms[-2].form == "oh" and atoms[-3].digit and atoms[-1].digit and len(atoms) == 3:
-        value = float(atoms[0].digit + "0" + atoms[2].digit)
-        return [Number(atoms[0].start, atoms[2].end, value)]
-    head, tail = atoms[-2], atoms[-1]
-    bare = around.dimension == "none"
-    if not around.joins or around.product or (bare and len(atoms) > 2) or head.digit in ("", "0"):
-        return None
-    if tail.value is None or not 10 <= tail.value <= 99 or tail.value != int(tail.value):
-        return None
-    joined = Number(head.start, tail.end, float(head.digit) * 100 + tail.value)
-    return [*(cut_run(atoms[:-2], Around(product=True)) if len(atoms) > 2 else []), joined]
-
-
-def _digit_by_digit(atoms: list[Number], around: Around) -> list[Number] | None:
-    """Three or more digits: a number where a unit follows that such numbers have, else an identifier."""
-    if len(atoms) < 3 or not all(a.digit for a in atoms):
-        return None
-    digits = "".join(a.digit for a in atoms)
-    start, end = atoms[0].start, atoms[-1].end
-    if around.dimension != "none":
-        return [Number(start, end, float(digits))] if around.joins and len(digits) == 3 and digits[0] != "0" else None
-    values = [int(d) for d in digits[:12]]
-    if len(digits) <= 12 and values == list(range(values[0], values[0] + len(values))):
-        return None  # 'one two three', counted aloud
-    return [Number(start, end, None, form="identifier", text=digits, whole=False)]

@@ -21,7 +21,7 @@ class QuantityWords:
     no_bound: dict[str, frozenset[str]]
     up_to_verbs: frozenset[str]
     range: Phrases
-    between_joins: frozenset[str]
+    plus_minus: Phrases
     correction: Phrases
     filler: Phrases
     count_filler: Phrases
@@ -68,7 +68,7 @@ def quantity_words() -> QuantityWords:
         {name.removeprefix("no-bound-"): words(name) for name in lists if name.startswith("no-bound-")},
         words("up-to-verbs"),
         table("range"),
-        words("between-joins"),
+        table("plus-minus"),
         table("correction"),
         table("filler"),
         table("count-filler"),

@@ -56,6 +56,9 @@ class UnitWords:
             figures: whether the number before it is written in figures; some single letters are units only then.
         """
         found = self.phrases.at(words, i)
+        if found is None and i < len(words) and words[i].endswith(".") and len(words[i]) > 1:
+            short = self.phrases.at((words[i].replace(".", ""),), 0)  # 'ml.' and 'p.m.' keep their stops
+            found = (short[0], i + 1) if short else None
         if found is None:
             return None
         name, end = found
@@ -92,8 +95,11 @@ def unit_words() -> UnitWords:
         for entry in lists[table].entries.values():
             if entry.name not in units:
                 raise GrammarError(f"{entry.file}:{entry.line}: '{entry.name}' is no unit of this file")
-    near = {way: phrases_of((w, n) for w, n in ways(lists["not-near"]) if n == name) for way, name in spoken
-            if name in lists["not-near"].entries and len(way) <= 2}
+    near = {
+        way: phrases_of((w, n) for w, n in ways(lists["not-near"]) if n == name)
+        for way, name in spoken
+        if name in lists["not-near"].entries and len(way) <= 2
+    }
     return UnitWords(
         units,
         phrases_of(spoken),

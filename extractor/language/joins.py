@@ -1,0 +1,130 @@
+"""Neighbors that make one measure, and units carried from one measure to its neighbors."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from extractor.language import links
+from extractor.language.measure import QUANTITY, Measure
+from extractor.language.quantity_words import QuantityWords
+from extractor.language.sorts import follows_noun
+from extractor.language.units import convert, unit_words
+
+Pair = Callable[[Sequence[str], Measure, Measure, QuantityWords], "Measure | None"]
+"""Makes one measure of two neighbors, or None."""
+
+
+def join_pairs(words: Sequence[str], measures: list[Measure], pair: Pair, lexicon: QuantityWords) -> list[Measure]:
+    """Join neighbors from left to right wherever `pair` makes one of two."""
+    joined: list[Measure] = []
+    for measure in measures:
+        one = pair(words, joined[-1], measure, lexicon) if joined else None
+        if one is None:
+            joined.append(measure)
+        else:
+            joined[-1] = one
+    return joined
+
+
+def again(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:
+    """The number said again digit by digit (found by the measure reader) joins the first saying."""
+    if b.sort != "again":
+        return None
+    rivals = a.rivals if b.twice else (*a.rivals, *((b.value,) if b.value is not None else ()))
+    return replace(a, end=b.end, unit=a.unit or b.unit, twice=b.twice, rivals=rivals)
+
+
+def span_of_time(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:
+    """'an hour and five minutes', 'one hour twenty'."""
+    if a.unit is None or a.value is None or b.value is None or a.value != int(a.value) or b.about or b.sort != QUANTITY:
+        return None
+    smaller = unit_words().smaller.get(a.unit.name)
+    gap = tuple(words[a.end : b.start])
+    if not smaller or gap not in ((), ("and",), (",",), (",", "and")):
+        return None
+    if b.unit is None:
+        plain = gap in ((), ("and",)) and not follows_noun(words, b.end, lexicon) and a.unit.dimension == "time"
+        if not plain or not 1 <= b.value < 60 or (gap and b.end < len(words) and words[b.end][:1].isalnum()):
+            return None
+        unit = unit_words().units[next(iter(smaller))]
+    elif b.unit.name in smaller:
+        unit = b.unit
+    else:
+        return None
+    return replace(
+        a, end=b.end, number_end=b.number_end, value=convert(a.value, a.unit, unit) + b.value, unit=unit, article=False
+    )
+
+
+def plus_minus(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:
+    """'ninety plus or minus five degrees' is about ninety degrees."""
+    if not links.same_kind(a, b) or a.value is None or b.value is None:
+        return None
+    if lexicon.plus_minus.whole(words, a.end, b.start) is None:
+        return None
+    return replace(a, end=b.end, unit=a.unit or b.unit, about=True, inherited=a.unit is None and b.unit is not None)
+
+
+def range_of(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:
+    """Two values of a range become one measure with a low and a high end."""
+    if not links.is_range(words, a, b, lexicon) or a.value is None or b.value is None:
+        return None
+    unit = b.unit or a.unit
+    low, high = sorted((links.value_in(a.value, a.unit, unit), links.value_in(b.value, b.unit, unit)))
+    return replace(
+        b,
+        start=a.start,
+        value=None,
+        low=low,
+        high=high,
+        unit=unit,
+        about=a.about or (b.about and not b.maybe),
+        inherited=a.unit is None or b.unit is None,
+        number_start=a.number_start,
+        earlier=a.earlier,
+    )
+
+
+def products(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords) -> dict[int, tuple[int, int]]:
+    """(part, product number) of every measure that stands in a product, by its place."""
+    parts: dict[int, tuple[int, int]] = {}
+    number = 0
+    for i in range(1, len(measures)):
+        before, _ = parts.get(i - 1, (0, 0))
+        if before >= 2 or not links.is_product(words, measures[i - 1], measures[i], lexicon):
+            continue
+        if i - 1 not in parts:
+            number += 1
+            parts[i - 1] = (0, number)
+        parts[i] = (before + 1, number)
+    return parts
+
+
+def carry_units(words: Sequence[str], measures: list[Measure], parts: dict[int, tuple[int, int]]) -> list[Measure]:
+    """Give the bare members of a product or list the unit said for another."""
+    carried = list(measures)
+    last = len(carried) - 1
+    joined = False  # whether the list read from its end has shown an "and"
+    for i in range(last - 1, -1, -1):
+        a, b = carried[i], carried[i + 1]
+        if i in parts and parts.get(i + 1, (0, None))[1] == parts[i][1]:
+            joined = False
+            if a.unit is None and b.unit is not None:
+                carried[i] = replace(a, unit=b.unit, inherited=True)
+            continue
+        link = links.is_list(words, a, b)
+        joined = link == "and" or (link == "," and joined)
+        if joined and a.bare and b.unit is not None and b.sort == QUANTITY and not b.article and i not in parts:
+            carried[i] = replace(a, unit=b.unit, inherited=True)
+        elif a.unit is not None:
+            joined = False
+    for i in range(1, last + 1):
+        same = i in parts and parts.get(i - 1, (0, None))[1] == parts[i][1]
+        if same:
+            a, b = carried[i - 1], carried[i]
+            unit = b.unit or a.unit
+            carried[i] = replace(
+                b, unit=unit, inherited=b.inherited or (b.unit is None and unit is not None), about=b.about or a.about
+            )
+    return carried

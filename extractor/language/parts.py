@@ -1,0 +1,97 @@
+"""Fractions beside numbers and units: 'nine and a half', 'half an inch', 'three quarters of an inch'."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from extractor.language.measure import QUANTITY, Measure
+from extractor.language.numbers import Number, atom_at, number_words
+from extractor.language.units import unit_words
+
+
+def with_fraction(words: Sequence[str], measure: Measure, number: Number) -> Measure:
+    """'nine and a half', 'one and three quarters', 'three quarters of an inch'."""
+    if not number.whole or measure.value is None or measure.sort != QUANTITY:
+        return measure
+    fractions, end = number_words().fractions, measure.end
+    grouped = number_words().grouping.get(words[end]) if end < len(words) else None
+    if grouped:
+        return replace(measure, value=measure.value * grouped, end=end + 1, number_end=end + 1, about=True)
+    part = (
+        fractions.get(words[end + 1 if words[end] == "-" and end + 1 < len(words) else end])
+        if end < len(words)
+        else None
+    )
+    if part is not None and 0 < measure.value < part.denominator:
+        after = end + (2 if words[end] == "-" else 1)
+        linked = _of_a(words, after)
+        if (
+            words[after - 1].endswith("s")
+            and measure.value > 1
+            or linked > after
+            or unit_words().at(words, after, False)
+        ):
+            is_share = not unit_words().at(words, linked, False)
+            value = measure.value * float(part)
+            return replace(
+                measure,
+                value=value,
+                end=after if is_share else linked,
+                number_end=after,
+                sort="fraction" if is_share else QUANTITY,
+            )
+    added = and_fraction(words, end)
+    if added:
+        return replace(measure, value=measure.value + added[0], end=added[1], number_end=added[1])
+    return measure
+
+
+def _of_a(words: Sequence[str], i: int) -> int:
+    """The token after an 'of', 'of a', 'of an' or 'a' at `i`; `i` itself where there is none."""
+    if i < len(words) and words[i] == "of":
+        i += 1
+    return i + 1 if i < len(words) and words[i] in ("a", "an") else i
+
+
+def and_fraction(words: Sequence[str], i: int) -> tuple[float, int] | None:
+    """'and a half', 'and three quarters', 'and 1/2': the fraction and the token after it."""
+    if i + 1 >= len(words) or words[i] != "and":
+        return None
+    fractions, k = number_words().fractions, i + 1
+    if words[k] in ("a", "an", "one") and k + 1 < len(words):
+        k += 1
+    if words[k] in fractions:
+        part = fractions[words[k]]
+        small = part.denominator in (2, 4) or unit_words().at(words, k + 1, False) is not None
+        return (float(part), k + 1) if small else None
+    atom = atom_at(words, i + 1)
+    if atom is None or atom.value is None:
+        return None
+    if atom.form == "fraction":
+        return atom.value, atom.end
+    named = fractions.get(words[atom.end]) if atom.end < len(words) and atom.digit else None
+    if (
+        named is not None
+        and atom.value < named.denominator
+        and (named.denominator in (2, 4) or words[atom.end].endswith("s"))
+    ):
+        return atom.value * float(named), atom.end + 1
+    return None
+
+
+def part_of_unit(words: Sequence[str], i: int, k: int) -> Measure | None:
+    """'half a centimeter', 'a half inch', 'a third of', 'half a dozen'."""
+    part = number_words().fractions[words[k]]
+    after = k + 2 if k + 1 < len(words) and words[k + 1] == "-" else k + 1
+    linked = _of_a(words, after)
+    measure = Measure(i, k + 1, i, k + 1, float(part))
+    grouped = number_words().grouping.get(words[linked]) if linked < len(words) else None
+    if grouped:
+        return replace(measure, value=float(part) * grouped, end=linked + 1, number_end=linked + 1, about=True)
+    unit = unit_words().at(words, linked, False)
+    if unit is None:
+        if i < k and linked > after and words[after] == "of" and part.denominator in (3, 4):
+            return replace(measure, sort="fraction")
+        return None
+    return replace(measure, unit=unit[0], end=unit[1])

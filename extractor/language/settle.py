@@ -1,0 +1,153 @@
+"""Corrections, counts and repetitions folded into the value that stands at their end."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from extractor.language import links
+from extractor.language.measure import Measure
+from extractor.language.quantity_words import QuantityWords
+from extractor.language.units import unit_words
+
+
+def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords) -> list[Measure]:
+    """Fold corrections, counts and repetitions into the value that stands at their end."""
+    settled: list[Measure] = []
+    n = 0
+    while n < len(measures):
+        end = _count_end(words, measures, n, lexicon)
+        if end > n:
+            group = replace(
+                measures[end],
+                start=measures[n].start,
+                counted=tuple(m.value for m in measures[n:end] if m.value is not None),
+            )
+        else:
+            group = measures[n]
+        n, changed = end + 1, end > n
+        while n < len(measures):
+            following = measures[n]
+            if _corrects_product(words, settled, group, measures, n, lexicon):
+                settled[-1] = _corrected(settled[-1], following)
+                group, n, changed = (
+                    replace(_corrected(group, measures[n + 1]), start=measures[n + 1].start),
+                    n + 2,
+                    True,
+                )
+            elif links.is_correction(words, group, following, lexicon) and not _is_first_part(
+                words, settled, group, following, lexicon
+            ):
+                group, n, changed = _corrected(group, following), n + 1, True
+            elif links.is_denied_after(words, group, following, lexicon) and following.value is not None:
+                group = replace(
+                    group,
+                    end=following.end,
+                    unit=group.unit or following.unit,
+                    earlier=(*group.earlier, (following.value, following.unit)),
+                )
+                n += 1
+            elif links.is_repeat(words, group, following, changed, lexicon):
+                group = replace(
+                    following,
+                    start=group.start,
+                    earlier=group.earlier,
+                    counted=group.counted,
+                    about=group.about or following.about,
+                    twice=group.twice or not changed,
+                    rivals=group.rivals,
+                )
+                n += 1
+            else:
+                break
+        settled.append(group)
+    return settled
+
+
+def _count_end(words: Sequence[str], measures: list[Measure], n: int, lexicon: QuantityWords) -> int:
+    """The last of a rising count of at least three that starts at `n`, else `n`."""
+    end = n
+    while end + 1 < len(measures) and links.is_count(words, measures[end], measures[end + 1], lexicon):
+        end += 1
+    if end - n < 2:
+        return n
+    if end + 1 < len(measures) and links.is_list(words, measures[end], measures[end + 1]) == "and":
+        return n  # 'six, eight, ten and twelve' is a list
+    return end
+
+
+def _corrected(a: Measure, b: Measure) -> Measure:
+    """`b` in place of `a`, with what `a` said kept as earlier."""
+    values = [v for v in (a.value, a.low, a.high) if v is not None]
+    earlier = (*a.earlier, *((v, a.unit) for v in values), *b.earlier)
+    return replace(
+        b,
+        start=min(a.start, b.start),
+        end=max(a.end, b.end),
+        unit=b.unit or a.unit,
+        earlier=earlier,
+        inherited=b.inherited or (b.unit is None and a.unit is not None),
+        counted=(*a.counted, *b.counted),
+    )
+
+
+def _corrects_product(
+    words: Sequence[str],
+    settled: list[Measure],
+    group: Measure,
+    measures: list[Measure],
+    n: int,
+    lexicon: QuantityWords,
+) -> bool:
+    """'eighteen by nine, no, nineteen by ten': a whole product put right."""
+    if not settled or n + 1 >= len(measures):
+        return False
+    return (
+        links.is_product(words, settled[-1], group, lexicon)
+        and links.is_product(words, measures[n], measures[n + 1], lexicon)
+        and links.is_correction(words, replace(group, unit=None), replace(measures[n], unit=None), lexicon)
+    )
+
+
+def _is_first_part(
+    words: Sequence[str], settled: list[Measure], group: Measure, b: Measure, lexicon: QuantityWords
+) -> bool:
+    """'eighteen by nine, no, nineteen': which of the two is meant is left open when it is nearer the first."""
+    if not settled or not links.is_product(words, settled[-1], group, lexicon):
+        return False
+    first, second = settled[-1].value, group.value
+    if first is None or second is None or b.value is None or b.unit is not None and group.unit is None:
+        return False
+    if abs(b.value - first) >= abs(b.value - second):
+        return False
+    settled[-1] = replace(settled[-1], rivals=(*settled[-1].rivals, b.value))
+    return True
+
+
+def unit_corrections(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords) -> list[Measure]:
+    """'eighteen centimeters, I mean millimeters': the unit alone is put right."""
+    ready = []
+    for n, measure in enumerate(measures):
+        limit = measures[n + 1].start if n + 1 < len(measures) else len(words)
+        ready.append(_unit_corrected(words, measure, min(limit, measure.end + 8), lexicon))
+    return ready
+
+
+def _unit_corrected(words: Sequence[str], measure: Measure, limit: int, lexicon: QuantityWords) -> Measure:
+    if measure.unit is None or measure.value is None:
+        return measure
+    for k in range(measure.end + 1, limit):
+        unit = unit_words().at(words, k, False)
+        if unit is None:
+            continue
+        gap = links.read_gap(words, measure.end, k, lexicon)
+        if (
+            not gap.cue
+            or gap.before
+            or gap.after
+            or unit[0].dimension != measure.unit.dimension
+            or unit[0] == measure.unit
+        ):
+            return measure
+        return replace(measure, unit=unit[0], end=unit[1], earlier=((measure.value, measure.unit),))
+    return measure

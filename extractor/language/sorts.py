@@ -1,0 +1,137 @@
+"""What sort of number a measure is, and the hedges and bounds said around it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from extractor.language.measure import QUANTITY, Measure
+from extractor.language.numbers import atom_at, spelled
+from extractor.language.quantity_words import QuantityWords
+
+NEAR_SUTURE = 4
+"""How many tokens before or after a size the word for a suture is looked for."""
+USP_WHOLE = (0, 1, 2, 3, 5)
+"""Suture sizes said without an 'oh' (common practice, no source)."""
+HEDGED = (QUANTITY, "age", "gauge")
+
+
+def dress(words: Sequence[str], measure: Measure, floor: int, lexicon: QuantityWords) -> Measure:
+    """Give a measure its sort, its hedges and its bounds."""
+    measure = _sorted(words, measure, floor, lexicon)
+    if measure.sort not in HEDGED:
+        return measure
+    if measure.value == 1 and measure.unit is None and words[measure.number_start] == "one":
+        measure = replace(measure, pronoun=_is_pronoun(words, measure, lexicon))
+    measure = _before(words, measure, floor, lexicon)
+    return _after(words, measure, lexicon)
+
+
+def follows_noun(words: Sequence[str], i: int, lexicon: QuantityWords) -> bool:
+    """Whether the word at `i` is likely a thing counted by the number before it."""
+    return i < len(words) and words[i][:1].isalpha() and words[i] not in lexicon.after_value
+
+
+def _is_pronoun(words: Sequence[str], measure: Measure, lexicon: QuantityWords) -> bool:
+    before = words[measure.start - 1] if measure.start else ""
+    after = words[measure.end] if measure.end < len(words) else ""
+    if lexicon.range.at(words, measure.end) and atom_at(words, measure.end + 1):
+        return False
+    return before in lexicon.one_before or after in lexicon.one_after
+
+
+def _sorted(words: Sequence[str], measure: Measure, floor: int, lexicon: QuantityWords) -> Measure:
+    """Find out what sort of number this is, from the words before and after it."""
+    if measure.sort != QUANTITY or measure.value is None:
+        return measure
+    end = measure.end
+    if measure.unit is None or measure.unit.dimension == "years":
+        k = measure.number_end
+        after = lexicon.sort_after.at(words, k + 1 if k < len(words) and words[k] == "-" else k)
+        if after:
+            return replace(measure, sort=after[0], end=max(after[1], end), unit=None)
+    start = measure.number_start
+    hyphen = start - 1 if start > floor and words[start - 1] == "-" else start
+    label = lexicon.sort_before.before(words, hyphen, floor)
+    if label and label[0] == "age" and (measure.unit is None or measure.unit.dimension == "years"):
+        return replace(measure, sort="age", unit=None)
+    if measure.unit is not None:
+        return measure
+    if start > floor and words[start - 1] == "#":
+        label = ("number", start - 1)
+    if label and label[0] == "number":
+        near = {*words[max(0, label[1] - NEAR_SUTURE) : label[1]], *words[end : end + NEAR_SUTURE]}
+        sign = words[label[1]] == "#"
+        if measure.value == 0 or (measure.value in USP_WHOLE and (sign or near & lexicon.suture_words)):
+            return replace(measure, sort="suture-size", text=spelled(measure.value), start=label[1])
+        return replace(measure, sort="ordinal", start=label[1])
+    if label and label[0] in ("grade", "ordinal"):
+        return replace(measure, sort=label[0])
+    return _calendar(words, measure, lexicon)
+
+
+def _calendar(words: Sequence[str], measure: Measure, lexicon: QuantityWords) -> Measure:
+    """Years, days of a month, and the numbers of a list."""
+    start, end, value = measure.number_start, measure.end, measure.value or 0
+    before = words[start - 1] if start else "\n"
+    after = words[end] if end < len(words) else ""
+    if 1950 <= value <= 2050 and value == int(value) and not follows_noun(words, end, lexicon):
+        if not measure.figures or len(words[start]) == 4:
+            return replace(measure, sort="year")
+    month = before in lexicon.months or after in lexicon.months
+    if before in lexicon.months_needing_a_year or after in lexicon.months_needing_a_year:
+        year = atom_at(words, end + 1)
+        month = year is not None and year.value is not None and year.value > 1900
+    if month and 1 <= value <= 31:
+        return replace(measure, sort="date")
+    if before == "\n" and after in (".", ")") and measure.figures and value <= 30:
+        return replace(measure, sort="ordinal")
+    return measure
+
+
+def _before(words: Sequence[str], measure: Measure, floor: int, lexicon: QuantityWords) -> Measure:
+    """Hedges and bounds said before: 'about', 'at least', 'up to about'."""
+    dimension = measure.unit.dimension if measure.unit else "none"
+    for _ in range(3):
+        start = measure.start
+        found = lexicon.before.before(words, start, floor)
+        if found is None:
+            break
+        name, opens = found
+        phrase = " ".join(words[opens:start])
+        if phrase in lexicon.no_bound.get(dimension, ()):
+            break
+        if name == "between":
+            return replace(measure, from_word=True)
+        if name in ("at-most", "less", "at-least", "more") and measure.value is not None:
+            if phrase == "up to" and opens and words[opens - 1] in lexicon.up_to_verbs:
+                break
+            measure = bounded(measure, name in ("at-least", "more"), opens, measure.end)
+        elif name == "maybe":
+            measure = replace(measure, start=opens, about=True, maybe=True)
+        else:
+            measure = replace(measure, start=opens, about=measure.about or name == "about")
+    return measure
+
+
+def _after(words: Sequence[str], measure: Measure, lexicon: QuantityWords) -> Measure:
+    """Hedges and bounds said after: 'or so', 'or less', 'ten-ish'."""
+    k = measure.end
+    if k < len(words) and words[k] == "-":
+        k += 1
+    found = lexicon.after.at(words, k)
+    if found is None or measure.pronoun or atom_at(words, found[1]) is not None:
+        return measure
+    name, end = found
+    if name == "about":
+        return replace(measure, about=True, end=end)
+    if measure.value is None:
+        return measure
+    return bounded(measure, name == "at-least", measure.start, end)
+
+
+def bounded(measure: Measure, least: bool, start: int, end: int) -> Measure:
+    """A measure whose one value is only a bound: the least it is, or the most."""
+    if least:
+        return replace(measure, start=start, end=end, low=measure.value, value=None)
+    return replace(measure, start=start, end=end, high=measure.value, value=None)
