@@ -12,9 +12,6 @@ from extractor.grammar.limits import Constant, Limits
 from extractor.record.models import CaseRecord
 
 COMPARTMENTS = ("medial", "lateral")
-WHOLE_PLATEAU = 55.0
-"""A plateau wider than this (mm) was measured across both compartments: 69.2 to 88.4 mm in 44 plateaus
-(McDermott, JBJS Br 86-B Supp IV, abstract read), one compartment being less than half of it."""
 
 
 @dataclass(frozen=True)
@@ -134,8 +131,9 @@ def _sizing(case: Case) -> Iterator[Derived]:
         if plateau.value is not None:
             length = radiographic_length(plateau.value, share.value)
             yield Derived("meniscus.ap_length", length, "mm", (plateau.id,), _from(share), share.verified)
+    widest = case.limits.constants.get("compartment-width")
     for plateau in case.measurements("plateau.ml_width"):
-        if plateau.value is not None and plateau.value <= WHOLE_PLATEAU:
+        if plateau.value is not None and widest and plateau.value <= widest.value:
             yield Derived("meniscus.width", plateau.value, "mm", (plateau.id,), _from(share), share.verified)
 
 

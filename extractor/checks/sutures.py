@@ -113,11 +113,15 @@ def suture_count_mismatch(case: Case) -> Iterator[Doubt]:
         if claim.what != "sutures":
             continue
         sutures = [s for s in case.live(case.record.sutures) if claim.tissue is None or s.tissue == claim.tissue]
-        ways = _ways_to_count(sutures)
-        if sutures and claim.count not in ways:
+        if sutures and claim.count not in _ways_to_count(sutures):
             of = f" of the {_of(claim.tissue)}" if claim.tissue else ""
-            told = listed(map(str, sorted(ways)))
-            yield Doubt(f"{claim.count} sutures{of} are announced and {told} described.", (claim, *sutures))
+            described = sum(s.count or 1 for s in sutures)
+            verb = "is" if described == 1 else "are"
+            yield Doubt(
+                f"{claim.count} sutures{of} are announced, and {described} {verb} described.",
+                (claim, *sutures),
+                suggestion="Add the one that was not heard, or correct the number.",
+            )
 
 
 def tie_mismatch(case: Case) -> Iterator[Doubt]:

@@ -39,7 +39,8 @@ def unit_suspect(case: Case) -> Iterator[Doubt]:
             fitting, meant = slip
             given, better = with_unit(number(value), limit.unit), with_unit(number(fitting), limit.unit)
             yield Doubt(
-                f"The {_name(case, fact, limit)} is said to be {given}, which cannot be; in {meant} it would be {better}.",
+                f"The {_name(case, fact, limit)} is said to be {given}, which cannot be; "
+                f"in {meant} it would be {better}.",
                 (fact,),
                 suggestion=f"{better}, if {meant} were meant.",
             )
@@ -102,9 +103,10 @@ def tourniquet_long(case: Case) -> Iterator[Doubt]:
         for fact in case.measurements(what):
             if any(n > longest for n in _numbers(fact)):
                 yield Doubt(
-                    f"The {called(what, case.limits)} of {said(fact)} is above "
-                    f"{with_unit(number(longest), limit.unit)} ({limit.source}).",
+                    f"The {called(what, case.limits)} of {said(fact)} is above the "
+                    f"{with_unit(number(longest), limit.unit)} advised.",
                     (fact,),
+                    suggestion="Hear the time again; where it is right, say why it was needed.",
                 )
 
 

@@ -29,8 +29,8 @@ FORMS: dict[str, tuple[dict[str, str], tuple[str, ...]]] = {
     "limit": (
         {
             "called": "text", "unit": "text", "possible": "pair", "why": "text", "usual": "pair",
-            "single": "yes-no", "apart": "texts", "same": "texts", "one_finding": "text", "follows": "text", "less": "number", "tolerance": "number", "check": "text",
-            "long": "number",
+            "single": "yes-no", "apart": "texts", "same": "texts", "one_finding": "text",
+            "follows": "text", "less": "number", "tolerance": "number", "check": "text", "long": "number",
         },
         ("called", "unit"),
     ),
