@@ -75,7 +75,11 @@ def test_no_hard_limit_rests_on_memory_or_hearsay(limits: Limits):
 
 GOOD = '["tear.length"]\ncalled = "length of the tear"\nunit = "mm"\npossible = [1, 70]\nwhy = "no source"\n'
 BROKEN = [
-    ("limits.toml", GOOD + "usul = [1, 2]\n", "pack/limits.toml:6: 'tear.length': 'usul', did you mean 'usual'?"),
+    (
+        "limits.toml",
+        GOOD + "usul = [1, 2]\n",
+        "limits.toml:6: 'tear.length': unknown key 'usul', did you mean 'usual'?",
+    ),
     ("limits.toml", GOOD + "usual = [1, 2]\n", "has 'usual' but not 'source' and 'verified'"),
     ("limits.toml", GOOD + 'usual = [1, 99]\nsource = "x"\nverified = "ABS"\n', "reaches outside the possible one"),
     (
