@@ -8,7 +8,8 @@
 
 A heading opens a list; a line gives a concept and the ways it is said. `rasp~` stands for
 the word and its regular inflections (rasps, rasped, rasping). A word in capitals up to five
-letters (ACL) is also read spelt out (A C L).
+letters (ACL) is also read spelt out (A C L). `(the)` may be left out and `from/off` is either word:
+`from/off (the) root` stands for four ways of saying.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from extractor.errors import GrammarError
+from extractor.grammar.inflect import spellings
 
 HEADING = re.compile(r"\[([a-z][a-z0-9-]*)((?:\s+[a-z-]+)*)\]$")
 NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9.+/#_-]*$")
@@ -80,8 +82,9 @@ def read_word_file(path: Path) -> list[WordList]:
         if name in current.entries:
             raise GrammarError(f"{where}: '{name}' stands in line {current.entries[name].line} already; add to that line")
         for way in spoken:
-            if way in said:
-                raise GrammarError(f"{where}: {way!r} is in line {said[way]} of this list already; one way of saying means one concept")
-            said[way] = number
+            for form in spellings(way):
+                if said.get(form, number) != number:
+                    raise GrammarError(f"{where}: {form!r} is in line {said[form]} of this list already; one way of saying means one concept")
+                said[form] = number
         current.entries[name] = WordEntry(name, spoken, path.name, number)
     return list(lists.values())

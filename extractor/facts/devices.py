@@ -1,0 +1,99 @@
+"""Devices: what was used, its size, and how many. A size next to a device is never a measurement."""
+
+from __future__ import annotations
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft
+from extractor.facts.stitches import is_count
+from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
+
+RULE = "<size> <device>"
+JOIN = frozenset({",", "of", "size", "measuring", "is", "was", "in", "sized", "with", "a"})
+STOP = frozenset({".", ";", "\n", "and", "then", "to", "at", "from", "through", "into", "for", "on", "wide", "deep", "long", "but", "so"})
+
+
+def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
+    """Devices used, and the numbers (in the note's quantities) that are their sizes."""
+    taken: set[int] = set()
+    sized: list[tuple[Concept, list[Quantity], int | None]] = []
+    for device in case.by_list["device"]:
+        sizes, count = _size(case, device)
+        taken |= {case.note.quantities.index(q) for q in sizes}
+        assertion = case.assertion(device.start)
+        if assertion.mood != "performed" or assertion.declines(device.start):
+            continue
+        sized.append((device, sizes, count))
+    facts: dict[tuple[object, ...], FactDraft] = {}
+    told = {d.name for d, sizes, count in sized if sizes or count}
+    for device, sizes, count in sized:
+        if not sizes and not count and device.name in told:
+            continue
+        facts_key, draft = _draft(case, device, sizes, count)
+        old = facts.get(facts_key)
+        facts[facts_key] = FactDraft("devices", {**draft.fields, **old.fields}, (*old.spans, *draft.spans)) if old else draft
+    return list(facts.values()), frozenset(taken)
+
+
+def _draft(case: Case, device: Concept, sizes: list[Quantity], count: int | None) -> tuple[tuple[object, ...], FactDraft]:
+    fields: dict[str, object] = {"kind": device.name}
+    if sizes:
+        fields |= {"size": sizes[0].value, "unit": sizes[0].unit or "mm"}
+        if len(sizes) > 1:
+            fields["length"] = sizes[1].value
+    if count:
+        fields["count"] = count
+    site = case.nearest("bone", device.start, *_clause(case, device))
+    if site:
+        fields["site"] = site.name
+    start = min([device.start, *(q.start for q in sizes)])
+    end = max([device.end, *(q.end for q in sizes)])
+    key = (device.name, fields.get("size"), fields.get("length"))
+    return key, FactDraft("devices", fields, case.spans([(start, end)], RULE))
+
+
+def _clause(case: Case, device: Concept) -> tuple[int, int]:
+    clause = case.clause(device.start)
+    return clause.start, clause.end
+
+
+def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
+    """The size said directly before or after a device, and how many of it."""
+    before = [q for q in case.note.quantities if q.end <= device.start and device.start - q.end <= 4]
+    sizes: list[Quantity] = []
+    count = None
+    for q in reversed(before):
+        at = min([device.start, *(s.start for s in sizes)])
+        if any(w in STOP or w == "," for w in case.words[q.end : at] if w != "by") or at - q.end > 4:
+            break
+        if q.dimension == "length" or (q.product is not None and q.dimension is None) or (sizes and q.product == sizes[0].product and q.product is not None):
+            if sizes and (q.product is None or q.product != sizes[0].product):
+                break
+            sizes.insert(0, q)
+        elif is_count(q):
+            count = int(q.value or 0)
+            break
+    if sizes and count is None:
+        lead = [q for q in case.note.quantities if q.end == sizes[0].start and is_count(q)]
+        count = int(lead[0].value or 0) if lead else None
+    if not sizes:
+        sizes = _after(case, device)
+    return sizes, count
+
+
+def _after(case: Case, device: Concept) -> list[Quantity]:
+    """'Cannula, ten millimeter, goes in'; 'a drill of six millimeter'."""
+    found: list[Quantity] = []
+    for q in case.note.quantities:
+        if q.start < device.end or q.start - device.end > 3:
+            continue
+        between = case.words[device.end : q.start]
+        if q.dimension == "length" and all(w in JOIN for w in between) and len(between) <= 2:
+            clause_follow = case.words[q.end : q.end + 1]
+            if clause_follow and clause_follow[0] in {"long", "wide", "deep", "from", "apart", "in"}:
+                continue
+            found.append(q)
+            if q.product is not None:
+                found += [p for p in case.note.quantities if p.product == q.product and p.part > q.part]
+            break
+    return found

@@ -1,0 +1,84 @@
+"""From the annotated note to drafts of all facts. The order here is the order of dependence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from extractor.facts.case import Case
+from extractor.facts.derived import told_steps
+from extractor.facts.devices import device_drafts
+from extractor.facts.draft import FactDraft, FlagDraft
+from extractor.facts.findings import read_findings
+from extractor.facts.measures import measured
+from extractor.facts.measuring import claim_quantities, rules_by_dimension
+from extractor.facts.planning import plan_drafts
+from extractor.facts.positions import find_looks, find_positions
+from extractor.facts.procedures import procedure_drafts, with_conflicts
+from extractor.facts.quadrants import pair_up, quadrant_drafts
+from extractor.facts.report import element_drafts, graft_drafts
+from extractor.facts.sides import side_drafts
+from extractor.facts.stepping import read_steps, rules_by_key
+from extractor.facts.stitches import find_zones, stitch_drafts
+from extractor.facts.ties import find_ties
+from extractor.grammar.packs import Grammar
+from extractor.grammar.rules import Rule
+from extractor.language.annotate import Note
+
+
+@dataclass(frozen=True)
+class Reading:
+    """Everything read from one note."""
+
+    drafts: tuple[FactDraft, ...]
+    flags: tuple[FlagDraft, ...]
+
+
+@dataclass(frozen=True)
+class Ruleset:
+    """A grammar's rules laid out for use."""
+
+    rules: tuple[Rule, ...]
+    quantity: dict[str, list[Rule]]
+    by_kind: dict[str, dict[str, list[Rule]]]
+
+
+@lru_cache(maxsize=8)
+def ruleset_of(grammar: Grammar) -> Ruleset:
+    """The rules of a grammar by what they take and what they give."""
+    kinds = ("step", "finding", "procedure", "plan", "element")
+    by_kind = {kind: rules_by_key(grammar.rules, frozenset({kind})) for kind in kinds}
+    return Ruleset(grammar.rules, rules_by_dimension(grammar.rules), by_kind)
+
+
+def is_about(case: Case) -> bool:
+    """Whether the note is about work that a pack reads: something of the packs' `about` lists is said."""
+    return bool(case.by_list["about"])
+
+
+def read_facts(note: Note, grammar: Grammar) -> Reading:
+    """Read all facts of a note. A note that is about nothing the packs know has none."""
+    case = Case(note, grammar)
+    if not is_about(case):
+        return Reading((), ())
+    rules = ruleset_of(grammar)
+    devices, taken = device_drafts(case)
+    claims, unread = claim_quantities(case, rules.quantity, taken)
+    numbers = measured(case, claims, unread)
+    positions, looks = find_positions(case), find_looks(case)
+    laid = pair_up(case, positions, looks)
+    ties, tied = find_ties(case, positions, looks, laid)
+    laid = [item for item in laid if item.position.start not in tied]
+    quadrants = quadrant_drafts(case, laid)
+    stitches = stitch_drafts(case, find_zones(case))
+    steps = read_steps(case, rules.by_kind["step"])
+    findings = read_findings(case, rules.by_kind["finding"])
+    facts = [*side_drafts(case), *numbers.drafts, *quadrants, *stitches, *ties, *findings, *devices]
+    steps += told_steps(rules.rules, facts, steps)
+    facts += steps
+    procedures = procedure_drafts(case, rules.by_kind["procedure"], rules.rules, facts)
+    facts += with_conflicts(case, procedures, facts)
+    facts += plan_drafts(case, rules.by_kind["plan"])
+    facts += element_drafts(case, rules.by_kind["element"])
+    facts += graft_drafts(case)
+    return Reading(tuple(facts), numbers.flags)

@@ -1,0 +1,140 @@
+"""Findings: which structure shows what, one fact a structure, absent ones kept as absent."""
+
+from __future__ import annotations
+
+from extractor.facts.case import Case, distance
+from extractor.facts.draft import FactDraft
+from extractor.facts.stepping import fired, resolve_fields
+from extractor.grammar.rules import Rule
+from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
+
+MOODS = frozenset({"performed", "planned", "considered"})
+GROUPS = {
+    "menisci": ("medial-meniscus", "lateral-meniscus"),
+    "cruciates": ("acl", "pcl"),
+}
+"""Words that stand for two structures."""
+ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
+
+
+def read_findings(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
+    """Findings of all clauses about this operation."""
+    seen: dict[tuple[object, ...], FactDraft] = {}
+    for rule, clause, trigger, rests in fired(case, table):
+        assertion = case.assertion(trigger.start)
+        if assertion.mood not in MOODS:
+            continue
+        denied = assertion.declines(trigger.start) and rule.negation != "keeps"
+        status = "absent" if denied else "present"
+        for name, place in _structures(case, rule, clause, trigger):
+            fields: dict[str, object] = {"structure": name, "finding": rule.value, "status": status}
+            fields |= {k: v for k, v in resolve_fields(case, rule, clause, trigger) if k != "structure"}
+            grade = _grade(case, clause, trigger) if fields.pop("graded", None) else None
+            if grade:
+                fields["grade"] = grade
+            if name in {"meniscus"}:
+                continue
+            key = (name, rule.value, status, str(fields.get("pattern")))
+            pieces = [(trigger.start, trigger.end), *((c.start, c.end) for c in rests)]
+            if place:
+                pieces.append((place.start, place.end))
+            spans = case.spans([(clause.start, clause.end), *pieces], rule.name)
+            draft = FactDraft("findings", fields, spans)
+            old = seen.get(key)
+            seen[key] = _merged(old, draft) if old else draft
+    return list(_specific(seen).values())
+
+
+def _merged(old: FactDraft, new: FactDraft) -> FactDraft:
+    fields = {**new.fields, **{k: v for k, v in old.fields.items() if v is not None}}
+    return FactDraft("findings", fields, (*old.spans, *new.spans[:1]))
+
+
+def _specific(seen: dict[tuple[object, ...], FactDraft]) -> dict[tuple[object, ...], FactDraft]:
+    """A tear told again without its pattern is the one told with it."""
+    out = dict(seen)
+    for key in seen:
+        if key[3] == "None" and any(k[:3] == key[:3] and k[3] != "None" for k in seen):
+            others = [k for k in seen if k[:3] == key[:3] and k[3] != "None"]
+            out[others[0]] = _merged(out[others[0]], out[key])
+            del out[key]
+    return out
+
+
+def _structures(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[tuple[str | None, Concept | None]]:
+    wanted = dict(rule.fields).get("structure")
+    if wanted is None:
+        return [(None, None)]
+    if not wanted.startswith("<"):
+        return [(wanted, None)]
+    own = [c for c in case.within("structure", clause.start, clause.end) if _suits(rule, c)]
+    if not own:
+        sentence = case.sentence(clause.start)
+        near = [c for c in case.within("structure", sentence.start, clause.start) if _suits(rule, c)]
+        own = near[-1:]
+        if not own and wanted.endswith("!"):
+            last = case.last("structure", clause.start)
+            own = [last] if last and _suits(rule, last) else []
+    own = _group(case, own, trigger)
+    return [(name, c) for c in own for name in _expanded(case, c)]
+
+
+def _suits(rule: Rule, concept: Concept) -> bool:
+    return not rule.of or concept.key in rule.of
+
+
+def _group(case: Case, structures: list[Concept], trigger: Concept) -> list[Concept]:
+    """The structures joined to the one nearest to the finding; 'A and B were intact' has both."""
+    if len(structures) < 2:
+        return structures
+    nearest = min(structures, key=lambda c: (distance(c, trigger.start), c.start > trigger.start))
+    i = structures.index(nearest)
+    first = last = i
+    while first > 0 and _joined(case, structures[first - 1], structures[first]):
+        first -= 1
+    while last < len(structures) - 1 and _joined(case, structures[last], structures[last + 1]):
+        last += 1
+    return structures[first : last + 1]
+
+
+def _joined(case: Case, left: Concept, right: Concept) -> bool:
+    return all(w in {",", "and", "or", "the", "both", "/", "as", "well", "an", "a"} for w in case.words[left.end : right.start])
+
+
+def _expanded(case: Case, c: Concept) -> tuple[str, ...]:
+    if c.name in GROUPS:
+        return GROUPS[c.name]
+    if c.name == "meniscus":
+        side = case.last("compartment", c.end)
+        return (f"{side.name}-meniscus",) if side and side.name in {"medial", "lateral"} else ("meniscus",)
+    return (c.name,)
+
+
+def _grade(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | None:
+    """The grade said in the clause; a grade over a range has none."""
+    system = case.nearest("grade-system", trigger.start, clause.start, clause.end)
+    word = case.nearest("grade-word", trigger.start, clause.start, clause.end)
+    if not (system or word):
+        return None
+    start = (word or system).end  # type: ignore[union-attr]
+    for at in range(start, min(start + 3, clause.end + 2, len(case.words))):
+        value = _grade_value(case, at)
+        if value is not None:
+            after = case.words[at + 1 : at + 2]
+            if after and after[0] in {"to", "-"} and _grade_value(case, at + 2) is not None:
+                return {"system": system.name if system else None, "value": None}
+            return {"system": system.name if system else None, "value": value}
+    return None
+
+
+def _grade_value(case: Case, at: int) -> str | None:
+    if at >= len(case.words):
+        return None
+    word = case.words[at]
+    if word in ROMAN:
+        return str(ROMAN[word])
+    for q in case.note.quantities:
+        if q.number_start <= at < q.number_end and q.dimension is None and q.value is not None and float(q.value).is_integer() and 0 <= q.value <= 4:
+            return str(int(q.value))
+    return None

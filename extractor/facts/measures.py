@@ -1,0 +1,147 @@
+"""Claims to drafts: values, roles, units, and the same value said again made one fact."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft, FlagDraft
+from extractor.facts.measuring import Claim, Unread
+from extractor.facts.stepping import resolve_fields
+from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
+
+CANONICAL = {
+    "length": "mm", "angle": "deg", "time": "min", "volume": "mL", "pressure": "mm[Hg]", "force": "N", "area": "mm2", "share": "%", "plan_time": "wk",
+}  # fmt: skip
+SAME_PLAN = frozenset({"plan"})
+ROLE_RANK = {"made": 3, "target": 2, "observed": 1, None: 0, "reference": -1}
+LENGTH_WORDS = frozenset({"millimeters", "millimeter", "millimetres", "millimetre", "mm", "mms"})
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Drafts and doubts from the quantity rules."""
+
+    drafts: tuple[FactDraft, ...]
+    flags: tuple[FlagDraft, ...]
+
+
+def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> Measured:
+    """All facts that carry a quantity."""
+    drafts: list[FactDraft] = []
+    flags: list[FlagDraft] = []
+    for claim in claims:
+        new = _drafts(case, claim)
+        drafts += new
+        flags += _doubts(case, claim, new)
+    flags += [f for f in (_unread(case, u) for u in unread) if f]
+    return Measured(tuple(_merged(drafts)), tuple(flags))
+
+
+def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
+    rule, q = claim.rule, claim.slot.quantity
+    mood = case.assertion(q.number_start).mood
+    if rule.kind == "known" or mood == "conditional":
+        return []
+    unit = _unit(case, q, rule.takes or "")
+    anchor = Concept("", "", q.number_start, q.end)
+    fields: dict[str, object] = dict(resolve_fields(case, rule, claim.slot.clause, anchor))
+    if mood in {"habit", "history"}:
+        fields["role"] = "reference"
+    spans = case.spans(claim.pieces, rule.name)
+    certainty = 0.95 if claim.thing is None or claim.thing.closeness >= 2 else 0.85
+    if rule.kind == "range":
+        low, high = rule.value.split()
+        if q.low is None or q.high is None:
+            return []
+        return [
+            FactDraft("measurements", {**fields, "what": what, "value": value, "unit": unit}, spans, certainty)
+            for what, value in ((low, q.low), (high, q.high))
+        ]
+    values = {"value": q.value, "low": q.low, "high": q.high, "unit": unit}
+    if rule.kind == "plan":
+        kept = {k: v for k, v in values.items() if v is not None}
+        return [FactDraft("plan", {"item": rule.value, **kept}, spans, certainty)] if mood not in {"history", "habit"} else []
+    if rule.kind == "claim":
+        return [FactDraft("claims", {"what": rule.value, "count": int(q.value or 0), **fields}, spans, certainty)]
+    extra: dict[str, object] = {"approximate": q.approximate, "earlier_values": list(dict.fromkeys((*q.earlier, *q.counted)))}
+    return [FactDraft("measurements", {**fields, "what": rule.value, **values, **extra}, spans, certainty)]
+
+
+def _unit(case: Case, q: Quantity, dimension: str) -> str | None:
+    """The unit said; for a bare number the one said for others of its kind in this note, else none."""
+    if q.unit:
+        return q.unit
+    canonical = CANONICAL.get(dimension)
+    if any(o.unit == canonical for o in case.note.quantities):
+        return canonical
+    if canonical == "mm" and LENGTH_WORDS & set(case.words):
+        return canonical
+    return None
+
+
+def _doubts(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> list[FlagDraft]:
+    q = claim.slot.quantity
+    if not q.rivals or not drafts:
+        return []
+    said = case.note.tokens.said(q.start, q.end)
+    spans = case.spans([(q.start, q.end)], claim.rule.name)
+    rivals = " or ".join(f"{r:g}" for r in q.rivals)
+    return [FlagDraft("number-uncertain", f"'{said}' says two numbers: {q.value:g} or {rivals}; which one is meant?", spans, tuple(d.key for d in drafts if d.key))]
+
+
+def _unread(case: Case, unread: Unread) -> FlagDraft | None:
+    q = unread.slot.quantity
+    said = case.note.tokens.said(q.start, q.end)
+    spans = case.spans([(q.start, q.end)], "no rule")
+    if case.assertion(q.number_start).mood in {"habit", "history"}:
+        return None
+    if unread.rivals:
+        ways = " or ".join(sorted({f"{c.rule.value} ({c.rule.name})" for c in unread.rivals}))
+        return FlagDraft("unread-number", f"'{said}' can be read two ways: {ways}.", spans)
+    around = case.note.tokens.said(max(unread.slot.sentence.start, q.start - 6), min(unread.slot.sentence.end, q.end + 6)).strip()
+    return FlagDraft("unread-number", f"'{said}' in '{around}' was said, and no rule reads it.", spans)
+
+
+def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
+    """The same value of the same thing is one fact with more evidence, in its furthest role."""
+    out: dict[tuple[object, ...], FactDraft] = {}
+    for d in drafts:
+        f = d.fields
+        if d.kind == "measurements":
+            key: tuple[object, ...] = (d.kind, f["what"], f.get("site"), f.get("when"), f.get("value"), f.get("low"), f.get("high"), f.get("purpose"), f.get("role") == "reference")
+        else:
+            key = (d.kind, *sorted((k, str(v)) for k, v in f.items() if k != "value" or d.kind != "plan"), f.get("value"))
+        old = out.get(key)
+        out[key] = _joined(old, d) if old else d
+    return _sited(list(out.values()))
+
+
+def _joined(old: FactDraft, new: FactDraft) -> FactDraft:
+    fields = {**new.fields, **{k: v for k, v in old.fields.items() if v is not None}}
+    roles = (old.fields.get("role"), new.fields.get("role"))
+    if any(roles):
+        fields["role"] = max(roles, key=lambda r: ROLE_RANK.get(r, 0))  # type: ignore[call-overload]
+    if old.kind == "measurements":
+        earlier = [*old.fields.get("earlier_values", []), *new.fields.get("earlier_values", [])]  # type: ignore[misc]
+        fields["earlier_values"] = list(dict.fromkeys(earlier))
+        fields["approximate"] = bool(old.fields.get("approximate")) and bool(new.fields.get("approximate"))
+    return FactDraft(old.kind, fields, (*old.spans, *new.spans), max(old.certainty, new.certainty))
+
+
+def _sited(drafts: list[FactDraft]) -> list[FactDraft]:
+    """A value said again without its site is the one said with it."""
+    out = []
+    for d in drafts:
+        if d.kind == "measurements" and d.fields.get("site") is None:
+            same = [o for o in drafts if o is not d and o.kind == d.kind and o.fields.get("site") and _alike(o, d)]
+            if same:
+                continue
+        out.append(d)
+    return out
+
+
+def _alike(a: FactDraft, b: FactDraft) -> bool:
+    return all(a.fields.get(k) == b.fields.get(k) for k in ("what", "value", "low", "high", "role"))

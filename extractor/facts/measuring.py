@@ -1,0 +1,135 @@
+"""Quantity rules: each number with a unit is claimed by the one rule that reads it best.
+
+Which rule wins is written down, total and never left to file order: more of its words stand next to
+the number; the thing it belongs to is nearer; the rule asks for more; a procedure's pack goes before
+the common one. Equal rules with different readings are both set aside, and the number is flagged.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from extractor.facts.case import Case
+from extractor.facts.requirements import clause_meets, context_meets
+from extractor.facts.slots import Candidate, Slot, find_slots, things_near
+from extractor.grammar.packs import COMMON
+from extractor.grammar.rules import Rule
+
+CLOSENESS = {"clause": 4, "sentence": 2, "before": 1, "note": 0}
+ANYWHERE = 2.5
+"""A rule that asks for no thing ranks between one named in the same share and one earlier in the sentence."""
+
+
+@dataclass(frozen=True)
+class Claim:
+    """A rule's reading of a quantity, and what it rests on."""
+
+    rule: Rule
+    slot: Slot
+    thing: Candidate | None
+    pieces: tuple[tuple[int, int], ...]
+    rank: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Unread:
+    """A quantity no rule took, or that two rules read in different ways."""
+
+    slot: Slot
+    rivals: tuple[Claim, ...] = ()
+
+
+def rules_by_dimension(rules: tuple[Rule, ...]) -> dict[str, list[Rule]]:
+    """Quantity rules by the dimension they take; those that take bare numbers also under 'bare'."""
+    table: dict[str, list[Rule]] = defaultdict(list)
+    for rule in rules:
+        if rule.takes:
+            table[rule.takes].append(rule)
+            if rule.bare:
+                table["bare"].append(rule)
+    return dict(table)
+
+
+def claim_quantities(case: Case, table: dict[str, list[Rule]], taken: frozenset[int]) -> tuple[list[Claim], list[Unread]]:
+    """The winning claim of each quantity, and the quantities left over.
+
+    Args:
+        case: the note.
+        table: `rules_by_dimension` of the rules in force.
+        taken: numbers (in the note's quantities) that are read as something else already, a device's size.
+    """
+    claims, unread = [], []
+    for slot in find_slots(case):
+        if slot.number in taken:
+            continue
+        found = _claims(case, slot, table.get(slot.quantity.dimension or "bare", []))
+        if not found:
+            if slot.quantity.dimension:
+                unread.append(Unread(slot))
+            continue
+        best = max(c.rank for c in found)
+        winners = [c for c in found if c.rank == best]
+        if len({(c.rule.kind, c.rule.value) for c in winners}) > 1:
+            unread.append(Unread(slot, tuple(winners)))
+        else:
+            claims.append(min(winners, key=lambda c: c.rule.name))
+    return claims, unread
+
+
+def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:
+    things = things_near(case, slot)
+    clause_keys = case.clause_keys[slot.clause.number]
+    found = []
+    for rule in rules:
+        if not _part_fits(rule, slot) or not clause_meets(rule, clause_keys):
+            continue
+        said = _words(case, rule, slot)
+        if said is None:
+            continue
+        if not context_meets(case, rule, slot.clause):
+            continue
+        thing = _thing(rule, things)
+        if rule.of and thing is None:
+            continue
+        score, pieces = said
+        closeness = thing.closeness if thing else ANYWHERE
+        q = slot.quantity
+        own = [(q.start, q.end), *pieces]
+        if thing:
+            own.append((thing.concept.start, thing.concept.end))
+        rank = (score, closeness, rule.weight, rule.pack != COMMON)
+        found.append(Claim(rule, slot, thing, tuple(own), rank))
+    return found
+
+
+def _part_fits(rule: Rule, slot: Slot) -> bool:
+    q = slot.quantity
+    if rule.part is None:
+        return q.part == 0 or bool(rule.words)
+    return q.product is not None and q.part == rule.part
+
+
+def _words(case: Case, rule: Rule, slot: Slot) -> tuple[float, list[tuple[int, int]]] | None:
+    """How well a rule's dimension words stand by the quantity: None where one is missing, or one is left over."""
+    chunk = case.within("dimension", *slot.chunk)
+    allowed = frozenset().union(*rule.words) if rule.words else frozenset()
+    if any(c.key not in allowed for c in chunk):
+        return None
+    score, pieces = 0.0, []
+    for wanted in rule.words:
+        near = [c for c in chunk if c.key in wanted]
+        far = near or [c for c in case.within("dimension", *slot.share) if c.key in wanted]
+        if not far:
+            return None
+        score += 2 if near else 1
+        pieces += [(c.start, c.end) for c in far]
+    score += 0.5 * sum(c.key in allowed for c in chunk[1:])
+    return score, pieces
+
+
+def _thing(rule: Rule, things: list[Candidate]) -> Candidate | None:
+    if not rule.of:
+        return None
+    least = CLOSENESS[rule.reach]
+    return next((t for t in things if t.closeness >= least and t.concept.key in rule.of), None)

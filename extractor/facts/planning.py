@@ -1,0 +1,21 @@
+"""Plan items said in words: how the leg may be loaded."""
+
+from __future__ import annotations
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft
+from extractor.facts.stepping import fired, resolve_fields
+from extractor.grammar.rules import Rule
+
+
+def plan_drafts(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
+    """Plan items that need no number, the last said of each kind."""
+    out: dict[tuple[str, object], FactDraft] = {}
+    for rule, clause, trigger, _ in fired(case, table):
+        assertion = case.assertion(trigger.start)
+        if assertion.mood in {"history", "habit", "considered"}:
+            continue
+        fields = {"item": rule.value, **dict(resolve_fields(case, rule, clause, trigger))}
+        spans = case.spans([(trigger.start, trigger.end)], rule.name)
+        out.setdefault((rule.value, fields.get("value")), FactDraft("plan", fields, spans))
+    return list(out.values())

@@ -1,0 +1,160 @@
+"""Procedures: what was done as a whole, said in words or told by its steps, with side and compartment."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extractor.facts.case import Case
+from extractor.facts.derived import first_match
+from extractor.facts.draft import FactDraft, Span
+from extractor.facts.stepping import fired, resolve_fields
+from extractor.grammar.rules import Rule
+from extractor.language.clauses import Span as Stretch
+from extractor.language.concepts import Concept
+
+COMPARTMENTS = frozenset({"medial", "lateral"})
+IN_COMPARTMENT = "<compartment>"
+
+
+def procedure_drafts(case: Case, table: dict[str, list[Rule]], rules: tuple[Rule, ...], facts: Sequence[FactDraft]) -> list[FactDraft]:
+    """Procedures named, then those only told by their steps, each with its compartment and the side."""
+    side = _side(facts)
+    found: list[FactDraft] = []
+    for rule, clause, trigger, _ in fired(case, table):
+        assertion = case.assertion(trigger.start)
+        if assertion.declines(trigger.start):
+            continue
+        status = {"history": "prior", "performed": "performed", "planned": "planned"}.get(assertion.mood)
+        if status is None:
+            continue
+        fields = {"code": rule.value, "status": status, **_fields(case, rule, clause, trigger)}
+        found.append(FactDraft("procedures", fields, case.spans([(trigger.start, trigger.end)], rule.name)))
+    named = {d.fields["code"] for d in found if d.fields["status"] == "performed"}
+    for rule in rules:
+        if rule.kind != "procedure" or not rule.from_fact or rule.value in named:
+            continue
+        if rule.without_fact and first_match(rule.without_fact, [*facts, *found]):
+            continue
+        source = first_match(rule.from_fact, facts)
+        if source:
+            found.append(_told(case, rule, source))
+    return [_with_side(d, side) for d in _merged(found)]
+
+
+def _side(facts: Sequence[FactDraft]) -> str | None:
+    sides = [str(d.fields["value"]) for d in facts if d.kind == "laterality"]
+    return max(dict.fromkeys(sides), key=sides.count) if sides else None
+
+
+def _with_side(draft: FactDraft, side: str | None) -> FactDraft:
+    if side is None or draft.fields.get("status") == "prior":
+        return draft
+    return FactDraft(draft.kind, {**draft.fields, "side": side}, draft.spans, draft.certainty)
+
+
+def _fields(case: Case, rule: Rule, clause: Stretch, trigger: Concept) -> dict[str, object]:
+    fields: dict[str, object] = {}
+    for name, value in resolve_fields(case, rule, clause, trigger):
+        fields[name] = value
+    wants = dict(rule.fields).get("compartment")
+    if wants and wants.startswith(IN_COMPARTMENT):
+        fields.pop("compartment", None)
+        place = compartment_near(case, trigger)
+        if place:
+            fields["compartment"] = place
+    return fields
+
+
+def compartment_near(case: Case, trigger: Concept) -> str | None:
+    """The compartment a procedure is in: in its own words, its clause, its sentence, else the one around it."""
+    clause, sentence = case.clause(trigger.start), case.sentence(trigger.start)
+    zones = [(trigger.start, trigger.end), (clause.start, clause.end), (sentence.start, sentence.end)]
+    for start, end in zones:
+        found = [c for c in case.within("compartment", start, end) if c.name in COMPARTMENTS and _real(case, c)]
+        names = {c.name for c in found}
+        if len(names) == 1:
+            return names.pop()
+        if found:
+            best = min(found, key=lambda c: (abs(c.start - trigger.start), c.start > trigger.start))
+            return best.name
+    before = case.last("structure", trigger.start)
+    after = next((c for c in case.within("structure", sentence.end, min(sentence.end + 30, len(case.words)))), None)
+    for c in (before, after):
+        if c and c.name.split("-")[0] in COMPARTMENTS:
+            return c.name.split("-")[0]
+    last = case.last("compartment", trigger.start)
+    return last.name if last and last.name in COMPARTMENTS else None
+
+
+def _real(case: Case, compartment: Concept) -> bool:
+    """'Medial portal' and 'medial incision' are no compartment of the work."""
+    near = case.within("thing", compartment.end, compartment.end + 3)
+    return not any(c.name in {"portal", "incision"} for c in near)
+
+
+def _told(case: Case, rule: Rule, source: FactDraft) -> FactDraft:
+    span = source.spans[0]
+    fields: dict[str, object] = {"code": rule.value, "status": "performed"}
+    token = next((i for i, s in enumerate(case.note.tokens.starts) if s >= span.start), 0)
+    if any(k == "compartment" for k, _ in rule.fields):
+        last = case.last("compartment", token + 1)
+        structure = case.last("structure", token + 1)
+        pick = structure if structure and (not last or structure.start >= last.start - 2) else last
+        name = pick.name.split("-")[0] if pick else None
+        if name not in COMPARTMENTS and last:
+            name = last.name
+        if name in COMPARTMENTS:
+            fields["compartment"] = name
+    return FactDraft("procedures", fields, (Span(span.start, span.end, rule.name),), 0.9)
+
+
+def _merged(found: list[FactDraft]) -> list[FactDraft]:
+    """One fact a code, status and compartment; one said without compartment joins the one said with it."""
+    out: dict[tuple[object, object, object], FactDraft] = {}
+    for d in sorted(found, key=lambda d: ("compartment" not in d.fields, d.spans[0].start)):
+        key = (d.fields["code"], d.fields["status"], d.fields.get("compartment"))
+        if key[2] is None:
+            key = next((k for k in out if k[:2] == key[:2]), key)
+        old = out.get(key)
+        out[key] = FactDraft(d.kind, {**d.fields, **old.fields}, (*old.spans, *d.spans)) if old else d
+    return list(out.values())
+
+
+def with_conflicts(case: Case, drafts: list[FactDraft], facts: Sequence[FactDraft]) -> list[FactDraft]:
+    """Add compartments that something else told of the same work: stitches laid, or what was found there."""
+    out = []
+    own = {str(d.fields.get("compartment")) for d in drafts if d.fields.get("status") == "performed"}
+    for d in drafts:
+        elsewhere = [o for o in _told_elsewhere(case, d, facts) if o[0] not in own]
+        if elsewhere:
+            others = [{"value": name, "spans": spans} for name, spans in elsewhere]
+            d = FactDraft(d.kind, {**d.fields, "compartment_others": others}, d.spans, d.certainty)
+        out.append(d)
+    return out
+
+
+FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-transplant": ("deficiency",)}
+
+
+def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -> list[tuple[str, tuple[Span, ...]]]:
+    code = str(draft.fields["code"])
+    if code not in FOUND_WITH or draft.fields.get("compartment") is None or draft.fields.get("status") != "performed":
+        return []
+    told: list[tuple[str, tuple[Span, ...]]] = []
+    for fact in facts:
+        if fact.kind == "sutures" and fact.fields.get("technique"):
+            for c in _structures(case, fact.spans[-1]):
+                told.append((c.name.split("-")[0], fact.spans[:1]))
+    places = [f for f in facts if f.kind == "findings" and f.fields["finding"] in FOUND_WITH[code] and f.fields["status"] == "present"]
+    names = {str(f.fields["structure"]).split("-")[0] for f in places if str(f.fields["structure"]).endswith(("meniscus", "root"))}
+    if len(names) == 1 and names <= COMPARTMENTS:
+        told += [(next(iter(names)), f.spans[:1]) for f in places[:1]]
+    return [(name, spans) for name, spans in told if name in COMPARTMENTS]
+
+
+def _structures(case: Case, span: Span) -> list[Concept]:
+    tokens = case.note.tokens
+    return [
+        c for c in case.by_list["structure"]
+        if span.start <= tokens.starts[c.start] < span.end and c.name in {"medial-meniscus", "lateral-meniscus"}
+    ]  # fmt: skip

@@ -1,0 +1,88 @@
+"""The report around the operation: elements under headings or told in a sentence, and graft identifiers."""
+
+from __future__ import annotations
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft
+from extractor.facts.stepping import fired
+from extractor.grammar.rules import Rule
+from extractor.language.concepts import Concept
+
+ELEMENTS = frozenset({
+    "surgeon", "assistants", "preoperative_diagnosis", "postoperative_diagnosis", "procedure", "anesthesia", "blood_loss", "fluids",
+    "complications", "specimens", "drains", "implants", "condition", "disposition", "indication", "findings",
+})  # fmt: skip
+HEADED = "<heading>: <text>"
+
+
+def headings(case: Case) -> list[Concept]:
+    """Headings said: at the start of a sentence and followed by a colon, or alone on a line."""
+    found = []
+    for c in case.by_list["heading"]:
+        at_start = c.start == 0 or case.note.segments.level[c.start] == 3
+        after = case.words[c.end] if c.end < len(case.words) else "\n"
+        if after == ":" and (at_start or case.words[c.start - 1] in {".", "\n", ":", ","}):
+            found.append(c)
+        elif at_start and after == "\n" and c.end - c.start <= 4:
+            found.append(c)
+    return found
+
+
+def element_drafts(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
+    """Elements under headings, then those told in a sentence where no heading gave them."""
+    drafts: list[FactDraft] = []
+    found = headings(case)
+    for heading, after in zip(found, (*found[1:], None), strict=False):
+        start = heading.end + 1
+        end = after.start if after else len(case.words)
+        end = _until_paragraph(case, start, end, heading.name)
+        text = case.note.tokens.said(start, end).strip() if start < end else ""
+        names = ("preoperative_diagnosis", "postoperative_diagnosis") if heading.name == "diagnoses" else (heading.name,)
+        for name in names:
+            if name in ELEMENTS and text:
+                spans = case.spans([(start, end), (heading.start, heading.end)], HEADED)
+                drafts.append(FactDraft("elements", {"name": name, "text": text}, spans))
+    given = {d.fields["name"] for d in drafts}
+    for rule, clause, trigger, _ in fired(case, table):
+        if rule.value in given or case.assertion(trigger.start).mood in {"history", "habit", "conditional"}:
+            continue
+        given.add(rule.value)
+        text = case.note.tokens.said(clause.start, clause.end).strip(" ,.\n")
+        drafts.append(FactDraft("elements", {"name": rule.value, "text": text}, case.spans([(clause.start, clause.end)], rule.name), 0.9))
+    return drafts
+
+
+def _until_paragraph(case: Case, start: int, end: int, name: str) -> int:
+    """A heading's text ends with its paragraph, but a numbered list under it goes on."""
+    i = start
+    while i < end and case.words[i] == "\n":
+        i += 1
+    while i < end:
+        if case.words[i] == "\n" and not _numbered(case, i + 1):
+            return i
+        i += 1
+    return end
+
+
+def _numbered(case: Case, i: int) -> bool:
+    return i + 1 < len(case.words) and case.words[i].isdigit() and case.words[i + 1] in {".", ")"}
+
+
+def graft_drafts(case: Case) -> list[FactDraft]:
+    """Grafts with their tissue identifiers, and allografts named without one."""
+    drafts = []
+    for q in case.note.quantities:
+        if q.kind != "identifier" or not q.text:
+            continue
+        near = case.nearest("graft-source", q.start, max(0, q.start - 40), min(len(case.words), q.end + 10))
+        kind = case.nearest("graft-tissue", q.start, max(0, q.start - 40), min(len(case.words), q.end + 10))
+        fields = {"identifier": q.text, "source": near.name if near else "allograft", "tissue": kind.name if kind else None}
+        drafts.append(FactDraft("grafts", {k: v for k, v in fields.items() if v}, case.spans([(q.start, q.end)], "<graft> identifier <identifier>")))
+    if drafts:
+        return drafts[:1] if len({d.fields["identifier"] for d in drafts}) == 1 else drafts
+    for c in case.by_list["graft-source"]:
+        if case.assertion(c.start).mood == "performed":
+            kind = case.nearest("graft-tissue", c.start, max(0, c.start - 6), min(len(case.words), c.end + 6))
+            fields = {"source": c.name, "tissue": kind.name if kind else None}
+            return [FactDraft("grafts", {k: v for k, v in fields.items() if v}, case.spans([(c.start, c.end)], "<graft>"))]
+    return []

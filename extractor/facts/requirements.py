@@ -1,0 +1,43 @@
+"""What a rule asks of a clause and of its surroundings."""
+
+from __future__ import annotations
+
+from extractor.facts.case import Case
+from extractor.grammar.rules import Rule
+from extractor.language.clauses import Span
+
+
+def clause_meets(rule: Rule, keys: frozenset[str]) -> bool:
+    """Whether everything that must stand in the clause does, and nothing that must not."""
+    return not (rule.unless & keys) and all(wanted & keys for wanted in rule.meets)
+
+
+def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
+    """Whether what must stand in the sentence or the one before, or must be the last said, does."""
+    if not (rule.near or rule.lately or rule.unless_near):
+        return True
+    sentence = case.sentence(clause.start)
+    before = case.note.segments.sentences[max(0, sentence.number - 1)]
+    if any(case.first(wanted, before.start, sentence.end) is None for wanted in rule.near):
+        return False
+    if rule.unless_near and case.first(rule.unless_near, sentence.start, sentence.end) is not None:
+        return False
+    for wanted in rule.lately:
+        list_name = next(iter(wanted)).split(":", 1)[0]
+        last = case.last(list_name, clause.end)
+        if last is None or last.key not in wanted:
+            return False
+    return True
+
+
+def why_not(case: Case, rule: Rule, clause: Span) -> str | None:
+    """For `explain`: the one thing a rule that nearly fired still wants, None where it wants more or nothing."""
+    keys = case.clause_keys[clause.number]
+    missing = [wanted for wanted in rule.meets if not wanted & keys]
+    if rule.unless & keys:
+        return f"the clause says {' '.join(sorted(k.split(':')[1] for k in rule.unless & keys))}" if not missing else None
+    if len(missing) == 1 and len(rule.meets) > 1:
+        return f"nothing said of {' | '.join(sorted(k.split(':')[1] for k in missing[0])[:4])}"
+    if not missing and not context_meets(case, rule, clause):
+        return "what must stand around it does not"
+    return None

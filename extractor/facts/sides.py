@@ -1,0 +1,63 @@
+"""The operated side: every mention that can only mean it, and none of the others.
+
+'We're left with a rim', 'all right', the other knee, the history and the complaint are no mention.
+Left and right both said for the operated knee stay both; the checks make a conflict of it.
+"""
+
+from __future__ import annotations
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft
+from extractor.language.concepts import Concept
+
+RULE = "<side> <joint>"
+BETWEEN = frozenset({"the", "lower", "is", "was", "'s", ",", "side", "medial", "lateral", "medially", "laterally", "a", "arthroscopic", "operative", "and", "first", "painful"})
+AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side", "marked", "site"})
+COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})
+STRUCTURES_AS_JOINT = frozenset({"structure", "operation"})
+
+
+def side_drafts(case: Case) -> list[FactDraft]:
+    """One draft a mention of the operated side."""
+    drafts = []
+    for side in case.by_list["side"]:
+        joint = _joint(case, side)
+        if joint is None or not _about_now(case, side, joint):
+            continue
+        start, end = min(side.start, joint.start), max(side.end, joint.end)
+        drafts.append(FactDraft("laterality", {"value": side.name}, case.spans([(start, end)], RULE)))
+    return drafts
+
+
+def _joint(case: Case, side: Concept) -> Concept | None:
+    """The joint or part a side word belongs to: 'left knee', 'knee, left', 'left medial meniscus', 'time-out ... left'."""
+    for c in case.within("joint", side.end, side.end + 4):
+        if all(w in BETWEEN for w in case.words[side.end : c.start]):
+            return c
+    before = [c for c in case.within("joint", max(0, side.start - 4), side.start) if c.end <= side.start]
+    for c in reversed(before):
+        between = case.words[c.end : side.start]
+        if all(w in {",", "is", "(", "side", ":", "-"} for w in between) and side.end <= len(case.words) and _ends(case, side):
+            return c
+    for name in STRUCTURES_AS_JOINT:
+        for c in case.within(name, side.end, side.end + 3):
+            if all(w in BETWEEN - {","} for w in case.words[side.end : c.start]) and name in STRUCTURES_AS_JOINT:
+                return c
+    return None
+
+
+def _ends(case: Case, side: Concept) -> bool:
+    """Whether nothing follows that would make 'left' or 'right' an adverb."""
+    after = case.words[side.end : side.end + 1]
+    return not after or after[0] in {".", ",", "\n", ")", ";", ":", "and", "side"} or side.name == "bilateral"
+
+
+def _about_now(case: Case, side: Concept, joint: Concept) -> bool:
+    clause = case.clause(side.start)
+    assertion = case.assertion(side.start)
+    if assertion.mood in {"history", "habit", "conditional"} or assertion.declines(side.start):
+        return False
+    if case.within("uninvolved", clause.start, clause.end):
+        return False
+    after = case.words[max(side.end, joint.end) : max(side.end, joint.end) + 2]
+    return not COMPLAINT & set(after)

@@ -1,0 +1,161 @@
+"""Which words belong to which quantity: the hard part of reading a measurement.
+
+A sentence is shared out among its quantities. Between two of them the cut falls at the first pause or
+connector; where there is none, after the words that follow the first as its dimension ('ten millimeters
+wide | twelve millimeters from ...'). A quantity's `chunk` is the part of its share in its own clause.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from extractor.facts.case import Case
+from extractor.language.clauses import PREPOSITIONS, Span
+from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
+
+BARE_LEADS = frozenset({"at", "to", "of", "is", "was", "about"})
+NOT_MODIFIED = PREPOSITIONS - {"of"}
+
+
+@dataclass(frozen=True)
+class Slot:
+    """A quantity that wants a meaning, with its own words."""
+
+    quantity: Quantity
+    number: int
+    share: tuple[int, int]
+    chunk: tuple[int, int]
+    sentence: Span
+    clause: Span
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A thing the quantity may belong to. `closeness`: 5 next to it ... 1 the sentence before, 0 earlier."""
+
+    concept: Concept
+    closeness: int
+
+
+def find_slots(case: Case) -> list[Slot]:
+    """All quantities that need a meaning, in order."""
+    segments = case.note.segments
+    wanted = [(i, q) for i, q in enumerate(case.note.quantities) if is_wanted(case, q)]
+    by_sentence: dict[int, list[tuple[int, Quantity]]] = {}
+    for i, q in wanted:
+        by_sentence.setdefault(case.sentence(q.start).number, []).append((i, q))
+    slots = []
+    for number, own in by_sentence.items():
+        sentence = segments.sentences[number]
+        cuts = [_opening(case, sentence, own[0][1])]
+        cuts += [_cut(case, a, b) for (_, a), (_, b) in zip(own, own[1:], strict=False)]
+        cuts.append(sentence.end)
+        for (i, q), start, end in zip(own, cuts, cuts[1:], strict=False):
+            slots.append(Slot(q, i, (start, end), _chunk(case, q, start, end), sentence, case.clause(q.number_start)))
+    return slots
+
+
+def is_wanted(case: Case, q: Quantity) -> bool:
+    """Whether a quantity wants a meaning: it has a unit, or words of measuring stand next to it."""
+    if q.kind not in {"quantity", "count"}:
+        return False
+    if q.dimension is not None or q.product is not None:
+        return True
+    if case.within("dimension", q.end, q.end + 1) or case.within("measured-by", q.end, q.end + 1):
+        return True
+    before = q.number_start
+    while before > 0 and q.number_start - before < 3 and case.words[before - 1] in {"is", "of", "was", "about", ",", ":", "at", "were", "to", "measures", "measured"}:
+        before -= 1
+    if any(c.end == before for c in case.within("dimension", max(0, before - 8), before)):
+        return True
+    return before < q.number_start and case.words[q.number_start - 1] in {"at", "to"} and q.kind == "quantity"
+
+
+def _opening(case: Case, sentence: Span, first: Quantity) -> int:
+    """A sentence that is nothing but a quantity ('Nine millimeters.') also takes the one before as its words."""
+    lead = [w for w in case.words[sentence.start : first.start] if w not in {"about", "exactly", "that", "is", "it", "'s"}]
+    tail = [w for w in case.words[first.end : sentence.end] if w.isalpha()]
+    if not lead and not tail and sentence.number:
+        before = case.note.segments.sentences[sentence.number - 1]
+        if not any(q.dimension for q in case.note.quantities if before.start <= q.start < before.end):
+            return before.start
+    return sentence.start
+
+
+def _cut(case: Case, left: Quantity, right: Quantity) -> int:
+    """Where the words between two quantities part."""
+    level = case.note.segments.level
+    breaks = [i for i in range(left.end, right.start + 1) if level[i] >= 1]
+    dims = [c for c in case.within("dimension", left.end, right.start) if c.end <= right.number_start]
+    if breaks:
+        first = breaks[0]
+        # 'nine millimeters, rim to free edge, and fourteen from the root': a dimension set off by commas
+        # belongs to the quantity before it where that one has none and the next has its own
+        if first <= left.end + 1 and len(breaks) > 1 and dims and not _has_dimension(case, left, left.end):
+            after = [i for i in breaks if i > dims[0].end - 1]
+            own = case.within("dimension", right.end, min(right.end + 4, len(case.words))) or dims[1:]
+            if after and own and dims[0].start - first <= 2:
+                return after[0]
+        return first
+    if dims and dims[0].start - left.end <= 2:
+        return dims[0].end
+    return max(left.end, min(left.end, right.start))
+
+
+def _has_dimension(case: Case, q: Quantity, end: int) -> bool:
+    clause = case.clause(q.number_start)
+    return bool(case.within("dimension", clause.start, end))
+
+
+def _chunk(case: Case, q: Quantity, start: int, end: int) -> tuple[int, int]:
+    level = case.note.segments.level
+    a = q.number_start
+    while a > start and level[a] < 1:
+        a -= 1
+    b = q.end
+    while b < end and level[b] < 1:
+        b += 1
+    return a, b
+
+
+def things_near(case: Case, slot: Slot) -> list[Candidate]:
+    """Things the quantity may belong to, nearest first."""
+    q = slot.quantity
+    found: dict[Concept, int] = {}
+    follow = _modified(case, q, slot)
+    if follow:
+        found[follow] = 5
+    start, end = slot.chunk
+    for c in _around(case, q, start, end):
+        found.setdefault(c, 4)
+    for c in _around(case, q, *slot.share):
+        found.setdefault(c, 3)
+    for c in reversed(case.within("thing", slot.sentence.start, slot.share[0])):
+        found.setdefault(c, 2)
+    earlier = [c for c in reversed(case.within("thing", 0, slot.sentence.start)) if case.assertion(c.start).mood not in {"history", "habit"}]
+    seen: set[str] = set()
+    floor = case.note.segments.sentences[max(0, slot.sentence.number - 2)].start
+    for c in earlier[:24]:
+        if c.key not in seen and len(seen) < 4:
+            seen.add(c.key)
+            found.setdefault(c, 1 if c.start >= floor else 0)
+    return [Candidate(c, n) for c, n in found.items()]
+
+
+def _around(case: Case, q: Quantity, start: int, end: int) -> list[Concept]:
+    before = [c for c in reversed(case.within("thing", start, q.number_start))]
+    after = case.within("thing", q.end, end)
+    return before + after
+
+
+def _modified(case: Case, q: Quantity, slot: Slot) -> Concept | None:
+    """The thing a quantity stands before as its attribute: 'a three centimeter skin incision'."""
+    for c in case.within("thing", q.end, min(q.end + 4, slot.sentence.end)):
+        between = case.words[q.end : c.start]
+        if any(w in NOT_MODIFIED or w in {",", ".", ":", "and", "then"} for w in between):
+            return None
+        if case.within("dimension", q.end, c.start):
+            return None
+        return c
+    return None

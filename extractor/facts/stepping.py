@@ -1,0 +1,116 @@
+"""Concept rules that give steps: what was done, in the order told, and what was only thought of or declined."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft
+from extractor.facts.requirements import clause_meets, context_meets
+from extractor.grammar.rules import Rule
+from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
+
+STATUS = {"performed": "performed", "conditional": "conditional", "considered": "planned", "planned": "planned"}
+
+
+def rules_by_key(rules: tuple[Rule, ...], kinds: frozenset[str]) -> dict[str, list[Rule]]:
+    """Rules of some kinds that need no quantity, by each key that may meet their first requirement."""
+    table: dict[str, list[Rule]] = defaultdict(list)
+    for rule in rules:
+        if rule.kind in kinds and rule.meets and not rule.takes:
+            for key in sorted(rule.meets[0]):
+                table[key].append(rule)
+    return dict(table)
+
+
+def fired(case: Case, table: dict[str, list[Rule]]) -> list[tuple[Rule, Span, Concept, list[Concept]]]:
+    """Every rule whose requirements a clause meets, with the concept that triggered it and all it rests on."""
+    found = []
+    for clause in case.note.segments.clauses:
+        keys = case.clause_keys[clause.number]
+        tried: set[str] = set()
+        for key in keys:
+            for rule in table.get(key, ()):
+                if rule.name in tried:
+                    continue
+                tried.add(rule.name)
+                if clause_meets(rule, keys) and context_meets(case, rule, clause):
+                    rests = [case.first(wanted, clause.start, clause.end) for wanted in rule.meets]
+                    concepts = [c for c in rests if c]
+                    thing = _thing(case, rule, clause)
+                    if rule.of and thing is None and rule.kind != "finding":
+                        continue
+                    found.append((rule, clause, concepts[0], concepts + ([thing] if thing else [])))
+    return sorted(found, key=lambda f: (f[2].start, f[0].name))
+
+
+def _thing(case: Case, rule: Rule, clause: Span) -> Concept | None:
+    """The thing the rule is about: in the clause, else last named before it in the sentence, else before that."""
+    if not rule.of or rule.kind == "finding":
+        return None
+    own = case.within("thing", clause.start, clause.end)
+    hit = next((c for c in own if c.key in rule.of), None)
+    if hit or rule.reach == "clause":
+        return hit
+    sentence = case.sentence(clause.start)
+    same = case.within("thing", sentence.start, clause.start)
+    hit = next((c for c in reversed(same) if c.key in rule.of), None)
+    if hit or rule.reach == "sentence":
+        return hit
+    if own or same:
+        return None
+    last = case.last("thing", sentence.start)
+    return last if last and last.key in rule.of else None
+
+
+def read_steps(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
+    """Steps, one draft a code and status, the first telling being its place."""
+    told: dict[tuple[str, str], FactDraft] = {}
+    for rule, clause, trigger, rests in fired(case, table):
+        status = step_status(case, rule, trigger)
+        if status is None:
+            continue
+        spans = case.spans([(trigger.start, trigger.end), (clause.start, clause.end)], rule.name)
+        fields = {"code": rule.value, "status": status, **dict(resolve_fields(case, rule, clause, trigger))}
+        draft = FactDraft("steps", fields, spans)
+        key = (rule.value, status)
+        if key in told:
+            old = told[key]
+            told[key] = FactDraft("steps", old.fields, (*old.spans, *spans[:1]))
+        else:
+            told[key] = draft
+    return list(told.values())
+
+
+def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:
+    """performed | planned | conditional | declined, None for a habit or another time."""
+    assertion = case.assertion(trigger.start)
+    if assertion.mood in {"history", "habit"}:
+        return None
+    if rule.negation == "keeps":
+        return STATUS[assertion.mood]
+    if assertion.declines(trigger.start):
+        return "declined"
+    return STATUS[assertion.mood]
+
+
+def resolve_fields(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[tuple[str, str]]:
+    """A rule's further fields: written values as they stand, `<list>` by the nearest concept of that list.
+
+    `<list>` looks in the clause, then in the sentence; `<list>!` also takes what was last said before it.
+    """
+    out = []
+    for name, value in rule.fields:
+        if not value.startswith("<"):
+            out.append((name, value))
+            continue
+        list_name = value.strip("<>!")
+        sentence = case.sentence(clause.start)
+        near = case.nearest(list_name, trigger.start, clause.start, clause.end)
+        near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
+        if near is None and value.endswith("!"):
+            near = case.last(list_name, clause.start)
+        if near is not None:
+            out.append((name, near.name))
+    return out

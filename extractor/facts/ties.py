@@ -1,0 +1,108 @@
+"""Ties: which position was tied to which, said by position, by color, or as a pair."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft
+from extractor.facts.positions import Look, Position
+from extractor.facts.quadrants import Laid
+
+RULE = "<position> tied to <position>"
+JOINERS = frozenset({"to", "with", "and", "onto", "against"})
+SPARE = frozenset({"the", "suture", "sutures", "was", "were", "tied", "is", "then", "limb", "limbs", "one", "ones", "tie", "knotted", "its", "partner", "together", "stitch", "tape", "got", "gets"})
+TOGETHER = frozenset({"pair", "pairs", "two", "both", "together", "each", "ones", "limbs"})
+
+
+def tie_sentences(case: Case) -> set[int]:
+    """Sentences about tying: one with a word of tying, and those after it that only go on with positions."""
+    marked: set[int] = set()
+    for c in case.by_list["tie"]:
+        if case.assertion(c.start).mood == "performed":
+            marked.add(case.sentence(c.start).number)
+    return marked
+
+
+def find_ties(case: Case, positions: Sequence[Position], looks: Sequence[Look], laid: Sequence[Laid]) -> tuple[list[FactDraft], set[int]]:
+    """Ties told, and the first tokens of the positions and looks they used up."""
+    marked = tie_sentences(case)
+    sentences = case.note.segments.sentences
+    drafts: list[FactDraft] = []
+    used: set[int] = set()
+    going_on = False
+    for sentence in sentences:
+        own = [p for p in positions if sentence.start <= p.start < sentence.end]
+        colors = [k for k in looks if sentence.start <= k.start < sentence.end]
+        if sentence.number in marked:
+            going_on = True
+        elif not own:
+            going_on = going_on and sentence.end - sentence.start < 12
+        if not going_on:
+            continue
+        pairs = _position_pairs(case, own)
+        if sentence.number not in marked and not pairs:
+            going_on = not own
+            continue
+        for a, b in pairs:
+            drafts.append(FactDraft("ties", {"between": [a.name, b.name]}, case.spans([(a.start, b.end)], RULE)))
+            used |= {a.start, b.start}
+        if sentence.number in marked:
+            if not own:
+                drafts += _region_pairs(case, sentence.start, sentence.end)
+            if not own and colors:
+                found = _color_pairs(case, colors, laid)
+                drafts += found
+                used |= {k.start for k in colors} if found else set()
+    return _unique(drafts), used
+
+
+def _position_pairs(case: Case, own: Sequence[Position]) -> list[tuple[Position, Position]]:
+    pairs = []
+    i = 0
+    while i + 1 < len(own):
+        between = case.words[own[i].end : own[i + 1].start]
+        if any(w in JOINERS for w in between) and all(w in JOINERS or w in SPARE for w in between):
+            pairs.append((own[i], own[i + 1]))
+            i += 2
+        else:
+            i += 1
+    return pairs
+
+
+def _region_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
+    """'The two posterior ones were tied to each other', 'anterior pair tied'."""
+    drafts = []
+    for region in case.within("region", start, end):
+        if region.name not in {"anterior", "posterior"}:
+            continue
+        around = set(case.words[max(start, region.start - 3) : min(end, region.end + 8)])
+        if around & TOGETHER and not case.assertion(region.start).declines(region.start):
+            between = [f"{region.name}-superior", f"{region.name}-inferior"]
+            drafts.append(FactDraft("ties", {"between": between}, case.spans([(region.start, region.end)], RULE), 0.9))
+    return drafts
+
+
+def _color_pairs(case: Case, colors: Sequence[Look], laid: Sequence[Laid]) -> list[FactDraft]:
+    """'Yellow was tied to blue': the colors stand for the positions they were laid at."""
+    where: dict[tuple[str, str | None], set[str]] = {}
+    for item in laid:
+        if item.look:
+            where.setdefault((item.look.color, item.look.pattern), set()).add(item.position.name)
+            where.setdefault((item.look.color, None), set()).add(item.position.name)
+    drafts = []
+    for a, b in zip(colors[::2], colors[1::2], strict=False):
+        at, to = where.get((a.color, a.pattern), set()), where.get((b.color, b.pattern), set())
+        if len(at) == 1 and len(to) == 1:
+            between = [*at, *to]
+            drafts.append(FactDraft("ties", {"between": between}, case.spans([(a.start, b.end)], "<color> tied to <color>"), 0.9))
+    return drafts
+
+
+def _unique(drafts: list[FactDraft]) -> list[FactDraft]:
+    seen: dict[frozenset[str], FactDraft] = {}
+    for d in drafts:
+        key = frozenset(d.fields["between"])  # type: ignore[call-overload]
+        old = seen.get(key)
+        seen[key] = FactDraft("ties", old.fields, (*old.spans, *d.spans), old.certainty) if old else d
+    return list(seen.values())

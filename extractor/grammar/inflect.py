@@ -1,0 +1,48 @@
+"""Regular inflections of an English word, for the `~` of the word lists."""
+
+from __future__ import annotations
+
+VOWELS = frozenset("aeiou")
+
+
+def inflections(word: str) -> tuple[str, ...]:
+    """The word with its regular -s, -ed and -ing forms: 'trim' gives trim, trims, trimmed, trimming."""
+    if word.endswith("e"):
+        return (word, word + "s", word + "d", word[:-1] + "ing")
+    if word.endswith("y") and word[-2:-1] not in VOWELS:
+        return (word, word[:-1] + "ies", word[:-1] + "ied", word + "ing")
+    plural = word + ("es" if word.endswith(("s", "x", "z", "ch", "sh")) else "s")
+    stem = word + word[-1] if _doubles(word) else word
+    return (word, plural, stem + "ed", stem + "ing")
+
+
+def _doubles(word: str) -> bool:
+    """One vowel between two consonants in a short last syllable: trim, prep, scrub."""
+    if len(word) < 3 or word[-1] in VOWELS or word[-1] in "wxy":
+        return False
+    vowels = sum(c in VOWELS for c in word)
+    return vowels == 1 and word[-2] in VOWELS and word[-3] not in VOWELS
+
+
+def spellings(way: str) -> tuple[str, ...]:
+    """All forms of one way of saying.
+
+    `~` inflects its word, capitals (ACL) are also spelt out, `(the)` may be left out, `from/off` gives
+    either word: 'from/off (the) root' stands for four ways.
+    """
+    forms: list[tuple[str, ...]] = [()]
+    for word in way.split():
+        optional = word.startswith("(") and word.endswith(")")
+        options = [o for part in word.strip("()").split("/") for o in _one_word(part)]
+        if optional:
+            options.append("")
+        forms = [(*form, option) if option else form for form in forms for option in options]
+    return tuple(dict.fromkeys(" ".join(form) for form in forms))
+
+
+def _one_word(word: str) -> tuple[str, ...]:
+    if word.endswith("~"):
+        return inflections(word[:-1].lower())
+    if word.isupper() and word.isalpha() and 2 <= len(word) <= 5:
+        return (word.lower(), " ".join(word.lower()))
+    return (word.lower(),)

@@ -1,0 +1,204 @@
+"""Rules (`*.toml`): what a sentence must hold for a fact to be read, beside examples of it.
+
+    ["the rim is abraded"]
+    gives    = "step rim-abrasion"
+    meets    = ["abrade"]
+    examples = ["The rim was rasped until it bled.", "Then I abrade the rim."]
+    never    = ["The rim was not rasped."]
+
+The heading is the rule's name, in plain words; it is the reason a reviewer sees. grammars/README.md
+explains every key. Files are flat on purpose: in a nested table a stray key would attach itself to
+the wrong rule without a word.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from extractor.errors import GrammarError
+
+KINDS = {
+    "step", "measurement", "range", "known", "finding", "procedure", "device", "plan", "stitches", "claim", "element", "graft",
+}  # fmt: skip
+KEYS = {
+    "gives": str, "meets": list, "near": list, "lately": list, "unless": list, "unless_near": list, "takes": str, "words": list,
+    "of": str, "reach": str, "part": int, "bare": bool, "fields": list, "examples": list, "never": list, "negation": str,
+    "from_fact": list, "without_fact": list, "number": str, "opening": bool,
+}  # fmt: skip
+REACHES = ("clause", "sentence", "before", "note")
+HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
+FIELD = re.compile(r"([a-z_]+)\s*=\s*(.+)$")
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One rule of a pack. Requirements are sets of concept keys (`list:name`), one of which must stand.
+
+    Attributes:
+        name: the heading, in plain words.
+        kind: what sort of fact it gives.
+        value: the fact's main value (a step code, what is measured, ...).
+        meets: each must stand in the clause.
+        near: each must stand in the sentence or the one before.
+        lately: each must be the value last said of its list before the clause.
+        unless: none may stand in the clause; `unless_near`: nor in the sentence.
+        takes: dimension of the quantity it takes.
+        words: dimension words that must stand among the quantity's own words.
+        of: things the quantity may belong to (empty: any).
+        reach: how far away the thing may have been named.
+        part: which part of an "A by B" product, 0 for the first or an only number.
+        bare: also takes a number said without unit.
+        fields: further fields, a value or `<list>`.
+        negation: 'declines' (default) or 'keeps' (a "no" in the clause is part of the finding).
+    """
+
+    name: str
+    pack: str
+    file: str
+    line: int
+    kind: str
+    value: str
+    meets: tuple[frozenset[str], ...] = ()
+    near: tuple[frozenset[str], ...] = ()
+    lately: tuple[frozenset[str], ...] = ()
+    unless: frozenset[str] = frozenset()
+    unless_near: frozenset[str] = frozenset()
+    takes: str | None = None
+    words: tuple[frozenset[str], ...] = ()
+    of: frozenset[str] = frozenset()
+    reach: str = "sentence"
+    part: int | None = None
+    bare: bool = False
+    fields: tuple[tuple[str, str], ...] = ()
+    examples: tuple[str, ...] = ()
+    never: tuple[str, ...] = ()
+    negation: str = "declines"
+    from_fact: tuple[str, ...] = ()
+    without_fact: tuple[str, ...] = ()
+    number: str | None = None
+    opening: bool = False
+
+    @property
+    def where(self) -> str:
+        """File and line, for messages."""
+        return f"{self.file}:{self.line}"
+
+    @property
+    def weight(self) -> int:
+        """How much the rule asks for: of two rules that read the same words the more specific wins."""
+        return len(self.meets) + len(self.near) + len(self.lately) + len(self.words) + bool(self.of) + bool(self.unless)
+
+
+@dataclass
+class Names:
+    """Every concept name of the packs, to resolve what rules refer to."""
+
+    by_name: dict[str, list[str]] = field(default_factory=dict)
+    lists: dict[str, list[str]] = field(default_factory=dict)
+
+    def add(self, list_name: str, name: str) -> None:
+        """Enter one concept."""
+        key = f"{list_name}:{name}"
+        if key not in self.lists.setdefault(list_name, []):
+            self.lists[list_name].append(key)
+            self.by_name.setdefault(name, []).append(key)
+
+    def resolve(self, text: str, where: str) -> frozenset[str]:
+        """Keys for 'a | list:b | <list>'.
+
+        Raises:
+            GrammarError: for a name no list has, or that two lists have.
+        """
+        keys: set[str] = set()
+        for part in (p.strip() for p in text.split("|")):
+            if part.startswith("<") and part.endswith(">"):
+                if part[1:-1] not in self.lists:
+                    raise GrammarError(f"{where}: no word list is called {part}{_meant(part[1:-1], self.lists)}")
+                keys.update(self.lists[part[1:-1]])
+                continue
+            list_name, colon, name = part.rpartition(":")
+            known = self.by_name.get(name, [])
+            hits = [k for k in known if not colon or k == part]
+            if not hits:
+                raise GrammarError(f"{where}: no word list has {part!r}{_meant(name, self.by_name)}")
+            if len(hits) > 1:
+                raise GrammarError(f"{where}: {part!r} stands in several lists; write one of {', '.join(sorted(hits))}")
+            keys.update(hits)
+        return frozenset(keys)
+
+
+def _meant(word: str, known: Mapping[str, object]) -> str:
+    close = difflib.get_close_matches(word, known, 1)
+    return f", did you mean {close[0]!r}?" if close else ""
+
+
+def read_rule_file(path: Path, pack: str, names: Names) -> list[Rule]:
+    """Read one rule file.
+
+    Raises:
+        GrammarError: with file and line, for broken TOML, an unknown key, a value of another type, a name no
+            list has, a rule without two examples and one sentence it must never read.
+    """
+    text = path.read_text(encoding="utf-8")
+    shown = f"{pack}/{path.name}"
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        line = re.search(r"line (\d+)", str(error))
+        raise GrammarError(f"{shown}:{line[1] if line else 1}: {error}") from None
+    lines = {m[1]: n for n, raw in enumerate(text.splitlines(), 1) if (m := HEADING.match(raw))}
+    return [_rule(name, body, pack, shown, lines.get(name, 1), names) for name, body in table.items()]
+
+
+def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names) -> Rule:
+    where = f"{file}:{line}: rule '{name}'"
+    if not isinstance(body, dict):
+        raise GrammarError(f'{file}:{line}: {name!r} stands outside any rule; open one with ["what it reads"]')
+    for key, value in body.items():
+        if key not in KEYS:
+            raise GrammarError(f"{where}: unknown key {key!r}{_meant(key, KEYS)}")
+        if not isinstance(value, KEYS[key]) or (isinstance(value, list) and not all(isinstance(v, str) for v in value)):
+            raise GrammarError(f"{where}: '{key}' must be {_described(KEYS[key])}")
+    gives = str(body.get("gives", ""))
+    kind, _, value = gives.partition(" ")
+    if kind not in KINDS or not value.strip():
+        raise GrammarError(f"{where}: 'gives' must name a kind and a value, as \"step rim-abrasion\"; kinds: {', '.join(sorted(KINDS))}")
+    if len(body.get("examples", [])) < 2 or not body.get("never"):
+        raise GrammarError(f"{where}: needs at least two 'examples' it must read and one sentence under 'never' that it must not")
+    quantity = "takes" in body
+    if not (quantity or body.get("meets") or body.get("from_fact")):
+        raise GrammarError(f"{where}: says nothing that must be said; give 'meets', 'takes' or 'from_fact'")
+    if body.get("reach", "sentence") not in REACHES:
+        raise GrammarError(f"{where}: 'reach' is one of {', '.join(REACHES)}")
+
+    def sets(key: str) -> tuple[frozenset[str], ...]:
+        return tuple(names.resolve(entry, f"{where}, '{key}'") for entry in body.get(key, []))
+
+    def union(key: str) -> frozenset[str]:
+        return frozenset().union(*sets(key))
+
+    fields = []
+    for entry in body.get("fields", []):
+        match = FIELD.match(entry)
+        if not match:
+            raise GrammarError(f"{where}: a field reads 'name = value' or 'name = <list>', not {entry!r}")
+        if match[2].startswith("<"):
+            names.resolve(match[2].rstrip("!"), f"{where}, 'fields'")
+        fields.append((match[1], match[2].strip()))
+    return Rule(
+        name=name, pack=pack, file=file, line=line, kind=kind, value=value.strip(), meets=sets("meets"), near=sets("near"),
+        lately=sets("lately"), unless=union("unless"), unless_near=union("unless_near"), takes=body.get("takes"), words=sets("words"),
+        of=names.resolve(body["of"], f"{where}, 'of'") if body.get("of") else frozenset(), reach=body.get("reach", "sentence"),
+        part=body.get("part"), bare=body.get("bare", False), fields=tuple(fields), examples=tuple(body["examples"]),
+        never=tuple(body["never"]), negation=body.get("negation", "declines"), from_fact=tuple(body.get("from_fact", ())),
+        without_fact=tuple(body.get("without_fact", ())), number=body.get("number"), opening=body.get("opening", False),
+    )  # fmt: skip
+
+
+def _described(kind: type) -> str:
+    return {str: "text in quotes", list: "a list of texts", int: "a whole number", bool: "true or false"}[kind]

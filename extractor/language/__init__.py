@@ -1,0 +1,1 @@
+"""Transcript to annotated note: tokens, quantities, concepts and clauses with their assertion."""

@@ -1,0 +1,74 @@
+"""From a transcript to the annotated note, the one thing the facts are read from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from extractor.grammar.inflect import spellings
+from extractor.grammar.packs import Grammar
+from extractor.language.assertion import Assertion, assert_clauses
+from extractor.language.clauses import Segmentation, segment
+from extractor.language.commands import apply_commands
+from extractor.language.concepts import Concept, ConceptFinder
+from extractor.language.quantities import Quantity, read_quantities
+from extractor.language.tokens import Tokens, tokenize
+
+
+@dataclass(frozen=True)
+class Note:
+    """A note as the later steps see it: tokens with their characters, and what was laid over them."""
+
+    tokens: Tokens
+    quantities: tuple[Quantity, ...]
+    concepts: tuple[Concept, ...]
+    segments: Segmentation
+    assertions: tuple[Assertion, ...]
+
+    @property
+    def words(self) -> list[str]:
+        """The reading tokens."""
+        return self.tokens.words
+
+
+@dataclass(frozen=True)
+class Lexicon:
+    """A grammar's words made ready: built once, used for every note."""
+
+    finder: ConceptFinder
+    coordinating: frozenset[str]
+    punctuation: dict[tuple[str, ...], str]
+
+
+@lru_cache(maxsize=8)
+def lexicon_of(grammar: Grammar) -> Lexicon:
+    """The lexicon of a grammar (a few tenths of a second the first time)."""
+    phrases = [
+        (list_name, entry.name, words)
+        for list_name, entry in grammar.words
+        for way in entry.spoken
+        for words in _cut(spellings(way))
+    ]
+    options = grammar.options
+    return Lexicon(
+        ConceptFinder(phrases, frozenset(n for n, o in options.items() if "inside" in o)),
+        frozenset(n for n, o in options.items() if "coordinates" in o),
+        {words: name for list_name, name, words in phrases if list_name == "punctuation"},
+    )
+
+
+def _cut(ways: Iterable[str]) -> Iterable[tuple[str, ...]]:
+    for way in ways:
+        yield tuple(w for w in tokenize(way).words if w != "\n")
+
+
+def annotate(text: str, grammar: Grammar) -> Note:
+    """Read a note's words: quantities, concepts, sentences, clauses and what each asserts."""
+    lexicon = lexicon_of(grammar)
+    tokens = apply_commands(tokenize(text), lexicon.punctuation)
+    words = tokens.words
+    quantities = read_quantities(words)
+    concepts = lexicon.finder.find(words)
+    segments = segment(words, concepts, lexicon.coordinating, [(q.number_start, q.end) for q in quantities if q.dimension])
+    return Note(tokens, tuple(quantities), tuple(concepts), segments, assert_clauses(segments, concepts, words))

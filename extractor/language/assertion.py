@@ -1,0 +1,70 @@
+"""What a clause asserts: that a thing was done, or was not, or is only thought of.
+
+The words that decide stand in the grammar's lists (`negation`, `negation-ahead`, `considered`,
+`conditional`, `habit`, `history`, `planned`); this module only says how far each reaches.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from extractor.language.clauses import Segmentation, Span
+from extractor.language.concepts import Concept
+
+ORDER = ("history", "habit", "conditional", "considered", "planned")
+"""Of several the first in this order is the clause's assertion."""
+CONTENT = frozenset({"action", "thing", "device", "technique", "operation", "structure"})
+
+
+@dataclass(frozen=True, slots=True)
+class Assertion:
+    """How a clause is meant. `negated` is the whole clause's; `ahead` negates what stands after that token."""
+
+    mood: str = "performed"
+    negated: bool = False
+    ahead: int | None = None
+    cue: int | None = None
+
+    def declines(self, token: int) -> bool:
+        """Whether what stands at a token is said not to be."""
+        return self.negated or (self.ahead is not None and token > self.ahead)
+
+
+def assert_clauses(segments: Segmentation, concepts: list[Concept], words: list[str]) -> tuple[Assertion, ...]:
+    """One assertion a clause, in the order of the clauses."""
+    inside: list[list[Concept]] = [[] for _ in segments.clauses]
+    for c in concepts:
+        inside[segments.clause_at(c.start).number].append(c)
+    found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
+    for sentence in segments.sentences:
+        clauses = segments.clauses_of(sentence)
+        for clause, after in zip(clauses, clauses[1:], strict=False):
+            here, there = found[clause.number], found[after.number]
+            if here.mood == "performed" and words[after.start] == "if" and there.mood == "conditional":
+                found[clause.number] = Assertion("conditional", here.negated, here.ahead, here.cue)
+            elif _is_tail(after, inside[after.number], there) and not here.negated:
+                found[clause.number] = Assertion(here.mood, True, here.ahead, there.cue)
+            elif clause.end - clause.start <= 3 and here.mood == "habit" and there.mood == "performed" and words[clause.end - 1] == ",":
+                found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
+    return tuple(found)
+
+
+def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
+    cues: dict[str, Concept] = {}
+    for c in own:
+        cues.setdefault(c.list, c)
+    mood = next((m for m in ORDER if m in cues), "performed")
+    whole, ahead = cues.get("negation"), cues.get("negation-ahead")
+    last = clause.end - 1
+    while last > clause.start and words[last] in {".", ",", "\n", ";", ":"}:
+        last -= 1
+    if ahead is not None and ahead.end - 1 >= last and ahead.start > clause.start:
+        whole = whole or ahead  # 'Complications, no': what is denied stands before
+    cue = whole or ahead or cues.get(mood)
+    return Assertion(mood, whole is not None, ahead.end - 1 if ahead else None, cue.start if cue else None)
+
+
+def _is_tail(clause: Span, own: list[Concept], assertion: Assertion) -> bool:
+    """Whether the clause only denies what the one before named: '... but we did not do it'."""
+    lists = {c.list for c in own}
+    return assertion.negated and "doing" in lists and not lists & CONTENT

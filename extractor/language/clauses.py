@@ -1,0 +1,156 @@
+"""Sentences and clauses: where one thought ends and the next begins.
+
+Punctuation decides where there is any. In a long stretch without it, a new subject with its verb
+('... the rim was prepared the defect measured ...') opens a sentence. A comma or 'and' between two
+concepts of one list marked `coordinates` ('the medial meniscus, the lateral meniscus and the ACL
+were intact') joins them and is no boundary.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+
+from extractor.language.concepts import Concept
+
+SENTENCE_END = frozenset({".", "?", "!", ";", "\n"})
+PAUSES = frozenset({",", ":", "(", ")"})
+CONNECTORS = frozenset({
+    "and", "but", "then", "so", "because", "while", "which", "that", "after", "before", "when", "where", "although", "though", "or", "if",
+    "until", "since", "who",
+})  # fmt: skip
+FINITE = frozenset({"was", "were", "is", "are", "'s", "has", "had", "have", "measured", "measures", "showed", "shows", "got", "looks"})
+DETERMINERS = frozenset({"the", "a", "an", "this", "these", "both", "each", "all", "two", "three", "four", "another", "one", "my", "his", "her", "its"})
+PRONOUNS = frozenset({"i", "we", "he", "she", "they", "there", "nothing", "somebody"})
+PREPOSITIONS = frozenset({"of", "in", "on", "at", "to", "from", "with", "for", "through", "over", "under", "by", "into", "between", "along", "around", "off"})
+RUN_ON = 40
+"""A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Tokens `[start, end)` of a sentence or clause, and its number among its kind."""
+
+    start: int
+    end: int
+    number: int
+
+
+@dataclass(frozen=True)
+class Segmentation:
+    """Sentences and clauses of a note. `level[i]`: 3 a sentence, 2 a pause, 1 a connector opens at token i."""
+
+    sentences: tuple[Span, ...]
+    clauses: tuple[Span, ...]
+    level: tuple[int, ...]
+
+    def clause_at(self, token: int) -> Span:
+        """The clause a token lies in."""
+        return _at(self.clauses, token)
+
+    def sentence_at(self, token: int) -> Span:
+        """The sentence a token lies in."""
+        return _at(self.sentences, token)
+
+    def clauses_of(self, sentence: Span) -> tuple[Span, ...]:
+        """A sentence's clauses, in order."""
+        first = self.clause_at(sentence.start).number
+        last = self.clause_at(sentence.end - 1).number
+        return self.clauses[first : last + 1]
+
+
+def _at(spans: tuple[Span, ...], token: int) -> Span:
+    return spans[bisect_right(spans, token, key=lambda s: s.start) - 1]
+
+
+def segment(words: list[str], concepts: list[Concept], coordinating: frozenset[str], fixed: list[tuple[int, int]]) -> Segmentation:
+    """Cut a note into sentences and clauses.
+
+    Args:
+        words: reading tokens.
+        concepts: what was found in them; no boundary falls inside one.
+        coordinating: lists whose concepts are joined by commas and 'and'.
+        fixed: further spans no boundary may cut (quantities).
+    """
+    size = len(words)
+    level = [0] * (size + 1)
+    for i, word in enumerate(words):
+        if word in SENTENCE_END:
+            level[i + 1] = 3
+        elif word in PAUSES:
+            level[i + 1] = max(level[i + 1], 2)
+        elif word in CONNECTORS:
+            level[i] = max(level[i], 1)
+    _new_subjects(words, concepts, level)
+    for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
+        for i in range(start + 1, min(end, size)):
+            level[i] = 0
+    _join_coordinates(words, concepts, coordinating, level)
+    level[0] = 3
+    sentences = _spans(level, size, 3)
+    return Segmentation(sentences, _spans(level, size, 1), tuple(level[:size]))
+
+
+def _spans(level: list[int], size: int, least: int) -> tuple[Span, ...]:
+    starts = [i for i in range(size) if level[i] >= least] or [0]
+    return tuple(Span(a, b, n) for n, (a, b) in enumerate(zip(starts, [*starts[1:], size], strict=True)))
+
+
+def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -> None:
+    ends = {c.end: c.start for c in concepts}
+    start = 0
+    for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
+        pauses = sum(words[i] in PAUSES for i in range(start, stop))
+        run_on = stop - start > RUN_ON and pauses * 25 < stop - start
+        for i in range(start + 1, stop):
+            at = None
+            if words[i] in FINITE:
+                at = _subject_start(words, ends, start, i)
+            elif words[i] in PRONOUNS and words[i - 1] not in PREPOSITIONS:
+                at = i
+            if at is None or at <= start or level[at] >= 2:
+                continue
+            if words[at - 1] in CONNECTORS:
+                at -= 1
+            if at > start:
+                level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
+        start = stop
+
+
+def _subject_start(words: list[str], ends: dict[int, int], floor: int, verb: int) -> int | None:
+    """First token of the noun phrase before a finite verb, None where none is seen within eight words."""
+    i, found = verb, None
+    while i > floor and verb - i < 8:
+        i -= 1
+        word = words[i]
+        if word in SENTENCE_END or word in PAUSES or word in FINITE:
+            break
+        if word in CONNECTORS and word != "or":
+            break
+        if word in DETERMINERS or word in PRONOUNS or word in {"it", "no"}:
+            found = i
+            if i > floor and words[i - 1] in PREPOSITIONS:
+                continue
+            if word not in {"two", "three", "four", "one", "all", "both"}:
+                break
+    if found is not None and found > floor and words[found - 1] in PREPOSITIONS:
+        found = None
+    return found if found is not None else ends.get(verb)
+
+
+def _join_coordinates(words: list[str], concepts: list[Concept], coordinating: frozenset[str], level: list[int]) -> None:
+    listed = [c for c in concepts if c.list in coordinating]
+    by_start: dict[int, list[Concept]] = {}
+    for c in listed:
+        by_start.setdefault(c.start, []).append(c)
+    for left in listed:
+        i, joined = left.end, False
+        while i < len(words) and i - left.end < 5:
+            if words[i] in {",", "and", "or", "/", "as", "well"}:
+                joined = True
+            elif words[i] not in {"the", "a", "an", "both"}:
+                break
+            i += 1
+        if joined and any(c.list == left.list for c in by_start.get(i, ())):
+            for j in range(left.end, i + 1):
+                level[j] = 0

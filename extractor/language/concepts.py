@@ -1,0 +1,65 @@
+"""Concepts: the words of the grammar's lists found in a note.
+
+Of concepts that lie inside one another the longest stands ('along the rim' is a way of measuring,
+not the rim), unless the list is marked `inside` (the 'medial' of 'medial meniscus' is still a
+compartment). File order never decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from spacy.matcher import PhraseMatcher
+from spacy.tokens import Doc
+from spacy.vocab import Vocab
+
+
+@dataclass(frozen=True, slots=True)
+class Concept:
+    """A concept said in the tokens `[start, end)`; `key` is `list:name`."""
+
+    list: str
+    name: str
+    start: int
+    end: int
+
+    @property
+    def key(self) -> str:
+        """The concept's list and name in one word, as rules refer to it."""
+        return f"{self.list}:{self.name}"
+
+
+class ConceptFinder:
+    """Finds every concept of the grammar's word lists. Built once, used for all notes."""
+
+    def __init__(self, phrases: Iterable[tuple[str, str, tuple[str, ...]]], keep_inside: frozenset[str]) -> None:
+        """Take `(list, name, words)` for every way of saying, and the lists marked `inside`."""
+        self._vocab = Vocab()
+        self._keep_inside = keep_inside
+        self._matcher = PhraseMatcher(self._vocab)
+        grouped: dict[str, list[Doc]] = {}
+        for list_name, name, words in phrases:
+            grouped.setdefault(f"{list_name}:{name}", []).append(Doc(self._vocab, words=list(words)))
+        for key in sorted(grouped):
+            self._matcher.add(key, grouped[key])
+        self._names = {self._vocab.strings[key]: key.split(":", 1) for key in grouped}
+
+    def find(self, words: list[str]) -> list[Concept]:
+        """All concepts in a list of reading tokens, by place, longest first."""
+        if not words:
+            return []
+        found = {
+            (start, end, *self._names[match]) for match, start, end in self._matcher(Doc(self._vocab, words=words))
+        }
+        ordered = sorted(found, key=lambda c: (c[0], -c[1], c[2], c[3]))
+        kept: list[Concept] = []
+        reach: list[tuple[int, int, str]] = []  # spans that may cover what follows
+        for start, end, list_name, name in ordered:
+            reach = [span for span in reach if span[1] > start]
+            inside = [span for span in reach if span[0] <= start and end <= span[1] and span[:2] != (start, end)]
+            same_list = any(span[2] == list_name for span in inside)
+            if not same_list and (not inside or list_name in self._keep_inside):
+                kept.append(Concept(list_name, name, start, end))
+                reach.append((start, end, list_name))
+        return kept

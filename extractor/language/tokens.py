@@ -1,0 +1,96 @@
+"""Reading tokens: the words of a note as they are read, each holding its place in the note.
+
+The note's text is never rewritten. A reading token has the lower-cased word (or what a spoken
+command or a repair makes of it) and the characters `text[start:end]` it stands for.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+import spacy
+from spacy.language import Language
+from spacy.util import compile_infix_regex
+
+UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|minutes?|weeks?|wks?|yo|N)\b)"
+"""'10mm' and '325mmHg' are a number and a unit; blank English splits only some of them."""
+INFIXES = (r"(?<=[0-9])[–—x×/](?=[0-9])", UNITS_GLUED, r"(?<=[a-zA-Z])/(?=[a-zA-Z])")
+QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "×": "x"})
+ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
+SOFT_LINE = re.compile(r"[ \t]*\n[ \t]*(?=[a-z(])")
+
+
+@dataclass
+class Tokens:
+    """Parallel lists: word, first character, character after the last; `text[starts[i]:ends[i]]`."""
+
+    text: str
+    words: list[str] = field(default_factory=list)
+    starts: list[int] = field(default_factory=list)
+    ends: list[int] = field(default_factory=list)
+
+    def add(self, word: str, start: int, end: int) -> None:
+        """Append one reading token."""
+        self.words.append(word)
+        self.starts.append(start)
+        self.ends.append(end)
+
+    def __len__(self) -> int:
+        return len(self.words)
+
+    def said(self, start: int, end: int) -> str:
+        """The note's own characters behind the tokens `[start, end)`."""
+        return self.text[self.starts[start] : self.ends[end - 1]] if end > start else ""
+
+
+@lru_cache(maxsize=1)
+def blank_english() -> Language:
+    """SpaCy's blank English with own infixes (en dash, 'x' between digits, units glued to digits)."""
+    nlp = spacy.blank("en")
+    infixes = [*(nlp.Defaults.infixes or ()), *INFIXES]
+    nlp.tokenizer.infix_finditer = compile_infix_regex(infixes).finditer  # type: ignore[attr-defined]
+    nlp.max_length = 10**9  # nothing here needs memory that grows faster than the text
+    return nlp
+
+
+def tokenize(text: str) -> Tokens:
+    """Cut a note into reading tokens, linear in its length.
+
+    A line break is a token of its own where it ends a line of thought; a hard-wrapped line
+    (the next one opens in small letters) is a space. A hyphen inside a word joins its parts
+    ('all-inside' is read as 'all', 'inside'), one between digits is kept.
+    """
+    tokens = Tokens(text)
+    nlp = blank_english()
+    soft = {m.start() for m in SOFT_LINE.finditer(text)}
+    offset = 0
+    for line in text.splitlines(keepends=True):
+        body = line.rstrip("\r\n")
+        _add_line(tokens, nlp, body, offset)
+        offset += len(line)
+        at = offset - (len(line) - len(body))
+        stripped = len(body) - len(body.rstrip())
+        wrapped = len(body) >= 60 and (at - stripped) in soft
+        if len(line) > len(body) and tokens.words and tokens.words[-1] != "\n" and not wrapped:
+            tokens.add("\n", at, offset)
+    return tokens
+
+
+def _add_line(tokens: Tokens, nlp: Language, line: str, offset: int) -> None:
+    doc = nlp.make_doc(line.translate(QUOTES)) if line.strip() else ()
+    size = len(doc)
+    for i, token in enumerate(doc):
+        word = token.text.lower()
+        if not word.strip():
+            continue
+        if word == "-" and 0 < i < size - 1:
+            before, after = doc[i - 1], doc[i + 1]
+            glued = not before.whitespace_ and not token.whitespace_
+            if glued and before.text[-1:].isalpha() and after.text[:1].isalpha():
+                continue
+        if word == "." and tokens.words and tokens.words[-1] in ABBREVIATIONS and i + 1 < size and doc[i + 1].like_num:
+            continue
+        start = offset + token.idx
+        tokens.add(word, start, start + len(token.text))

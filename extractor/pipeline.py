@@ -1,0 +1,27 @@
+"""The whole way from a note to its checked record. Read this first."""
+
+from __future__ import annotations
+
+from extractor.checks import run_checks
+from extractor.checks.case import Schedule
+from extractor.facts.engine import read_facts
+from extractor.grammar.limits import read_limits
+from extractor.grammar.packs import Grammar
+from extractor.language.annotate import annotate
+from extractor.record import CaseRecord, build_record
+from extractor.speech.transcript import Transcript
+
+
+def extract(transcript: Transcript, grammar: Grammar, *, case_id: str = "", schedule: Schedule | None = None) -> CaseRecord:
+    """Read a transcript into a checked case record.
+
+    Args:
+        transcript: the words, from sound or typed.
+        grammar: the packs in force (`load_grammar`).
+        case_id: name of the case in the record.
+        schedule: what the operating list says of the case, to check the side against.
+    """
+    note = annotate(transcript.text, grammar)
+    reading = read_facts(note, grammar)
+    record = build_record(transcript, reading.drafts, (), case_id, reading.flags)
+    return run_checks(record, read_limits(grammar.folders), schedule=schedule)
