@@ -12,6 +12,7 @@ import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -167,6 +168,12 @@ def read_limits(folders: Iterable[Path]) -> Limits:
             near = _meant(limit.follows, limits.measurements)
             raise GrammarError(f"{limit.where}: 'follows' names {limit.follows!r}, which has no entry{near}")
     return limits
+
+
+@lru_cache(maxsize=8)
+def limits_of(folders: tuple[Path, ...]) -> Limits:
+    """Give what `read_limits` reads, read once a process: for callers that take one note after another."""
+    return read_limits(folders)
 
 
 def _only(entries: Mapping[str, Entry], form: type[Any]) -> dict[str, Any]:
