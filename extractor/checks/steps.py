@@ -11,14 +11,16 @@ from extractor.record.facts import Procedure, Step
 
 
 def step_order(case: Case) -> Iterator[Doubt]:
-    """A step told before what it needs. The first telling of each counts; one doubt a step."""
+    """A step told, each time, before anything is told of what it needs; one doubt a step."""
     first: dict[str, Step] = {}
+    last: dict[str, Step] = {}
     for step in case.steps():
         first.setdefault(step.code, step)
+        last[step.code] = step
     procedures = case.procedures()
     early: dict[str, list[StepOrder]] = {}
     for pair in case.limits.orders.values():
-        needed, step_after = first.get(pair.before), first.get(pair.after)
+        needed, step_after = first.get(pair.before), last.get(pair.after)
         if needed and step_after and step_after.order < needed.order and _applies(pair, procedures):
             early.setdefault(pair.after, []).append(pair)
     for code in sorted(early, key=lambda c: first[c].order):

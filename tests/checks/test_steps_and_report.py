@@ -44,6 +44,9 @@ def test_a_step_done_twice_and_one_not_done(note, flags_of):
         "steps", code="graft-marking", status="planned"
     )
     assert "step-order" not in flags_of(note)
+    # "Cut it, ... after thawing I cut it": what is told again in its place was not done out of order.
+    assert "step-order" not in flags_of(Note().transplant().steps("graft-cut", "graft-thaw", "graft-cut"))
+    assert "step-order" in flags_of(Note().transplant().steps("graft-cut", "graft-thaw"))
 
 
 def test_the_pairs_of_the_packs_hold_no_circle(limits: Limits):
