@@ -5,7 +5,7 @@ from __future__ import annotations
 from extractor.checks import run_checks
 from extractor.checks.case import Schedule
 from extractor.facts.engine import read_facts
-from extractor.grammar.limits import read_limits
+from extractor.grammar.limits import limits_of
 from extractor.grammar.packs import Grammar
 from extractor.language.annotate import annotate
 from extractor.record import CaseRecord, build_record
@@ -24,4 +24,4 @@ def extract(transcript: Transcript, grammar: Grammar, *, case_id: str = "", sche
     note = annotate(transcript.text, grammar)
     reading = read_facts(note, grammar)
     record = build_record(transcript, reading.drafts, (), case_id, reading.flags)
-    return run_checks(record, read_limits(grammar.folders), schedule=schedule)
+    return run_checks(record, limits_of(grammar.folders), schedule=schedule)

@@ -123,7 +123,7 @@ def _grade(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | No
         if value is not None:
             after = case.words[at + 1 : at + 2]
             if after and after[0] in {"to", "-"} and _grade_value(case, at + 2) is not None:
-                return {"system": system.name if system else None, "value": None}
+                return None
             return {"system": system.name if system else None, "value": value}
     return None
 

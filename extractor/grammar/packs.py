@@ -17,7 +17,7 @@ NOT_RULES = frozenset({"limits.toml", "order.toml", "pack.toml"})
 """TOML files of a pack that are read by others (the checks)."""
 NOT_CONCEPTS = ("numbers", "units", "quantities-", "sounds")
 """Word files that are read by the number and sound layers, not as concepts (how their names open)."""
-OPTIONS = frozenset({"inside", "coordinates"})
+OPTIONS = frozenset({"inside", "coordinates", "covers"})
 
 
 @dataclass(frozen=True, eq=False)

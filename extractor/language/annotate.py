@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -52,10 +52,14 @@ def lexicon_of(grammar: Grammar) -> Lexicon:
     ]
     options = grammar.options
     return Lexicon(
-        ConceptFinder(phrases, frozenset(n for n, o in options.items() if "inside" in o)),
-        frozenset(n for n, o in options.items() if "coordinates" in o),
+        ConceptFinder(phrases, _marked(options, "covers"), _marked(options, "inside")),
+        _marked(options, "coordinates"),
         {words: name for list_name, name, words in phrases if list_name == "punctuation"},
     )
+
+
+def _marked(options: Mapping[str, frozenset[str]], option: str) -> frozenset[str]:
+    return frozenset(name for name, own in options.items() if option in own)
 
 
 def _cut(ways: Iterable[str]) -> Iterable[tuple[str, ...]]:

@@ -1,8 +1,9 @@
 """Concepts: the words of the grammar's lists found in a note.
 
-Of concepts that lie inside one another the longest stands ('along the rim' is a way of measuring,
-not the rim), unless the list is marked `inside` (the 'medial' of 'medial meniscus' is still a
-compartment). File order never decides.
+Of concepts of one list that lie inside one another the longest stands. A list marked `covers` also hides
+what other lists find inside its words ('along the rim' is a way of measuring, not the rim), unless that
+list is marked `inside` (the 'medial' of 'medial meniscus repair' is still a compartment). File order never
+decides.
 """
 
 from __future__ import annotations
@@ -33,10 +34,11 @@ class Concept:
 class ConceptFinder:
     """Finds every concept of the grammar's word lists. Built once, used for all notes."""
 
-    def __init__(self, phrases: Iterable[tuple[str, str, tuple[str, ...]]], keep_inside: frozenset[str]) -> None:
-        """Take `(list, name, words)` for every way of saying, and the lists marked `inside`."""
+    def __init__(self, phrases: Iterable[tuple[str, str, tuple[str, ...]]], covers: frozenset[str], inside: frozenset[str]) -> None:
+        """Take `(list, name, words)` for every way of saying, and the lists marked `covers` and `inside`."""
         self._vocab = Vocab()
-        self._keep_inside = keep_inside
+        self._covers = covers
+        self._inside = inside
         self._matcher = PhraseMatcher(self._vocab)
         grouped: dict[str, list[Doc]] = {}
         for list_name, name, words in phrases:
@@ -57,9 +59,9 @@ class ConceptFinder:
         reach: list[tuple[int, int, str]] = []  # spans that may cover what follows
         for start, end, list_name, name in ordered:
             reach = [span for span in reach if span[1] > start]
-            inside = [span for span in reach if span[0] <= start and end <= span[1] and span[:2] != (start, end)]
-            same_list = any(span[2] == list_name for span in inside)
-            if not same_list and (not inside or list_name in self._keep_inside):
+            around = [span for span in reach if span[0] <= start and end <= span[1] and span[:2] != (start, end)]
+            hidden = any(span[2] == list_name or (span[2] in self._covers and list_name not in self._inside) for span in around)
+            if not hidden:
                 kept.append(Concept(list_name, name, start, end))
                 reach.append((start, end, list_name))
         return kept

@@ -10,6 +10,8 @@ from extractor.language.units import unit_words
 
 NOT_LAST = frozenset({"a", "i", "o"})
 """Letters that are words, and so end no identifier."""
+LONGEST = 32
+"""Characters of an identifier, at most."""
 
 
 def identifier_at(words: Sequence[str], i: int) -> Number | None:
@@ -26,7 +28,7 @@ def identifier_at(words: Sequence[str], i: int) -> Number | None:
     start, end = i, i
     text: list[str] = []
     ends: list[tuple[int, str]] = []
-    while end < len(words):
+    while end < len(words) and len(text) < LONGEST:
         sign = _sign(words[end])
         if sign is None and words[end] in lexicon.identifier_dash and text:
             following = _sign(words[end + 1]) if end + 1 < len(words) else None

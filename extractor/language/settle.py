@@ -10,6 +10,9 @@ from extractor.language.measure import Measure
 from extractor.language.quantity_words import QuantityWords
 from extractor.language.units import unit_words
 
+MOST_EARLIER = 32
+"""Earlier values folded into one, at most; keeps the time linear whatever is said."""
+
 
 def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords) -> list[Measure]:
     """Fold corrections, counts and repetitions into the value that stands at their end."""
@@ -26,7 +29,7 @@ def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords
         else:
             group = measures[n]
         n, changed = end + 1, end > n
-        while n < len(measures):
+        while n < len(measures) and len(group.earlier) < MOST_EARLIER:
             following = measures[n]
             if _corrects_product(words, settled, group, measures, n, lexicon):
                 settled[-1] = _corrected(settled[-1], following)
