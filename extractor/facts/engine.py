@@ -15,7 +15,7 @@ from extractor.facts.measuring import claim_quantities, rules_by_dimension
 from extractor.facts.planning import plan_drafts
 from extractor.facts.positions import find_looks, find_positions
 from extractor.facts.procedures import procedure_drafts, with_conflicts
-from extractor.facts.quadrants import pair_up, quadrant_drafts
+from extractor.facts.quadrants import claim_drafts, pair_up, quadrant_drafts
 from extractor.facts.report import element_drafts, graft_drafts
 from extractor.facts.sides import side_drafts
 from extractor.facts.stepping import read_steps, rules_by_key
@@ -80,5 +80,5 @@ def read_facts(note: Note, grammar: Grammar) -> Reading:
     facts += with_conflicts(case, procedures, facts)
     facts += plan_drafts(case, rules.by_kind["plan"])
     facts += element_drafts(case, rules.by_kind["element"])
-    facts += graft_drafts(case)
+    facts += [*graft_drafts(case), *claim_drafts(case, laid)]
     return Reading(tuple(facts), numbers.flags)

@@ -98,13 +98,15 @@ def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:
         own = [(q.start, q.end), *pieces]
         if thing:
             own.append((thing.concept.start, thing.concept.end))
-        rank = (score, closeness, rule.weight, rule.pack != COMMON)
+        rank = (score, rule.kind == "range", closeness, rule.weight, rule.pack != COMMON)
         found.append(Claim(rule, slot, thing, tuple(own), rank))
     return found
 
 
 def _part_fits(rule: Rule, slot: Slot) -> bool:
     q = slot.quantity
+    if rule.kind == "range" and (q.low is None or q.high is None):
+        return False
     if rule.part is None:
         return q.part == 0 or bool(rule.words)
     return q.product is not None and q.part == rule.part
@@ -113,7 +115,7 @@ def _part_fits(rule: Rule, slot: Slot) -> bool:
 def _words(case: Case, rule: Rule, slot: Slot) -> tuple[float, list[tuple[int, int]]] | None:
     """How well a rule's dimension words stand by the quantity: None where one is missing, or one is left over."""
     chunk = case.within("dimension", *slot.chunk)
-    allowed = frozenset().union(*rule.words) if rule.words else frozenset()
+    allowed = rule.also.union(*rule.words)
     if any(c.key not in allowed for c in chunk):
         return None
     score, pieces = 0.0, []

@@ -14,6 +14,8 @@ from extractor.language.concepts import Concept
 
 COMPARTMENTS = frozenset({"medial", "lateral"})
 IN_COMPARTMENT = "<compartment>"
+FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-transplant": ("deficiency",)}
+"""The finding each of these is done for; it tells the compartment too."""
 
 
 def procedure_drafts(case: Case, table: dict[str, list[Rule]], rules: tuple[Rule, ...], facts: Sequence[FactDraft]) -> list[FactDraft]:
@@ -37,7 +39,7 @@ def procedure_drafts(case: Case, table: dict[str, list[Rule]], rules: tuple[Rule
             continue
         source = first_match(rule.from_fact, facts)
         if source:
-            found.append(_told(case, rule, source))
+            found.append(_told(case, rule, source, facts))
     return [_with_side(d, side) for d in _merged(found)]
 
 
@@ -92,17 +94,20 @@ def _real(case: Case, compartment: Concept) -> bool:
     return not any(c.name in {"portal", "incision"} for c in near)
 
 
-def _told(case: Case, rule: Rule, source: FactDraft) -> FactDraft:
+def _told(case: Case, rule: Rule, source: FactDraft, facts: Sequence[FactDraft]) -> FactDraft:
     span = source.spans[0]
     fields: dict[str, object] = {"code": rule.value, "status": "performed"}
     token = next((i for i, s in enumerate(case.note.tokens.starts) if s >= span.start), 0)
     if any(k == "compartment" for k, _ in rule.fields):
         last = case.last("compartment", token + 1)
+        for_what = _found_compartments(rule.value, facts)
         structure = case.last("structure", token + 1)
         pick = structure if structure and (not last or structure.start >= last.start - 2) else last
         name = pick.name.split("-")[0] if pick else None
         if name not in COMPARTMENTS and last:
             name = last.name
+        if len(for_what) == 1:
+            name = next(iter(for_what))
         if name in COMPARTMENTS:
             fields["compartment"] = name
     return FactDraft("procedures", fields, (Span(span.start, span.end, rule.name),), 0.9)
@@ -133,9 +138,6 @@ def with_conflicts(case: Case, drafts: list[FactDraft], facts: Sequence[FactDraf
     return out
 
 
-FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-transplant": ("deficiency",)}
-
-
 def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -> list[tuple[str, tuple[Span, ...]]]:
     code = str(draft.fields["code"])
     if code not in FOUND_WITH or draft.fields.get("compartment") is None or draft.fields.get("status") != "performed":
@@ -145,10 +147,9 @@ def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) ->
         if fact.kind == "sutures" and fact.fields.get("technique"):
             for c in _structures(case, fact.spans[-1]):
                 told.append((c.name.split("-")[0], fact.spans[:1]))
-    places = [f for f in facts if f.kind == "findings" and f.fields["finding"] in FOUND_WITH[code] and f.fields["status"] == "present"]
-    names = {str(f.fields["structure"]).split("-")[0] for f in places if str(f.fields["structure"]).endswith(("meniscus", "root"))}
-    if len(names) == 1 and names <= COMPARTMENTS:
-        told += [(next(iter(names)), f.spans[:1]) for f in places[:1]]
+    found = _found_compartments(code, facts)
+    if len(found) == 1:
+        told += list(found.items())
     return [(name, spans) for name, spans in told if name in COMPARTMENTS]
 
 
@@ -158,3 +159,14 @@ def _structures(case: Case, span: Span) -> list[Concept]:
         c for c in case.by_list["structure"]
         if span.start <= tokens.starts[c.start] < span.end and c.name in {"medial-meniscus", "lateral-meniscus"}
     ]  # fmt: skip
+
+
+def _found_compartments(code: str, facts: Sequence[FactDraft]) -> dict[str, tuple[Span, ...]]:
+    """Compartments in which what the operation is done for was found, and where that was said."""
+    out: dict[str, tuple[Span, ...]] = {}
+    for f in facts:
+        if f.kind == "findings" and f.fields["finding"] in FOUND_WITH.get(code, ()) and f.fields["status"] == "present":
+            name, _, structure = str(f.fields["structure"]).partition("-")
+            if name in COMPARTMENTS and structure in {"meniscus", "root"}:
+                out.setdefault(name, f.spans[:1])
+    return out

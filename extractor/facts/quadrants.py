@@ -14,10 +14,12 @@ from dataclasses import dataclass
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.positions import Look, Position
+from extractor.facts.stitches import is_count
 from extractor.language.clauses import Span
 
 RULE = "<look> at <position>, in the tissue in hand"
 SAME = "the same sutures in the graft"
+CLAIM = "<count> sutures, announced"
 
 
 @dataclass(frozen=True)
@@ -129,11 +131,60 @@ def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
         sentence = case.sentence(item.position.start)
         tissue, place = tissue_at(case, item.position.start, sentence.end)
         drafts.append(_draft(case, item, "graft" if tissue == "graft" else "native", place, sentence))
-    drafts = [d for d in drafts if d is not None]
+    drafts = _merged(drafts)
     native = [d for d in drafts if d.fields["tissue"] == "native"]
     if native and not any(d.fields["tissue"] == "graft" for d in drafts):
         drafts += _repeated(case, native)
     return drafts
+
+
+def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
+    """The same suture at the same position told twice is one fact; a look left out is the one told."""
+    out: list[FactDraft] = []
+    for d in drafts:
+        place = (d.fields["tissue"], d.fields["region"], d.fields["surface"])
+        for i, old in enumerate(out):
+            same_place = place == (old.fields["tissue"], old.fields["region"], old.fields["surface"])
+            if same_place and all(old.fields.get(k) in (None, v) or d.fields.get(k) is None for k, v in d.fields.items()):
+                out[i] = FactDraft(d.kind, {**d.fields, **old.fields}, (*old.spans, *d.spans))
+                break
+        else:
+            out.append(d)
+    return out
+
+
+def claim_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
+    """Numbers of sutures announced before they are told one by one: 'four native sutures'."""
+    if not laid:
+        return []
+    first, last = case.sentence(laid[0].position.start).start - 60, case.sentence(laid[-1].position.start).end
+    drafts: dict[tuple[str, int], FactDraft] = {}
+    for q in case.note.quantities:
+        if not is_count(q) or not first <= q.start < last or not 2 <= int(q.value or 0) <= 12:
+            continue
+        sentence = case.sentence(q.start)
+        if case.within("technique", sentence.start, sentence.end) or case.assertion(q.start).mood != "performed":
+            continue
+        if not _announces(case, q.end):
+            continue
+        tissue, _ = tissue_at(case, min(q.end + 4, sentence.end - 1), sentence.end)
+        fields = {"what": "sutures", "tissue": "graft" if tissue == "graft" else "native", "count": int(q.value or 0)}
+        drafts.setdefault((tissue, int(q.value or 0)), FactDraft("claims", fields, case.spans([(q.start, q.end)], CLAIM)))
+    return list(drafts.values())
+
+
+def _announces(case: Case, end: int) -> bool:
+    after = case.words[end : end + 5]
+    if after[:2] in (["of", "them"], ["of", "these"], ["of", "those"]):
+        return True
+    for i, word in enumerate(after[:4]):
+        if word in {",", ".", "and", "\n"} or case.within("color", end + i, end + i + 1):
+            return False
+        if case.within("form", end + i, end + i + 1) or case.within("suture-role", end + i, end + i + 1):
+            return True
+        if word in {"through", "in", "for"} and case.within("tissue", end + i, end + i + 4):
+            return True
+    return False
 
 
 def _draft(case: Case, item: Laid, tissue: str, place: tuple[int, int] | None, sentence: Span) -> FactDraft:

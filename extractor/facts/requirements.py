@@ -14,9 +14,13 @@ def clause_meets(rule: Rule, keys: frozenset[str]) -> bool:
 
 def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
     """Whether what must stand in the sentence or the one before, or must be the last said, does."""
-    if not (rule.near or rule.lately or rule.unless_near):
+    if rule.max_words is not None and sum(w.isalnum() for w in case.words[clause.start : clause.end]) > rule.max_words:
+        return False
+    if not (rule.near or rule.beside or rule.lately or rule.unless_near):
         return True
     sentence = case.sentence(clause.start)
+    if any(case.first(wanted, sentence.start, sentence.end) is None for wanted in rule.beside):
+        return False
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     if any(case.first(wanted, before.start, sentence.end) is None for wanted in rule.near):
         return False

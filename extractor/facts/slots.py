@@ -44,7 +44,7 @@ def find_slots(case: Case) -> list[Slot]:
     wanted = [(i, q) for i, q in enumerate(case.note.quantities) if is_wanted(case, q)]
     by_sentence: dict[int, list[tuple[int, Quantity]]] = {}
     for i, q in wanted:
-        by_sentence.setdefault(case.sentence(q.start).number, []).append((i, q))
+        by_sentence.setdefault(case.sentence(q.number_start).number, []).append((i, q))
     slots = []
     for number, own in by_sentence.items():
         sentence = segments.sentences[number]
@@ -86,7 +86,8 @@ def _opening(case: Case, sentence: Span, first: Quantity) -> int:
 def _cut(case: Case, left: Quantity, right: Quantity) -> int:
     """Where the words between two quantities part."""
     level = case.note.segments.level
-    breaks = [i for i in range(left.end, right.start + 1) if level[i] >= 1]
+    right_start = max(right.start, left.end)
+    breaks = [i for i in range(left.end, right_start + 1) if level[i] >= 1]
     dims = [c for c in case.within("dimension", left.end, right.start) if c.end <= right.number_start]
     if breaks:
         first = breaks[0]
@@ -151,7 +152,7 @@ def _around(case: Case, q: Quantity, start: int, end: int) -> list[Concept]:
 
 def _modified(case: Case, q: Quantity, slot: Slot) -> Concept | None:
     """The thing a quantity stands before as its attribute: 'a three centimeter skin incision'."""
-    for c in case.within("thing", q.end, min(q.end + 4, slot.sentence.end)):
+    for c in case.within("thing", q.end, min(q.end + 4, slot.share[1])):
         between = case.words[q.end : c.start]
         if any(w in NOT_MODIFIED or w in {",", ".", ":", "and", "then"} for w in between):
             return None

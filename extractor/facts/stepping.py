@@ -11,6 +11,7 @@ from extractor.grammar.rules import Rule
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
+POINTING = frozenset({"it", "this", "that", "them", "these", "those"})
 STATUS = {"performed": "performed", "conditional": "conditional", "considered": "planned", "planned": "planned"}
 
 
@@ -51,6 +52,7 @@ def _thing(case: Case, rule: Rule, clause: Span) -> Concept | None:
         return None
     own = case.within("thing", clause.start, clause.end)
     hit = next((c for c in own if c.key in rule.of), None)
+    points_back = not own or bool(POINTING & set(case.words[clause.start : clause.end]))
     if hit or rule.reach == "clause":
         return hit
     sentence = case.sentence(clause.start)
@@ -58,10 +60,13 @@ def _thing(case: Case, rule: Rule, clause: Span) -> Concept | None:
     hit = next((c for c in reversed(same) if c.key in rule.of), None)
     if hit or rule.reach == "sentence":
         return hit
-    if own or same:
+    if not points_back:
         return None
     last = case.last("thing", sentence.start)
-    return last if last and last.key in rule.of else None
+    if last is None:
+        return None
+    told = case.sentence(last.start)
+    return next((c for c in reversed(case.within("thing", told.start, told.end)) if c.key in rule.of), None)
 
 
 def read_steps(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
@@ -98,7 +103,7 @@ def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:
 def resolve_fields(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[tuple[str, str]]:
     """A rule's further fields: written values as they stand, `<list>` by the nearest concept of that list.
 
-    `<list>` looks in the clause, then in the sentence; `<list>!` also takes what was last said before it.
+    `<list>` looks in the clause, then in the sentence; `<list>!` also takes what was last said in the sentence before.
     """
     out = []
     for name, value in rule.fields:
@@ -110,7 +115,8 @@ def resolve_fields(case: Case, rule: Rule, clause: Span, trigger: Concept) -> li
         near = case.nearest(list_name, trigger.start, clause.start, clause.end)
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
         if near is None and value.endswith("!"):
-            near = case.last(list_name, clause.start)
+            before = case.note.segments.sentences[max(0, sentence.number - 1)]
+            near = case.last(list_name, clause.start, floor=before.start)
         if near is not None:
             out.append((name, near.name))
     return out

@@ -12,7 +12,7 @@ from extractor.facts.quadrants import Laid
 RULE = "<position> tied to <position>"
 JOINERS = frozenset({"to", "with", "and", "onto", "against"})
 SPARE = frozenset({"the", "suture", "sutures", "was", "were", "tied", "is", "then", "limb", "limbs", "one", "ones", "tie", "knotted", "its", "partner", "together", "stitch", "tape", "got", "gets"})
-TOGETHER = frozenset({"pair", "pairs", "two", "both", "together", "each", "ones", "limbs"})
+PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "two", "tapes"})
 
 
 def tie_sentences(case: Case) -> set[int]:
@@ -76,8 +76,9 @@ def _region_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
     for region in case.within("region", start, end):
         if region.name not in {"anterior", "posterior"}:
             continue
-        around = set(case.words[max(start, region.start - 3) : min(end, region.end + 8)])
-        if around & TOGETHER and not case.assertion(region.start).declines(region.start):
+        before = set(case.words[max(start, region.start - 2) : region.start])
+        after = set(case.words[region.end : min(end, region.end + 2)])
+        if (before & {"two", "both"} or after & PAIR) and not case.assertion(region.start).declines(region.start):
             between = [f"{region.name}-superior", f"{region.name}-inferior"]
             drafts.append(FactDraft("ties", {"between": between}, case.spans([(region.start, region.end)], RULE), 0.9))
     return drafts

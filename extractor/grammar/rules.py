@@ -28,7 +28,7 @@ KINDS = {
 KEYS = {
     "gives": str, "meets": list, "near": list, "lately": list, "unless": list, "unless_near": list, "takes": str, "words": list,
     "of": str, "reach": str, "part": int, "bare": bool, "fields": list, "examples": list, "never": list, "negation": str,
-    "from_fact": list, "without_fact": list, "number": str, "opening": bool,
+    "from_fact": list, "without_fact": list, "beside": list, "also": list, "max_words": int,
 }  # fmt: skip
 REACHES = ("clause", "sentence", "before", "note")
 HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
@@ -44,16 +44,19 @@ class Rule:
         kind: what sort of fact it gives.
         value: the fact's main value (a step code, what is measured, ...).
         meets: each must stand in the clause.
+        beside: each must stand in the sentence.
         near: each must stand in the sentence or the one before.
         lately: each must be the value last said of its list before the clause.
         unless: none may stand in the clause; `unless_near`: nor in the sentence.
         takes: dimension of the quantity it takes.
         words: dimension words that must stand among the quantity's own words.
+        also: dimension words that may stand there too.
         of: things the quantity may belong to (empty: any).
         reach: how far away the thing may have been named.
         part: which part of an "A by B" product, 0 for the first or an only number.
         bare: also takes a number said without unit.
         fields: further fields, a value or `<list>`.
+        max_words: the clause has no more words than this.
         negation: 'declines' (default) or 'keeps' (a "no" in the clause is part of the finding).
     """
 
@@ -80,8 +83,9 @@ class Rule:
     negation: str = "declines"
     from_fact: tuple[str, ...] = ()
     without_fact: tuple[str, ...] = ()
-    number: str | None = None
-    opening: bool = False
+    beside: tuple[frozenset[str], ...] = ()
+    also: frozenset[str] = frozenset()
+    max_words: int | None = None
 
     @property
     def where(self) -> str:
@@ -91,7 +95,7 @@ class Rule:
     @property
     def weight(self) -> int:
         """How much the rule asks for: of two rules that read the same words the more specific wins."""
-        return len(self.meets) + len(self.near) + len(self.lately) + len(self.words) + bool(self.of) + bool(self.unless)
+        return len(self.meets) + len(self.near) + len(self.beside) + len(self.lately) + len(self.words) + bool(self.of) + bool(self.unless)
 
 
 @dataclass
@@ -196,7 +200,7 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
         of=names.resolve(body["of"], f"{where}, 'of'") if body.get("of") else frozenset(), reach=body.get("reach", "sentence"),
         part=body.get("part"), bare=body.get("bare", False), fields=tuple(fields), examples=tuple(body["examples"]),
         never=tuple(body["never"]), negation=body.get("negation", "declines"), from_fact=tuple(body.get("from_fact", ())),
-        without_fact=tuple(body.get("without_fact", ())), number=body.get("number"), opening=body.get("opening", False),
+        without_fact=tuple(body.get("without_fact", ())), beside=sets("beside"), also=union("also"), max_words=body.get("max_words"),
     )  # fmt: skip
 
 

@@ -66,5 +66,6 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
 
 def _is_tail(clause: Span, own: list[Concept], assertion: Assertion) -> bool:
     """Whether the clause only denies what the one before named: '... but we did not do it'."""
-    lists = {c.list for c in own}
-    return assertion.negated and "doing" in lists and not lists & CONTENT
+    doing = {c.start for c in own if c.list == "doing"}
+    content = {c.list for c in own if c.start not in doing} & CONTENT
+    return assertion.negated and bool(doing) and not content

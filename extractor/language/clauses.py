@@ -133,9 +133,12 @@ def _subject_start(words: list[str], ends: dict[int, int], floor: int, verb: int
                 continue
             if word not in {"two", "three", "four", "one", "all", "both"}:
                 break
-    if found is not None and found > floor and words[found - 1] in PREPOSITIONS:
-        found = None
-    return found if found is not None else ends.get(verb)
+    if found is not None:
+        return None if found > floor and words[found - 1] in PREPOSITIONS else found
+    start = verb
+    while start in ends and ends[start] > floor:
+        start = ends[start]
+    return start if start < verb and words[start - 1] not in PREPOSITIONS else None
 
 
 def _join_coordinates(words: list[str], concepts: list[Concept], coordinating: frozenset[str], level: list[int]) -> None:
