@@ -1,0 +1,260 @@
+"""Quantities as surgeons say them: own sentences, the expected reading worked out by hand.
+
+How a reading is written here: value, unit, then what else is known of it. `1..2` is a range, `..25` at
+most, `10..` at least; `<18` an earlier value, `+5` a value counted past, `|50` a rival, `~` about, `=`
+said twice, `*` unit taken over, `@1.0` product and part; a sort other than a quantity stands in brackets.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from extractor.language.quantities import Quantity, read_quantities
+from extractor.language.tokens import tokenize
+
+
+def number(value: float | None) -> str:
+    return "" if value is None else f"{value:.6g}"
+
+
+def written(q: Quantity) -> str:
+    value = number(q.value) if q.low is None and q.high is None else f"{number(q.low)}..{number(q.high)}"
+    if q.kind == "identifier" or (q.kind == "suture-size" and q.text):
+        value = q.text or ""
+    marks = [f"<{number(v)}" for v in q.earlier] + [f"+{number(v)}" for v in q.counted] + [f"|{number(v)}" for v in q.rivals]
+    marks += ["~"] * q.approximate + ["="] * q.said_twice + ["*"] * q.unit_inherited
+    marks += [f"@{q.product}.{q.part}"] if q.product is not None else []
+    sort = [f"({q.kind})"] if q.kind != "quantity" else []
+    return " ".join([value, *([q.unit] if q.unit and q.kind != "age" else []), *marks, *sort])
+
+
+def read(sentence: str) -> list[str]:
+    return [written(q) for q in read_quantities(tokenize(sentence).words)]
+
+
+PLAIN = {
+    "The gap is twenty-one millimeters.": ["21 mm"],
+    "a rim of 2.5mm": ["2.5 mm"],
+    "an eight point two five millimetre cannula": ["8.25 mm"],
+    "point five millimeters": ["0.5 mm"],
+    "oh point five millimeters of step-off": ["0.5 mm"],
+    "the step measures point eight centimeters": ["8 mm |80"],  # 'point eight' or a point, then eight
+    "from the entry point two millimeters": ["2 mm"],
+    "at that point two portals were made": ["2 (count)"],
+    "two and a half millimeters": ["2.5 mm"],
+    "a millimeter and a half": ["1.5 mm"],
+    "an inch and a half": ["38.1 mm"],
+    "half a centimeter apart": ["5 mm"],
+    "half an inch": ["12.7 mm"],
+    "a half inch osteotome": ["12.7 mm"],
+    "three quarters of an inch": ["19.05 mm"],
+    "a quarter-inch drain": ["6.35 mm"],
+    "1/2 inch, 1 1/2 inches, ½ inch and 1½ inches": ["12.7 mm", "38.1 mm", "12.7 mm", "38.1 mm"],
+    "five half hitches each": ["5 (count)"],
+    "two thirds of the meniscus": ["0.666667 (fraction)"],
+    "a couple of millimeters": ["2 mm ~"],
+    "a few millimeters": [],
+    "several minutes later": [],
+    "half a dozen stitches": ["6 ~ (count)"],
+    "one hundred and ten degrees": ["110 deg"],
+    "a hundred and five degrees": ["105 deg"],
+    "one oh eight degrees": ["108 deg"],
+    "one eighteen degrees": ["118 deg"],
+    "cuff at two fifty": ["250"],
+    "cuff at two seventy five millimeters of mercury": ["275 mm[Hg]"],
+    "300 mm Hg and 40 kPa": ["300 mm[Hg]", "300.025 mm[Hg]"],
+    "two ten millimeter plugs": ["2 (count)", "10 mm"],
+    "one eight millimeter cannula": ["1 (count)", "8 mm"],
+    "two thousand five hundred milliliters": ["2500 mL"],
+    "1,500 mL, 3L and 20 cc": ["1500 mL", "3000 mL", "20 mL"],
+    "eighty newtons, 60 N, 20 pounds of tension": ["80 N", "60 N", "88.9644 N"],
+    "two square centimeters, 150 mm², 3 sq cm": ["200 mm2", "150 mm2", "300 mm2"],
+    "thirty percent, 25%": ["30 %", "25 %"],
+    "an hour and five minutes": ["65 min"],
+    "one hour and forty-eight minutes": ["108 min"],
+    "1 hr 20 min": ["80 min"],
+    "one hour twenty": ["80 min"],
+    "an hour and a half": ["90 min"],
+    "two and a half hours": ["150 min"],
+    "for ten days, then six weeks, then two months": ["1.42857 wk", "6 wk", "8.69643 wk"],
+    "therapy at week two": ["2 wk"],
+    "in a week": ["1 wk"],
+    "five years ago": ["5 a"],
+    "thirty-four A P, thirty-one M L": ["34", "31"],
+    "34 mm AP, 31 ML": ["34 mm", "31"],
+    "80 mg in 20 mL": ["80 mg", "20 mL"],
+    "give me a minute": [],
+    "twice a day": [],
+}
+
+HEDGED = {
+    "about three millimeters": ["3 mm ~"],
+    "approximately 70 minutes": ["70 min ~"],
+    "maybe ten cc": ["10 mL ~"],
+    "blood loss like fifty cc": ["50 mL ~"],
+    "ten or so millimeters": ["10 mm ~"],
+    "ten millimeters or so": ["10 mm ~"],
+    "ten-ish millimeters": ["10 mm ~"],
+    "just under ten minutes": ["10 min ~"],
+    "ninety plus or minus five degrees": ["90 deg ~ *"],
+    "at least ten millimeters": ["10.. mm"],
+    "ten millimeters or more": ["10.. mm"],
+    "less than fifteen cc": ["..15 mL"],
+    "under twenty-five cc": ["..25 mL"],
+    "no more than five degrees": ["..5 deg"],
+    "greater than 3 mm": ["3.. mm"],
+    "flexion up to ninety degrees": ["..90 deg"],
+    "the cuff went up to two sixty millimeters of mercury": ["260 mm[Hg]"],
+    "under eighty newtons of tension": ["80 N"],
+    "tied over two posts": ["2 (count)"],
+    "one to two millimeters": ["1..2 mm *"],
+    "3-4 mm": ["3..4 mm *"],
+    "3–4 mm": ["3..4 mm *"],
+    "three or four": ["3..4"],
+    "between five and six millimeters": ["5..6 mm *"],
+    "zero to one hundred twenty degrees": ["0..120 deg *"],
+    "a millimeter or two": ["1..2 mm *"],
+    "two centimeters to thirty millimeters": ["20..30 mm"],
+    "two and a half to three millimeters": ["2.5..3 mm *"],
+    "about three to four millimeters": ["3..4 mm ~ *"],
+    "eleven, maybe twelve millimeters": ["11..12 mm *"],
+    "six, maybe five millimeters": ["5..6 mm *"],
+    "eighty percent of the width, maybe eighty-five percent": ["80..85 %"],
+    "from two degrees of hyperextension to one hundred forty degrees of flexion": ["2 deg", "140 deg"],
+    "two millimeters in the back, maybe ten cc of blood": ["2 mm", "10 mL ~"],
+    "five to zero to one forty degrees": ["5", "0", "140 deg"],
+}
+
+CORRECTED = {
+    "eighteen, no, nineteen millimeters": ["19 mm <18"],
+    "Eighteen millimeters. No, nineteen.": ["19 mm <18 *"],
+    "twenty-four, correction, twenty-three millimeters": ["23 mm <24"],
+    "sixteen, scratch that, seventeen millimeters": ["17 mm <16"],
+    "nine and a half, no, sorry, nine millimeters": ["9 mm <9.5"],
+    "thirty, wait, let me push it down, thirty-two, no, make that thirty-one millimeters": ["31 mm <30 <32"],
+    "forty minutes, I mean fifty minutes": ["50 min <40"],
+    "ten or rather eleven millimeters": ["11 mm <10"],
+    "twelve, actually thirteen millimeters": ["13 mm <12"],
+    "eighteen millimeters along the rim, no, nineteen": ["19 mm <18 *"],
+    "sixteen centimeters, I mean millimeters": ["16 mm <160"],
+    "sixteen centimeters, sorry, sixteen millimeters": ["16 mm <160"],
+    "not eighteen but nineteen millimeters": ["19 mm <18"],
+    "nineteen millimeters, not ninety": ["19 mm <90"],
+    "two anchors, no, three anchors": ["3 <2 (count)"],
+    "one to two, no, two to three millimeters": ["2..3 mm <1 <2 *"],
+    "eighteen by nine, no, ten millimeters": ["18 mm * @1.0", "10 mm <9 @1.1"],
+    "eighteen by nine, no, nineteen by ten millimeters": ["19 mm <18 * @1.0", "10 mm <9 @1.1"],
+    "grade two, no, grade three": ["3 <2 (grade)"],
+    # no corrections
+    "seventeen millimeters, no trimming, two portals": ["17 mm", "2 (count)"],
+    "seventeen millimeters, no displacement, three millimeters from the capsule": ["17 mm", "3 mm"],
+    "ten cc, no drains, twenty minutes": ["10 mL", "20 min"],
+    "two millimeters. Actually the cannula is eight millimeters": ["2 mm", "8 mm"],
+    "Nineteen millimeters, so make it eighteen by nine": ["19 mm", "18 @1.0", "9 @1.1"],
+    "drains no, complications no, two portals": ["2 (count)"],
+}
+
+COUNTED = {
+    "five, ten, fifteen, and then, what do you think, eighteen, no, nineteen. Nineteen millimeters": [
+        "19 mm <18 +5 +10 +15"
+    ],
+    "ten, fifteen, eighteen there": ["18 +10 +15"],
+    "five ten fifteen seventeen millimeters": ["17 mm +5 +10 +15"],
+    "white, blue, five, six": ["5", "6"],
+    "six, eight and ten millimeters": ["6 mm *", "8 mm *", "10 mm"],
+    "at thirty, sixty and ninety degrees": ["30 deg *", "60 deg *", "90 deg"],
+    "fourteen millimeters, three millimeters": ["14 mm", "3 mm"],
+    "eight millimeters wide, ten deep": ["8 mm", "10"],
+}
+
+PRODUCTS = {
+    "12 by 10 millimeter": ["12 mm * @1.0", "10 mm @1.1"],
+    "18x11 mm": ["18 mm * @1.0", "11 mm @1.1"],
+    "eighteen millimeters by ten millimeters": ["18 mm @1.0", "10 mm @1.1"],
+    "seven millimeters wide by nine deep": ["7 mm @1.0", "9 mm * @1.1"],
+    "twenty millimeters in length by ten millimeters in width": ["20 mm @1.0", "10 mm @1.1"],
+    "12 by 10 by 5 millimeters": ["12 mm * @1.0", "10 mm * @1.1", "5 mm @1.2"],
+    "about eight by ten millimeters": ["8 mm ~ * @1.0", "10 mm ~ @1.1"],
+    "mark it eighteen by nine, starting fourteen millimeters back": ["18 @1.0", "9 @1.1", "14 mm"],
+    "a seven by twenty-five interference screw": ["7 @1.0", "25 @1.1"],
+    "I C R S grade two, fifteen by ten millimeters": ["2 (grade)", "15 mm * @1.0", "10 mm @1.1"],
+    "grade two fifteen by ten millimeters": ["2 (grade)", "15 mm * @1.0", "10 mm @1.1"],
+}
+
+TWICE = {
+    "eighteen, one eight, millimeters": ["18 mm ="],
+    "fifty, five zero": ["50 ="],
+    "eighteen millimeters, that's one eight": ["18 mm ="],
+    "eighteen one eight millimeters": ["18 mm ="],
+    "fifty five zero millimeters": ["50 mm ="],
+    "nineteen, nineteen millimeters": ["19 mm ="],
+    "fifteen, five zero, millimeters": ["15 mm |50"],
+    "fifty, one five, millimeters": ["50 mm |15"],
+    "one portal, eight, two two millimeter screws": ["1 (count)", "8", "2 (count)", "2 mm"],
+}
+
+SORTS = {
+    "closed with two oh nylon": ["2-0 (suture-size)"],
+    "six two-oh sutures": ["6 (count)", "2-0 (suture-size)"],
+    "2-0 and #4-0 suture": ["2-0 (suture-size)", "4-0 (suture-size)"],
+    "three number zero sutures": ["3 (count)", "0 (suture-size)"],
+    "two number two braided sutures": ["2 (count)", "2 (suture-size)"],
+    "that's number one": ["1 (ordinal)"],
+    "a number ten blade": ["10 (ordinal)"],
+    "an eighteen-gauge needle": ["18 (gauge)"],
+    "at the ten o'clock position": ["10 (clock)"],
+    "on September 4, 2019": ["4 (date)", "2019 (year)"],
+    "on 09/04/03": [" (date)"],
+    "in two thousand nineteen": ["2019 (year)"],
+    "expires June twenty twenty-nine": ["2029 (year)"],
+    "a thirty-seven-year-old": ["37 (age)"],
+    "a 52 year old man": ["52 (age)"],
+    "a woman of 48 years": ["48 (age)"],
+    "tissue number A six one zero seven, thawed": ["A6107 (identifier)"],
+    "tissue identifier zero three one eight dash two": ["0318-2 (identifier)"],
+    "tissue number is M as in Mary four four one nine": ["M4419 (identifier)"],
+    "tissue I D seven seven zero eight millimeter cannula": ["770 (identifier)", "8 mm"],
+    "Outerbridge grade two": ["2 (grade)"],
+    "Grade II-III changes": ["2..3 (grade)"],
+    "grade IV": ["4 (grade)"],
+    "1. Medial meniscus tear": ["1 (ordinal)"],
+    "a blue one and this one": ["1 (count)", "1 (count)"],
+    "I cut one under": ["1 (count)"],
+    "one second tunnel": [],
+    "these two portals": ["2 (count)"],
+    "day one": [],
+    "time out was held for the patient": [],
+}
+
+
+@pytest.mark.parametrize(
+    ("sentence", "expected"),
+    [
+        pytest.param(sentence, expected, id=sentence)
+        for table in (PLAIN, HEDGED, CORRECTED, COUNTED, PRODUCTS, TWICE, SORTS)
+        for sentence, expected in table.items()
+    ],
+)
+def test_sentence_is_read(sentence: str, expected: list[str]) -> None:
+    assert read(sentence) == expected
+
+
+@pytest.mark.parametrize(
+    ("sentence", "span", "last"),
+    [
+        ("It is about eighteen, no, nineteen millimeters long.", "about eighteen , no , nineteen millimeters", "nineteen"),
+        ("The gap: five, ten, fifteen, eighteen there.", "five , ten , fifteen , eighteen", "eighteen"),
+        ("It took an hour and five minutes today.", "an hour and five minutes", "an hour and five"),
+        ("Rim of one to two millimeters left.", "one to two millimeters", "one to two"),
+    ],
+)
+def test_span_holds_all_that_was_said(sentence: str, span: str, last: str) -> None:
+    words = tokenize(sentence).words
+    (quantity,) = read_quantities(words)
+    assert " ".join(words[quantity.start : quantity.end]) == span
+    assert " ".join(words[quantity.number_start : quantity.number_end]) == last
+
+
+def test_said_unit_is_kept() -> None:
+    (quantity,) = read_quantities(tokenize("one and a half inches").words)
+    assert (quantity.said_unit, quantity.unit, quantity.dimension) == ("[in_i]", "mm", "length")
