@@ -25,25 +25,30 @@ def read_findings(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
         assertion = case.assertion(trigger.start)
         if assertion.mood not in MOODS:
             continue
-        denied = assertion.declines(trigger.start) and rule.negation != "keeps"
-        status = "absent" if denied else "present"
-        for name, place in _structures(case, rule, clause, trigger):
-            fields: dict[str, object] = {"structure": name, "finding": rule.value, "status": status}
-            fields |= {k: v for k, v in resolve_fields(case, rule, clause, trigger) if k != "structure"}
-            grade = _grade(case, clause, trigger) if fields.pop("graded", None) else None
-            if grade:
-                fields["grade"] = grade
-            if name in {"meniscus"}:
-                continue
-            key = (name, rule.value, status, str(fields.get("pattern")))
-            pieces = [(trigger.start, trigger.end), *((c.start, c.end) for c in rests)]
-            if place:
-                pieces.append((place.start, place.end))
-            spans = case.spans([(clause.start, clause.end), *pieces], rule.name)
-            draft = FactDraft("findings", fields, spans)
-            old = seen.get(key)
-            seen[key] = _merged(old, draft) if old else draft
+        for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
+            _add(case, rule, clause, trigger, rests, seen)
     return list(_specific(seen).values())
+
+
+def _add(case: Case, rule: Rule, clause: Span, trigger: Concept, rests: list[Concept], seen: dict[tuple[object, ...], FactDraft]) -> None:
+    denied = case.assertion(trigger.start).declines(trigger.start) and rule.negation != "keeps"
+    status = "absent" if denied else "present"
+    for name, place in _structures(case, rule, clause, trigger):
+        fields: dict[str, object] = {"structure": name, "finding": rule.value, "status": status}
+        fields |= {k: v for k, v in resolve_fields(case, rule, clause, trigger) if k != "structure"}
+        grade = _grade(case, clause, trigger) if fields.pop("graded", None) else None
+        if grade:
+            fields["grade"] = grade
+        if name in {"meniscus"}:
+            continue
+        key = (name, rule.value, status, str(fields.get("pattern")))
+        pieces = [(trigger.start, trigger.end), *((c.start, c.end) for c in rests)]
+        if place:
+            pieces.append((place.start, place.end))
+        spans = case.spans([(clause.start, clause.end), *pieces], rule.name)
+        draft = FactDraft("findings", fields, spans)
+        old = seen.get(key)
+        seen[key] = _merged(old, draft) if old else draft
 
 
 def _merged(old: FactDraft, new: FactDraft) -> FactDraft:
@@ -68,16 +73,28 @@ def _structures(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[
         return [(None, None)]
     if not wanted.startswith("<"):
         return [(wanted, None)]
-    own = [c for c in case.within("structure", clause.start, clause.end) if _suits(rule, c)]
+    list_name = wanted.strip("<>!")
+    said = case.within(list_name, clause.start, clause.end)
+    own = [c for c in said if _suits(rule, c)]
+    if not own and said:
+        return []
     if not own:
         sentence = case.sentence(clause.start)
-        near = [c for c in case.within("structure", sentence.start, clause.start) if _suits(rule, c)]
+        near = [c for c in case.within(list_name, sentence.start, clause.start) if _suits(rule, c)]
         own = near[-1:]
         if not own and wanted.endswith("!"):
-            last = case.last("structure", clause.start)
-            own = [last] if last and _suits(rule, last) else []
+            own = _in_hand(case, rule, list_name, clause.start)
     own = _group(case, own, trigger)
     return [(name, c) for c in own for name in _expanded(case, c)]
+
+
+def _in_hand(case: Case, rule: Rule, list_name: str, before: int) -> list[Concept]:
+    """The structure last named that the rule may be about, passing over those found intact."""
+    for c in reversed(case.within(list_name, 0, before)):
+        keys = case.clause_keys[case.clause(c.start).number]
+        if _suits(rule, c) and "finding:intact" not in keys and case.assertion(c.start).mood != "history":
+            return [c]
+    return []
 
 
 def _suits(rule: Rule, concept: Concept) -> bool:

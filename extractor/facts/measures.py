@@ -61,6 +61,8 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
             for what, value in ((low, q.low), (high, q.high))
         ]
     values = {"value": q.value, "low": q.low, "high": q.high, "unit": unit}
+    if rule.reached and q.value is None and q.low is None:
+        values |= {"value": q.high, "high": None}
     if rule.kind == "plan":
         kept = {k: v for k, v in values.items() if v is not None}
         return [FactDraft("plan", {"item": rule.value, **kept}, spans, certainty)] if mood not in {"history", "habit"} else []

@@ -17,6 +17,8 @@ from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
 
 CLOSENESS = {"clause": 4, "sentence": 2, "before": 1, "note": 0}
+NEARER = 0.01
+"""Of two things as close in kind the one named nearer to the number goes first."""
 ANYWHERE = 2.5
 """A rule that asks for no thing ranks between one named in the same share and one earlier in the sentence."""
 
@@ -93,12 +95,12 @@ def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:
         if rule.of and thing is None:
             continue
         score, pieces = said
-        closeness = thing.closeness if thing else ANYWHERE
+        closeness = thing.closeness - NEARER * things.index(thing) if thing else ANYWHERE
         q = slot.quantity
         own = [(q.start, q.end), *pieces]
         if thing:
             own.append((thing.concept.start, thing.concept.end))
-        rank = (score, rule.kind == "range", closeness, rule.weight, rule.pack != COMMON)
+        rank = (rule.kind == "range", score, closeness, rule.weight, rule.pack != COMMON)
         found.append(Claim(rule, slot, thing, tuple(own), rank))
     return found
 
@@ -114,7 +116,8 @@ def _part_fits(rule: Rule, slot: Slot) -> bool:
 
 def _words(case: Case, rule: Rule, slot: Slot) -> tuple[float, list[tuple[int, int]]] | None:
     """How well a rule's dimension words stand by the quantity: None where one is missing, or one is left over."""
-    chunk = case.within("dimension", *slot.chunk)
+    q = slot.quantity
+    chunk = [c for c in case.within("dimension", *slot.chunk) if not q.start <= c.start < q.end]
     allowed = rule.also.union(*rule.words)
     if any(c.key not in allowed for c in chunk):
         return None

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.facts.positions import QUADRANT
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
@@ -88,7 +89,7 @@ def _shared(case: Case, zone: Zone) -> dict[str, object]:
         hit = zone.trigger if zone.trigger.list == name else case.nearest(name, at, zone.start, zone.end)
         if hit and (name not in {"pattern", "form"} or fields.get("color")):
             fields[name] = hit.name
-    region = case.nearest("region", at, zone.start, zone.end)
+    region = _region(case, zone)
     if region:
         fields["region"] = region.name
     tissue = case.nearest("tissue", at, zone.start, zone.end)
@@ -101,6 +102,13 @@ def _shared(case: Case, zone: Zone) -> dict[str, object]:
     if size:
         fields["usp_size"] = size
     return fields
+
+
+def _region(case: Case, zone: Zone) -> Concept | None:
+    """The named part nearest to the technique; a bare 'front' or 'back' only where no part is named."""
+    found = case.within("region", zone.start, zone.end)
+    named = [c for c in found if c.name not in QUADRANT] or found
+    return min(named, key=lambda c: abs(c.start - zone.trigger.start), default=None)
 
 
 def _count(case: Case, zone: Zone) -> int | None:

@@ -15,9 +15,11 @@ from extractor.grammar.words import WordEntry, WordList, read_word_file
 COMMON = "common"
 NOT_RULES = frozenset({"limits.toml", "order.toml", "pack.toml"})
 """TOML files of a pack that are read by others (the checks)."""
+SHARED = "shared"
+"""Option of a list whose ways of saying may mean several concepts: what 'fixed' means, a rule decides."""
 NOT_CONCEPTS = ("numbers", "units", "quantities-", "sounds")
 """Word files that are read by the number and sound layers, not as concepts (how their names open)."""
-OPTIONS = frozenset({"inside", "coordinates", "covers"})
+OPTIONS = frozenset({"inside", "coordinates", "covers", SHARED})
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,7 +117,7 @@ def _add_list(
     for entry in word_list.entries.values():
         for way in entry.spoken:
             other = said.setdefault((word_list.name, way), entry)
-            if other.name != entry.name:
+            if other.name != entry.name and SHARED not in options[word_list.name]:
                 raise GrammarError(f"{pack}/{entry.file}:{entry.line}: {way!r} means '{other.name}' in {other.file}:{other.line} already")
         names.add(word_list.name, entry.name)
         words.append((word_list.name, entry))

@@ -28,7 +28,7 @@ KINDS = {
 KEYS = {
     "gives": str, "meets": list, "near": list, "lately": list, "unless": list, "unless_near": list, "takes": str, "words": list,
     "of": str, "reach": str, "part": int, "bare": bool, "fields": list, "examples": list, "never": list, "negation": str,
-    "from_fact": list, "without_fact": list, "beside": list, "also": list, "max_words": int,
+    "from_fact": list, "without_fact": list, "beside": list, "also": list, "max_words": int, "reached": bool,
 }  # fmt: skip
 REACHES = ("clause", "sentence", "before", "note")
 HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
@@ -57,6 +57,7 @@ class Rule:
         bare: also takes a number said without unit.
         fields: further fields, a value or `<list>`.
         max_words: the clause has no more words than this.
+        reached: an upper bound ('up to ninety') is the value reached.
         negation: 'declines' (default) or 'keeps' (a "no" in the clause is part of the finding).
     """
 
@@ -86,6 +87,7 @@ class Rule:
     beside: tuple[frozenset[str], ...] = ()
     also: frozenset[str] = frozenset()
     max_words: int | None = None
+    reached: bool = False
 
     @property
     def where(self) -> str:
@@ -200,7 +202,7 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
         of=names.resolve(body["of"], f"{where}, 'of'") if body.get("of") else frozenset(), reach=body.get("reach", "sentence"),
         part=body.get("part"), bare=body.get("bare", False), fields=tuple(fields), examples=tuple(body["examples"]),
         never=tuple(body["never"]), negation=body.get("negation", "declines"), from_fact=tuple(body.get("from_fact", ())),
-        without_fact=tuple(body.get("without_fact", ())), beside=sets("beside"), also=union("also"), max_words=body.get("max_words"),
+        without_fact=tuple(body.get("without_fact", ())), beside=sets("beside"), also=union("also"), max_words=body.get("max_words"), reached=body.get("reached", False),
     )  # fmt: skip
 
 

@@ -83,7 +83,7 @@ def read_word_file(path: Path) -> list[WordList]:
             raise GrammarError(f"{where}: '{name}' stands in line {current.entries[name].line} already; add to that line")
         for way in spoken:
             for form in spellings(way):
-                if said.get(form, number) != number:
+                if said.get(form, number) != number and "shared" not in current.options:
                     raise GrammarError(f"{where}: {form!r} is in line {said[form]} of this list already; one way of saying means one concept")
                 said[form] = number
         current.entries[name] = WordEntry(name, spoken, path.name, number)

@@ -98,6 +98,7 @@ def _spans(level: list[int], size: int, least: int) -> tuple[Span, ...]:
 
 def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -> None:
     ends = {c.end: c.start for c in concepts}
+    spelt = {i for c in concepts if c.end - c.start > 1 for i in range(c.start, c.end)}
     start = 0
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
         pauses = sum(words[i] in PAUSES for i in range(start, stop))
@@ -105,8 +106,8 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
         for i in range(start + 1, stop):
             at = None
             if words[i] in FINITE:
-                at = _subject_start(words, ends, start, i)
-            elif words[i] in PRONOUNS and words[i - 1] not in PREPOSITIONS:
+                at = _subject_start(words, ends, spelt, start, i)
+            elif words[i] in PRONOUNS and i not in spelt and words[i - 1] not in PREPOSITIONS:
                 at = i
             if at is None or at <= start or level[at] >= 2:
                 continue
@@ -117,7 +118,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
         start = stop
 
 
-def _subject_start(words: list[str], ends: dict[int, int], floor: int, verb: int) -> int | None:
+def _subject_start(words: list[str], ends: dict[int, int], spelt: set[int], floor: int, verb: int) -> int | None:
     """First token of the noun phrase before a finite verb, None where none is seen within eight words."""
     i, found = verb, None
     while i > floor and verb - i < 8:
@@ -127,6 +128,8 @@ def _subject_start(words: list[str], ends: dict[int, int], floor: int, verb: int
             break
         if word in CONNECTORS and word != "or":
             break
+        if len(word) == 1 and i in spelt:
+            continue  # the 'a' of 'A C L' is no article
         if word in DETERMINERS or word in PRONOUNS or word in {"it", "no"}:
             found = i
             if i > floor and words[i - 1] in PREPOSITIONS:

@@ -19,6 +19,7 @@ UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|m
 INFIXES = (r"(?<=[0-9])[–—x×/](?=[0-9])", UNITS_GLUED, r"(?<=[a-zA-Z])/(?=[a-zA-Z])")
 QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "×": "x"})
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
+LETTERS_DOTTED = re.compile(r"(?:[a-z]\.){2,}")
 SOFT_LINE = re.compile(r"[ \t]*\n[ \t]*(?=[a-z(])")
 
 
@@ -90,7 +91,14 @@ def _add_line(tokens: Tokens, nlp: Language, line: str, offset: int) -> None:
             glued = not before.whitespace_ and not token.whitespace_
             if glued and before.text[-1:].isalpha() and after.text[:1].isalpha():
                 continue
-        if word == "." and tokens.words and tokens.words[-1] in ABBREVIATIONS and i + 1 < size and doc[i + 1].like_num:
+        if word == "." and tokens.words and tokens.words[-1] in ABBREVIATIONS and i + 1 < size and doc[i + 1].text[0].isdigit():
             continue
         start = offset + token.idx
-        tokens.add(word, start, start + len(token.text))
+        if LETTERS_DOTTED.fullmatch(word):
+            tokens.add(word.replace(".", ""), start, start + len(word))
+        elif len(word) == 2 and word[1] == "." and word[0].isalpha():
+            tokens.add(word[0], start, start + 1)
+            if i + 1 == size or doc[i + 1].text[:1].isupper():
+                tokens.add(".", start + 1, start + 2)
+        else:
+            tokens.add(word, start, start + len(token.text))
