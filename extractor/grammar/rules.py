@@ -97,7 +97,7 @@ class Rule:
     @property
     def weight(self) -> int:
         """How much the rule asks for: of two rules that read the same words the more specific wins."""
-        return len(self.meets) + len(self.near) + len(self.beside) + len(self.lately) + len(self.words) + bool(self.of) + bool(self.unless)
+        return len(self.meets) + len(self.near) + len(self.beside) + len(self.lately) + len(self.words) + bool(self.of) + bool(self.unless) + (self.part is not None)
 
 
 @dataclass

@@ -33,6 +33,7 @@ class WordEntry:
     spoken: tuple[str, ...]
     file: str
     line: int
+    pack: str = ""
 
 
 @dataclass
@@ -86,5 +87,5 @@ def read_word_file(path: Path) -> list[WordList]:
                 if said.get(form, number) != number and "shared" not in current.options:
                     raise GrammarError(f"{where}: {form!r} is in line {said[form]} of this list already; one way of saying means one concept")
                 said[form] = number
-        current.entries[name] = WordEntry(name, spoken, path.name, number)
+        current.entries[name] = WordEntry(name, spoken, path.name, number, path.parent.name)
     return list(lists.values())

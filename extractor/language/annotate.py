@@ -45,16 +45,16 @@ class Lexicon:
 def lexicon_of(grammar: Grammar) -> Lexicon:
     """The lexicon of a grammar (a few tenths of a second the first time)."""
     phrases = [
-        (list_name, entry.name, words)
+        (entry.pack, list_name, entry.name, words)
         for list_name, entry in grammar.words
         for way in entry.spoken
         for words in _cut(spellings(way))
     ]
     options = grammar.options
     return Lexicon(
-        ConceptFinder(phrases, _marked(options, "covers"), _marked(options, "inside")),
+        ConceptFinder(phrases, _marked(options, "covers"), _marked(options, "inside"), _marked(options, "shared")),
         _marked(options, "coordinates"),
-        {words: name for list_name, name, words in phrases if list_name == "punctuation"},
+        {words: name for _, list_name, name, words in phrases if list_name == "punctuation"},
     )
 
 

@@ -23,6 +23,7 @@ FINITE = frozenset({"was", "were", "is", "are", "'s", "has", "had", "have", "mea
 DETERMINERS = frozenset({"the", "a", "an", "this", "these", "both", "each", "all", "two", "three", "four", "another", "one", "my", "his", "her", "its"})
 PRONOUNS = frozenset({"i", "we", "he", "she", "they", "there", "nothing", "somebody"})
 PREPOSITIONS = frozenset({"of", "in", "on", "at", "to", "from", "with", "for", "through", "over", "under", "by", "into", "between", "along", "around", "off"})
+FRONTED = 3
 RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 
@@ -111,6 +112,8 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
                 at = i
             if at is None or at <= start or level[at] >= 2:
                 continue
+            if words[at] in PRONOUNS and at - start <= FRONTED and not FINITE & set(words[start:at]):
+                continue  # 'Microfracture we have discussed': the object stands first
             if words[at - 1] in CONNECTORS:
                 at -= 1
             if at > start:
@@ -152,6 +155,8 @@ def _join_coordinates(words: list[str], concepts: list[Concept], coordinating: f
     for left in listed:
         i, joined = left.end, False
         while i < len(words) and i - left.end < 5:
+            if joined and i in by_start:
+                break
             if words[i] in {",", "and", "or", "/", "as", "well"}:
                 joined = True
             elif words[i] not in {"the", "a", "an", "both"}:

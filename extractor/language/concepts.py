@@ -1,6 +1,7 @@
 """Concepts: the words of the grammar's lists found in a note.
 
-Of concepts of one list that lie inside one another the longest stands. A list marked `covers` also hides
+Of concepts of one list that lie inside one another the longest stands (in a list marked `shared`: of those
+of one pack, so that one pack's words never hide another's). A list marked `covers` also hides
 what other lists find inside its words ('along the rim' is a way of measuring, not the rim), unless that
 list is marked `inside` (the 'medial' of 'medial meniscus repair' is still a compartment). File order never
 decides.
@@ -34,18 +35,19 @@ class Concept:
 class ConceptFinder:
     """Finds every concept of the grammar's word lists. Built once, used for all notes."""
 
-    def __init__(self, phrases: Iterable[tuple[str, str, tuple[str, ...]]], covers: frozenset[str], inside: frozenset[str]) -> None:
-        """Take `(list, name, words)` for every way of saying, and the lists marked `covers` and `inside`."""
+    def __init__(self, phrases: Iterable[tuple[str, str, str, tuple[str, ...]]], covers: frozenset[str], inside: frozenset[str], shared: frozenset[str]) -> None:
+        """Take `(pack, list, name, words)` for every way of saying, and the lists marked `covers`, `inside` and `shared`."""
         self._vocab = Vocab()
         self._covers = covers
         self._inside = inside
+        self._shared = shared
         self._matcher = PhraseMatcher(self._vocab)
         grouped: dict[str, list[Doc]] = {}
-        for list_name, name, words in phrases:
-            grouped.setdefault(f"{list_name}:{name}", []).append(Doc(self._vocab, words=list(words)))
+        for pack, list_name, name, words in phrases:
+            grouped.setdefault(f"{list_name}:{name}:{pack}", []).append(Doc(self._vocab, words=list(words)))
         for key in sorted(grouped):
             self._matcher.add(key, grouped[key])
-        self._names = {self._vocab.strings[key]: key.split(":", 1) for key in grouped}
+        self._names = {self._vocab.strings[key]: key.split(":") for key in grouped}
 
     def find(self, words: list[str]) -> list[Concept]:
         """All concepts in a list of reading tokens, by place, longest first."""
@@ -54,14 +56,21 @@ class ConceptFinder:
         found = {
             (start, end, *self._names[match]) for match, start, end in self._matcher(Doc(self._vocab, words=words))
         }
-        ordered = sorted(found, key=lambda c: (c[0], -c[1], c[2], c[3]))
+        ordered = sorted(found, key=lambda c: (c[0], -c[1], *c[2:]))
         kept: list[Concept] = []
-        reach: list[tuple[int, int, str]] = []  # spans that may cover what follows
-        for start, end, list_name, name in ordered:
+        seen: set[tuple[int, int, str, str]] = set()
+        reach: list[tuple[int, int, str, str]] = []  # spans that may cover what follows
+        for start, end, list_name, name, pack in ordered:
             reach = [span for span in reach if span[1] > start]
             around = [span for span in reach if span[0] <= start and end <= span[1] and span[:2] != (start, end)]
-            hidden = any(span[2] == list_name or (span[2] in self._covers and list_name not in self._inside) for span in around)
+            hidden = any(
+                span[2:] == (list_name, pack) or (span[2] == list_name and list_name not in self._shared)
+                or (span[2] in self._covers and list_name not in self._inside)
+                for span in around
+            )  # fmt: skip
             if not hidden:
-                kept.append(Concept(list_name, name, start, end))
-                reach.append((start, end, list_name))
+                reach.append((start, end, list_name, pack))
+                if (start, end, list_name, name) not in seen:
+                    seen.add((start, end, list_name, name))
+                    kept.append(Concept(list_name, name, start, end))
         return kept

@@ -126,8 +126,11 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     if not gap.cue or gap.ends > 3:
         return False
     counted = b.unit is None and follows_noun(words, b.end, lexicon)
+    if _other_size(words, gap, b, lexicon):
+        return False
     if gap.before:
-        thing = len(gap.before) == 1 and b.end < len(words) and words[b.end] == gap.before[0] and a.unit is None
+        after = words[b.end] if b.end < len(words) else "."
+        thing = len(gap.before) == 1 and a.bare and b.bare and (after == gap.before[0] or not after[:1].isalnum())
         if not thing and (counted or len(gap.before) > 4 or not set(gap.before) <= lexicon.dimension):
             return False
         if gap.after:
@@ -137,6 +140,13 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     if not gap.after:
         return True
     return gap.cue == "strong" and a.unit is None and not counted and len(gap.after) <= MOST_FREE and gap.stop
+
+
+def _other_size(words: Sequence[str], gap: Gap, b: Measure, lexicon: QuantityWords) -> bool:
+    """Whether the second number is said of another size: 'eighteen long, no, ten wide', 'nine, wait, length, ten'."""
+    first = {lexicon.sizes[w] for w in gap.before if w in lexicon.sizes}
+    second = {lexicon.sizes[w] for w in (*gap.after, *words[b.end : b.end + 1]) if w in lexicon.sizes}
+    return bool(first and second and first != second) or any(w in lexicon.sizes for w in gap.after)
 
 
 def _plain_denial(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:
@@ -203,7 +213,7 @@ def is_product(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWo
         return False
     if a.unit and b.unit and a.unit.dimension != b.unit.dimension:
         return False
-    return all(words[k] in lexicon.dimension for k in range(a.end, b.start - 1))
+    return all(words[k] in lexicon.dimension or words[k] == "," for k in range(a.end, b.start - 1))
 
 
 def is_list(words: Sequence[str], a: Measure, b: Measure) -> str:

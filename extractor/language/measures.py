@@ -15,6 +15,8 @@ from extractor.language.runs import Around, cut_run, run_at
 from extractor.language.sorts import NEAR_SUTURE, dress, follows_noun
 from extractor.language.units import unit_words
 
+OPENS = re.compile(r"[-.]?\d|[\u00bc-\u00be\u2150-\u215e]")
+CLOCK = re.compile(r"\d{1,2}:\d{2}$")
 GLUED = re.compile(r"(\d{1,9}(?:\.\d{1,9})?)([a-z%°]{1,8}[23²³]?)$")
 
 
@@ -24,13 +26,7 @@ def read_measures(words: Sequence[str]) -> list[Measure]:
     measures: list[Measure] = []
     i, floor, size = 0, 0, len(words)
     while i < size:
-        word = words[i]
-        if (
-            word not in lexicon.openers
-            and not word[:1].isdigit()
-            and not (word[:1] == "." and word[1:2].isdigit())
-            and not "\u00bc" <= word[:1] <= "\u215e"
-        ):
+        if words[i] not in lexicon.openers and not OPENS.match(words[i]):
             i += 1
             continue
         found = _read_at(words, i, floor, measures[-1] if measures else None, lexicon)
@@ -59,7 +55,7 @@ def _read_at(words: Sequence[str], i: int, floor: int, last: Measure | None, lex
         found = identifier_at(words, label[1])
         if found:
             return [_of(found)], found.end
-    for reader in (_glued, _part_or_once, _roman, _unit_before):
+    for reader in (_glued, _clock, _part_or_once, _roman, _unit_before):
         measure = reader(words, i, last, lexicon)
         if measure:
             return [measure], measure.end
@@ -102,16 +98,19 @@ def _read_run(words: Sequence[str], i: int, floor: int, last: Measure | None, le
 def _around(words: Sequence[str], start: int, end: int, floor: int, lexicon: QuantityWords, figures: bool) -> Around:
     unit = unit_words().at(words, end + 1 if end < len(words) and words[end] == "-" else end, figures)
     dimension = unit[0].dimension if unit else "none"
+    sort = lexicon.sort_after.at(words, end + 1 if end < len(words) and words[end] == "-" else end)
     label = lexicon.sort_before.before(words, start, floor)
     near = {*words[end : end + NEAR_SUTURE]}
     product = (end < len(words) and words[end] in ("by", "x")) or (start > 0 and words[start - 1] in ("by", "x"))
     return Around(
         dimension,
-        dimension in lexicon.joined_hundreds,
+        dimension in lexicon.joined_hundreds and sort is None,
         bool(near & lexicon.suture_words),
         label is not None and label[0] in ("grade", "number", "ordinal"),
         product,
         lexicon.range.at(words, end) is not None,
+        dimension in lexicon.joined_one,
+        unit is not None and words[unit[1] - 1].endswith("s"),
     )
 
 

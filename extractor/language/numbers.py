@@ -12,7 +12,7 @@ from functools import lru_cache
 from extractor.language.phrases import Phrases, common_lists, phrases_of, ways
 
 NUMBERS_FILE = "numbers.txt"
-FIGURE = re.compile(r"(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?$|\.\d+$")
+FIGURE = re.compile(r"-?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?$|\.\d+$")
 MIXED = re.compile(r"(\d{0,6})([\u00bc-\u00be\u2150-\u215e])$")
 LONGEST = 15
 """Figures longer than this are an identifier, not an amount."""
@@ -93,7 +93,7 @@ def atom_at(words: Sequence[str], i: int) -> Number | None:
         return None
     word = words[i]
     lexicon = number_words()
-    if word[:1].isdigit() or word[:1] == "." or (len(word) <= 7 and MIXED.match(word)):
+    if word[:1].isdigit() or word[:1] in ".-" or (len(word) <= 7 and MIXED.match(word)):
         return _decimal(words, _figure_at(words, i))
     if word in lexicon.cardinals or word in lexicon.scales:
         return _decimal(words, _cardinal_at(words, i, lexicon))

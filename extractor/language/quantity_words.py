@@ -43,6 +43,9 @@ class QuantityWords:
     months: frozenset[str]
     months_needing_a_year: frozenset[str]
     joined_hundreds: frozenset[str]
+    joined_one: frozenset[str]
+    sizes: dict[str, str]
+    negative: frozenset[str]
     openers: frozenset[str]
     """Words at which something of interest to the number reader may open."""
 
@@ -65,7 +68,7 @@ def quantity_words() -> QuantityWords:
     return QuantityWords(
         table("before"),
         table("after"),
-        {name.removeprefix("no-bound-"): words(name) for name in lists if name.startswith("no-bound-")},
+        {name.removeprefix("no-bound-").replace("-", "_"): words(name) for name in lists if name.startswith("no-bound-")},
         words("up-to-verbs"),
         table("range"),
         table("plus-minus"),
@@ -90,5 +93,8 @@ def quantity_words() -> QuantityWords:
         words("months"),
         words("months-needing-a-year"),
         words("joined-hundreds"),
+        words("joined-one"),
+        dict(ways(lists["sizes"])),
+        words("negative"),
         frozenset(openers),
     )

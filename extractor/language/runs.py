@@ -38,6 +38,8 @@ class Around:
         label: whether a word such as "grade" or "number" stands before.
         product: whether "by" stands before or after.
         goes_on: whether a word of a range follows.
+        only_one: whether only one hundred may be left unsaid ("one twenty degrees").
+        plural: whether the unit that follows is in the plural.
     """
 
     dimension: str = "none"
@@ -46,6 +48,8 @@ class Around:
     label: bool = False
     product: bool = False
     goes_on: bool = False
+    only_one: bool = False
+    plural: bool = False
 
 
 def cut_run(atoms: list[Number], around: Around) -> list[Number]:
@@ -60,7 +64,7 @@ def cut_run(atoms: list[Number], around: Around) -> list[Number]:
         )
         rest = atoms[:-2]
         return [*(cut_run(rest, Around(product=True)) if rest else []), size]
-    for reading in (_said_twice, _year, _hundreds, _digit_by_digit):
+    for reading in (_said_twice, _year, _hundreds, _digit_by_digit, _two_digits):
         found = reading(atoms, around)
         if found:
             return found
@@ -118,6 +122,8 @@ def _hundreds(atoms: list[Number], around: Around) -> list[Number] | None:
     bare = around.dimension == "none"
     if not around.joins or around.product or (bare and len(atoms) > 2) or head.digit in ("", "0"):
         return None
+    if around.only_one and head.digit != "1":
+        return None
     if tail.value is None or not 10 <= tail.value <= 99 or tail.value != int(tail.value):
         return None
     joined = Number(head.start, tail.end, float(head.digit) * 100 + tail.value)
@@ -136,3 +142,11 @@ def _digit_by_digit(atoms: list[Number], around: Around) -> list[Number] | None:
     if len(digits) <= 12 and values == list(range(values[0], values[0] + len(values))):
         return None  # 'one two three', counted aloud
     return [Number(start, end, None, form="identifier", text=digits, whole=False)]
+
+
+def _two_digits(atoms: list[Number], around: Around) -> list[Number] | None:
+    """'one five millimeters': one thing of five millimeters, or fifteen spelt out; the other reading is kept."""
+    if len(atoms) != 2 or not all(a.digit and not a.figures for a in atoms) or not around.plural:
+        return None
+    head, tail = atoms
+    return [head, replace(tail, rivals=(float(head.digit + tail.digit),))] if head.digit != "0" else None

@@ -23,7 +23,7 @@ def dress(words: Sequence[str], measure: Measure, floor: int, lexicon: QuantityW
         return measure
     if measure.value == 1 and measure.unit is None and words[measure.number_start] == "one":
         measure = replace(measure, pronoun=_is_pronoun(words, measure, lexicon))
-    measure = _before(words, measure, floor, lexicon)
+    measure = _before(words, _negative(words, measure, floor, lexicon), floor, lexicon)
     return _after(words, measure, lexicon)
 
 
@@ -87,6 +87,14 @@ def _calendar(words: Sequence[str], measure: Measure, lexicon: QuantityWords) ->
     if before == "\n" and after in (".", ")") and measure.figures and value <= 30:
         return replace(measure, sort="ordinal")
     return measure
+
+
+def _negative(words: Sequence[str], measure: Measure, floor: int, lexicon: QuantityWords) -> Measure:
+    """'minus five degrees'."""
+    start = measure.start
+    if start <= floor or measure.value is None or words[start - 1] not in lexicon.negative:
+        return measure
+    return replace(measure, value=-measure.value, start=start - 1, number_start=start - 1)
 
 
 def _before(words: Sequence[str], measure: Measure, floor: int, lexicon: QuantityWords) -> Measure:
