@@ -187,6 +187,11 @@ def _glued(words: Sequence[str], i: int, last: Measure | None, lexicon: Quantity
     return Measure(i, i + 1, i, i + 1, float(parts[1]), unit=unit[0], figures=True)
 
 
+def _clock(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> Measure | None:
+    """'10:30' is a time of day or a span; which of them is not said, so it has no value."""
+    return Measure(i, i + 1, i, i + 1, None, sort="clock", text=words[i]) if CLOCK.match(words[i]) else None
+
+
 def _part_or_once(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> Measure | None:
     numbers, units = number_words(), unit_words()
     k = i

@@ -68,7 +68,11 @@ def quantity_words() -> QuantityWords:
     return QuantityWords(
         table("before"),
         table("after"),
-        {name.removeprefix("no-bound-").replace("-", "_"): words(name) for name in lists if name.startswith("no-bound-")},
+        {
+            name.removeprefix("no-bound-").replace("-", "_"): words(name)
+            for name in lists
+            if name.startswith("no-bound-")
+        },
         words("up-to-verbs"),
         table("range"),
         table("plus-minus"),

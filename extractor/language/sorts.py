@@ -94,6 +94,8 @@ def _negative(words: Sequence[str], measure: Measure, floor: int, lexicon: Quant
     start = measure.start
     if start <= floor or measure.value is None or words[start - 1] not in lexicon.negative:
         return measure
+    if lexicon.plus_minus.before(words, start, floor):
+        return measure
     return replace(measure, value=-measure.value, start=start - 1, number_start=start - 1)
 
 

@@ -19,9 +19,9 @@ def number(value: float | None) -> str:
 
 def written(q: Quantity) -> str:
     value = number(q.value) if q.low is None and q.high is None else f"{number(q.low)}..{number(q.high)}"
-    if q.kind == "identifier" or (q.kind == "suture-size" and q.text):
+    if q.kind in ("identifier", "clock", "suture-size") and q.text:
         value = q.text or ""
-    marks = [f"<{number(v)}" for v in q.earlier] + [f"+{number(v)}" for v in q.counted] + [f"|{number(v)}" for v in q.rivals]
+    marks = [f"{sign}{number(v)}" for sign, vs in (("<", q.earlier), ("+", q.counted), ("|", q.rivals)) for v in vs]
     marks += ["~"] * q.approximate + ["="] * q.said_twice + ["*"] * q.unit_inherited
     marks += [f"@{q.product}.{q.part}"] if q.product is not None else []
     sort = [f"({q.kind})"] if q.kind != "quantity" else []
@@ -65,6 +65,11 @@ PLAIN = {
     "300 mm Hg and 40 kPa": ["300 mm[Hg]", "300.025 mm[Hg]"],
     "two ten millimeter plugs": ["2 (count)", "10 mm"],
     "one eight millimeter cannula": ["1 (count)", "8 mm"],
+    "one eight millimeters": ["1 (count)", "8 mm |18"],
+    "one twenty degrees": ["120 deg"],
+    "two thirty degree scopes": ["2 (count)", "30 deg"],
+    "two eighteen gauge needles": ["2 (count)", "18 (gauge)"],
+    "lacks minus five degrees, -5 degrees": ["-5 deg", "-5 deg"],
     "two thousand five hundred milliliters": ["2500 mL"],
     "1,500 mL, 3L and 20 cc": ["1500 mL", "3000 mL", "20 mL"],
     "eighty newtons, 60 N, 20 pounds of tension": ["80 N", "60 N", "88.9644 N"],
@@ -106,6 +111,7 @@ HEDGED = {
     "flexion up to ninety degrees": ["..90 deg"],
     "the cuff went up to two sixty millimeters of mercury": ["260 mm[Hg]"],
     "under eighty newtons of tension": ["80 N"],
+    "weight bearing over six weeks": ["6 wk"],
     "tied over two posts": ["2 (count)"],
     "one to two millimeters": ["1..2 mm *"],
     "3-4 mm": ["3..4 mm *"],
@@ -141,6 +147,11 @@ CORRECTED = {
     "not eighteen but nineteen millimeters": ["19 mm <18"],
     "nineteen millimeters, not ninety": ["19 mm <90"],
     "two anchors, no, three anchors": ["3 <2 (count)"],
+    "two portals, no, three.": ["3 <2"],
+    "ten millimeters deep, no, twelve deep": ["12 mm <10 *"],
+    "eighteen millimeters long, no, ten wide": ["18 mm", "10"],
+    "nine, wait, the length, eighteen millimeters": ["9", "18 mm"],
+    "thirty degrees, no, minus five degrees": ["-5 deg <30"],
     "one to two, no, two to three millimeters": ["2..3 mm <1 <2 *"],
     "eighteen by nine, no, ten millimeters": ["18 mm * @1.0", "10 mm <9 @1.1"],
     "eighteen by nine, no, nineteen by ten millimeters": ["19 mm <18 * @1.0", "10 mm <9 @1.1"],
@@ -170,6 +181,7 @@ COUNTED = {
 PRODUCTS = {
     "12 by 10 millimeter": ["12 mm * @1.0", "10 mm @1.1"],
     "18x11 mm": ["18 mm * @1.0", "11 mm @1.1"],
+    "eighteen millimeters, that's one eight, by nine millimeters": ["18 mm = @1.0", "9 mm @1.1"],
     "eighteen millimeters by ten millimeters": ["18 mm @1.0", "10 mm @1.1"],
     "seven millimeters wide by nine deep": ["7 mm @1.0", "9 mm * @1.1"],
     "twenty millimeters in length by ten millimeters in width": ["20 mm @1.0", "10 mm @1.1"],
@@ -203,6 +215,7 @@ SORTS = {
     "a number ten blade": ["10 (ordinal)"],
     "an eighteen-gauge needle": ["18 (gauge)"],
     "at the ten o'clock position": ["10 (clock)"],
+    "at 7:30": ["7:30 (clock)"],
     "on September 4, 2019": ["4 (date)", "2019 (year)"],
     "on 09/04/03": [" (date)"],
     "in two thousand nineteen": ["2019 (year)"],
@@ -242,7 +255,7 @@ def test_sentence_is_read(sentence: str, expected: list[str]) -> None:
 @pytest.mark.parametrize(
     ("sentence", "span", "last"),
     [
-        ("It is about eighteen, no, nineteen millimeters long.", "about eighteen , no , nineteen millimeters", "nineteen"),
+        ("It is about ten, no, nine millimeters long.", "about ten , no , nine millimeters", "nine"),
         ("The gap: five, ten, fifteen, eighteen there.", "five , ten , fifteen , eighteen", "eighteen"),
         ("It took an hour and five minutes today.", "an hour and five minutes", "an hour and five"),
         ("Rim of one to two millimeters left.", "one to two millimeters", "one to two"),
