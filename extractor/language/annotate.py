@@ -64,7 +64,13 @@ def _marked(options: Mapping[str, frozenset[str]], option: str) -> frozenset[str
 
 def _cut(ways: Iterable[str]) -> Iterable[tuple[str, ...]]:
     for way in ways:
-        yield tuple(w for w in tokenize(way).words if w != "\n")
+        yield tuple(token for word in way.split() for token in _cut_word(word))
+
+
+@lru_cache(maxsize=None)
+def _cut_word(word: str) -> tuple[str, ...]:
+    """A word as the tokenizer cuts it; one of a dozen thousand ways of saying is made of few words."""
+    return tuple(tokenize(word).words)
 
 
 def annotate(text: str, grammar: Grammar) -> Note:
