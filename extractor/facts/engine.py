@@ -17,11 +17,12 @@ from extractor.facts.positions import find_looks, find_positions
 from extractor.facts.procedures import procedure_drafts, with_conflicts
 from extractor.facts.quadrants import claim_drafts, pair_up, quadrant_drafts
 from extractor.facts.report import element_drafts, graft_drafts
+from extractor.facts.scope import kept, scope_of
 from extractor.facts.sides import side_drafts
 from extractor.facts.stepping import read_steps, rules_by_key
 from extractor.facts.stitches import find_zones, stitch_drafts
 from extractor.facts.ties import find_ties
-from extractor.grammar.packs import Grammar
+from extractor.grammar.packs import COMMON, Grammar
 from extractor.grammar.rules import Rule
 from extractor.language.annotate import Note
 
@@ -46,22 +47,28 @@ class Ruleset:
 @lru_cache(maxsize=8)
 def ruleset_of(grammar: Grammar) -> Ruleset:
     """The rules of a grammar by what they take and what they give."""
+    return _laid_out(grammar.rules)
+
+
+@lru_cache(maxsize=8)
+def common_ruleset_of(grammar: Grammar) -> Ruleset:
+    """The rules of the common pack alone, for work that no other pack knows."""
+    return _laid_out(tuple(r for r in grammar.rules if r.pack == COMMON))
+
+
+def _laid_out(rules: tuple[Rule, ...]) -> Ruleset:
     kinds = ("step", "finding", "procedure", "plan", "element")
-    by_kind = {kind: rules_by_key(grammar.rules, frozenset({kind})) for kind in kinds}
-    return Ruleset(grammar.rules, rules_by_dimension(grammar.rules), by_kind)
-
-
-def is_about(case: Case) -> bool:
-    """Whether the note is about work that a pack reads: something of the packs' `about` lists is said."""
-    return bool(case.by_list["about"])
+    by_kind = {kind: rules_by_key(rules, frozenset({kind})) for kind in kinds}
+    return Ruleset(rules, rules_by_dimension(rules), by_kind)
 
 
 def read_facts(note: Note, grammar: Grammar) -> Reading:
     """Read all facts of a note. A note that is about nothing the packs know has none."""
     case = Case(note, grammar)
-    if not is_about(case):
+    scope = scope_of(case)
+    if not scope.about:
         return Reading((), ())
-    rules = ruleset_of(grammar)
+    rules = ruleset_of(grammar) if scope.packs else common_ruleset_of(grammar)
     devices, taken = device_drafts(case)
     claims, unread = claim_quantities(case, rules.quantity, taken)
     numbers = measured(case, claims, unread)
@@ -70,7 +77,7 @@ def read_facts(note: Note, grammar: Grammar) -> Reading:
     ties, tied = find_ties(case, positions, looks, laid)
     laid = [item for item in laid if item.position.start not in tied]
     quadrants = quadrant_drafts(case, laid)
-    stitches = stitch_drafts(case, find_zones(case))
+    stitches = stitch_drafts(case, find_zones(case)) if scope.packs else []
     steps = read_steps(case, rules.by_kind["step"])
     findings = read_findings(case, rules.by_kind["finding"])
     facts = [*side_drafts(case), *numbers.drafts, *quadrants, *stitches, *ties, *findings, *devices]
@@ -81,4 +88,4 @@ def read_facts(note: Note, grammar: Grammar) -> Reading:
     facts += plan_drafts(case, rules.by_kind["plan"])
     facts += element_drafts(case, rules.by_kind["element"])
     facts += [*graft_drafts(case), *claim_drafts(case, laid)]
-    return Reading(tuple(facts), numbers.flags)
+    return Reading(tuple(kept(scope, facts)), numbers.flags if scope.operation else ())
