@@ -46,6 +46,7 @@ class QuantityWords:
     joined_one: frozenset[str]
     sizes: dict[str, str]
     negative: frozenset[str]
+    year_before: frozenset[str]
     openers: frozenset[str]
     """Words at which something of interest to the number reader may open."""
 
@@ -100,5 +101,6 @@ def quantity_words() -> QuantityWords:
         words("joined-one"),
         dict(ways(lists["sizes"])),
         words("negative"),
+        words("year-before"),
         frozenset(openers),
     )

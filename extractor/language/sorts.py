@@ -8,6 +8,7 @@ from dataclasses import replace
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import atom_at, spelled
 from extractor.language.quantity_words import QuantityWords
+from extractor.language.runs import FIRST_YEAR, LAST_YEAR
 
 NEAR_SUTURE = 4
 """How many tokens before or after a size the word for a suture is looked for."""
@@ -75,9 +76,8 @@ def _calendar(words: Sequence[str], measure: Measure, lexicon: QuantityWords) ->
     start, end, value = measure.number_start, measure.end, measure.value or 0
     before = words[start - 1] if start else "\n"
     after = words[end] if end < len(words) else ""
-    if 1950 <= value <= 2050 and value == int(value) and not follows_noun(words, end, lexicon):
-        if not measure.figures or len(words[start]) == 4:
-            return replace(measure, sort="year")
+    if value == int(value) and _is_year(words, measure, int(value), lexicon):
+        return replace(measure, sort="year")
     month = before in lexicon.months or after in lexicon.months
     if before in lexicon.months_needing_a_year or after in lexicon.months_needing_a_year:
         year = atom_at(words, end + 1)
@@ -87,6 +87,18 @@ def _calendar(words: Sequence[str], measure: Measure, lexicon: QuantityWords) ->
     if before == "\n" and after in (".", ")") and measure.figures and value <= 30:
         return replace(measure, sort="ordinal")
     return measure
+
+
+def _is_year(words: Sequence[str], measure: Measure, value: int, lexicon: QuantityWords) -> bool:
+    """'in 2008', 'June 2008', 'two thousand nineteen'."""
+    start = measure.number_start
+    before = words[start - 1] if start else ""
+    if measure.figures and len(words[start]) == 4 and 1900 <= value <= LAST_YEAR:
+        if before in lexicon.year_before or before in lexicon.months or before in lexicon.months_needing_a_year:
+            return True
+    elif measure.figures:
+        return False
+    return FIRST_YEAR <= value <= LAST_YEAR and not follows_noun(words, measure.end, lexicon)
 
 
 def _negative(words: Sequence[str], measure: Measure, floor: int, lexicon: QuantityWords) -> Measure:
