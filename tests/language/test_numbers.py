@@ -108,6 +108,46 @@ def test_two_counts_and_lengths_stay_apart(count: int, length: int) -> None:
     assert [q.value for q in found] == [count, length]
 
 
+@given(
+    st.lists(st.integers(1, 99), min_size=7, max_size=7),
+    st.sampled_from([",", "and", ""]),
+    st.booleans(),
+)
+@settings(300)
+def test_running_speech_keeps_its_numbers_apart(v: list[int], link: str, figures: bool) -> None:
+    """A run-on note: every value is read once, with its unit, whatever stands between the phrases."""
+
+    def said(value: int) -> str:
+        return str(value) if figures else " ".join(spoken(value))
+
+    phrases = [
+        f"tear {said(v[0])} millimeters long",
+        f"{said(v[1])} millimeters from the capsule",
+        f"{said(v[2])} stitches {said(v[3])} millimeters apart",
+        f"zero to {said(v[4])} degrees",
+        f"cuff {said(v[5])} minutes at {said(200 + v[6])} millimeters of mercury",
+        "blood loss under ten cc",
+    ]
+    found = read_quantities(f" {link} ".join(phrases).split())
+    expected = [(v[0], "mm"), (v[1], "mm"), (v[2], None), (v[3], "mm"), (v[4], "deg"), (v[5], "min")]
+    expected += [(200 + v[6], "mm[Hg]"), (10, "mL")]
+    assert [(q.high if q.value is None else q.value, q.unit) for q in found] == expected
+
+
+@given(st.integers(5, 60), st.integers(1, 3), st.sampled_from(["no", "correction", "scratch that", "sorry", "I mean"]))
+@settings(200)
+def test_correction_keeps_the_last_value(value: int, less: int, word: str) -> None:
+    first, last = spoken(value - less), spoken(value)
+    for words in (
+        [*first, ",", *word.lower().split(), ",", *last, "millimeters"],
+        [*first, "millimeters", ",", *word.lower().split(), ",", *last, "millimeters"],
+        [*first, "millimeters", ".", *word.lower().split(), ",", *last, "."],
+        [*first, *word.lower().split(), *last, "millimeters"],
+    ):
+        (quantity,) = read_quantities(words)
+        assert (quantity.value, quantity.unit, quantity.earlier) == (value, "mm", (value - less,))
+
+
 @pytest.mark.parametrize(
     ("said", "expected"),
     [
