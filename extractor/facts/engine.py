@@ -69,7 +69,7 @@ def read_facts(note: Note, grammar: Grammar) -> Reading:
     if not scope.about:
         return Reading((), ())
     rules = ruleset_of(grammar) if scope.packs else common_ruleset_of(grammar)
-    devices, taken = device_drafts(case)
+    devices, taken = device_drafts(case) if scope.packs else ([], frozenset())
     claims, unread = claim_quantities(case, rules.quantity, taken)
     numbers = measured(case, claims, unread)
     positions, looks = find_positions(case), find_looks(case)

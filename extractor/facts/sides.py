@@ -13,6 +13,7 @@ from extractor.language.concepts import Concept
 RULE = "<side> <joint>"
 BETWEEN = frozenset({"the", "lower", "is", "was", "'s", ",", "side", "medial", "lateral", "medially", "laterally", "a", "arthroscopic", "operative", "and", "first", "painful"})
 AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side", "marked", "site"})
+NOW = frozenset({"today", "now", "we", "operated", "operating", "operate", "surgery"})
 COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})
 STRUCTURES_AS_JOINT = frozenset({"structure", "operation"})
 
@@ -39,6 +40,9 @@ def _joint(case: Case, side: Concept) -> Concept | None:
         between = case.words[c.end : side.start]
         if all(w in {",", "is", "(", "side", ":", "-"} for w in between) and side.end <= len(case.words) and _ends(case, side):
             return c
+    before = case.words[max(0, side.start - 2) : side.start]
+    if before == ["on", "the"] and _ends(case, side) and NOW & set(case.words[case.sentence(side.start).start : side.start]):
+        return side
     for name in STRUCTURES_AS_JOINT:
         for c in case.within(name, side.end, side.end + 3):
             if all(w in BETWEEN - {","} for w in case.words[side.end : c.start]) and name in STRUCTURES_AS_JOINT:

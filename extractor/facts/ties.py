@@ -10,7 +10,7 @@ from extractor.facts.positions import Look, Position
 from extractor.facts.quadrants import Laid
 
 RULE = "<position> tied to <position>"
-JOINERS = frozenset({"to", "with", "and", "onto", "against"})
+JOINERS = frozenset({"/", "to", "with", "and", "onto", "against"})
 SPARE = frozenset({"the", "suture", "sutures", "was", "were", "tied", "is", "then", "limb", "limbs", "one", "ones", "tie", "knotted", "its", "partner", "together", "stitch", "tape", "got", "gets"})
 PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes"})
 

@@ -81,4 +81,5 @@ def annotate(text: str, grammar: Grammar) -> Note:
     quantities = read_quantities(words)
     concepts = lexicon.finder.find(words)
     segments = segment(words, concepts, lexicon.coordinating, [(q.number_start, q.end) for q in quantities if q.dimension])
-    return Note(tokens, tuple(quantities), tuple(concepts), segments, assert_clauses(segments, concepts, words))
+    years = frozenset(q.start for q in quantities if q.kind == "year")
+    return Note(tokens, tuple(quantities), tuple(concepts), segments, assert_clauses(segments, concepts, words, years))

@@ -30,12 +30,20 @@ class Assertion:
         return self.negated or (self.ahead is not None and token > self.ahead)
 
 
-def assert_clauses(segments: Segmentation, concepts: list[Concept], words: list[str]) -> tuple[Assertion, ...]:
-    """One assertion a clause, in the order of the clauses."""
+def assert_clauses(segments: Segmentation, concepts: list[Concept], words: list[str], years: frozenset[int] = frozenset()) -> tuple[Assertion, ...]:
+    """One assertion a clause, in the order of the clauses.
+
+    `years` are tokens of years said; a clause that names a year tells of another time, unless something
+    expires or is planned then (list `dated`).
+    """
     inside: list[list[Concept]] = [[] for _ in segments.clauses]
     for c in concepts:
         inside[segments.clause_at(c.start).number].append(c)
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
+    for year in sorted(years):
+        n = segments.clause_at(year).number
+        if found[n].mood == "performed" and not any(c.list == "dated" for c in inside[n]):
+            found[n] = Assertion("history", found[n].negated, found[n].ahead, year)
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
         for clause, after in zip(clauses, clauses[1:], strict=False):

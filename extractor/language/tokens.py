@@ -19,6 +19,8 @@ UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|m
 INFIXES = (r"(?<=[0-9])[–—x×/](?=[0-9])", UNITS_GLUED, r"(?<=[a-zA-Z])/(?=[a-zA-Z])")
 QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "×": "x"})
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
+SHORTENED = frozenset({"post", "ant", "sup", "inf", "med", "lat", "vert", "horiz", "est", "min", "max", "approx", "incl", "sec", "wk", "wks", "deg", "prep", "dx", "pt"})
+"""Words written short: a period after them and before a small letter or a digit ends no sentence."""
 LETTERS_DOTTED = re.compile(r"(?:[a-z]\.){2,}")
 SOFT_LINE = re.compile(r"[ \t]*\n[ \t]*(?=[a-z(])")
 
@@ -92,6 +94,8 @@ def _add_line(tokens: Tokens, nlp: Language, line: str, offset: int) -> None:
             if glued and before.text[-1:].isalpha() and after.text[:1].isalpha():
                 continue
         if word == "." and tokens.words and tokens.words[-1] in ABBREVIATIONS and i + 1 < size and doc[i + 1].text[0].isdigit():
+            continue
+        if word == "." and tokens.words and tokens.words[-1] in SHORTENED and i + 1 < size and not doc[i + 1].text[0].isupper():
             continue
         start = offset + token.idx
         if LETTERS_DOTTED.fullmatch(word):

@@ -1,0 +1,120 @@
+"""How words sound, roughly: a spelling of sounds and a distance between two of them.
+
+The recognizer writes what it heard with the letters of words it knows, so a word of the trade comes back as another
+spelling of nearly the same sounds ("trunee kate" for tourniquet). `sound` spells a word by its sounds with the usual
+rules of English spelling; `distance` tells how far two such spellings lie apart, like sounds being cheap to exchange
+(voiced and unvoiced, m and n, any two vowels). Which sounds are alike is common knowledge of phonetics (place and
+manner of speaking them); the costs were set by hand on recognized dictations.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from functools import lru_cache
+
+VOWELS = "aeiou"
+SPELLINGS: tuple[tuple[str, str], ...] = (
+    (r"[^a-z]", ""),
+    (r"^(?:kn|gn|pn)", "n"),
+    (r"^wr", "r"),
+    (r"^ps", "s"),
+    (r"^x", "z"),
+    (r"mb$", "m"),
+    (r"ght", "t"),
+    (r"gh(?=[^aeiou]|$)", ""),
+    (r"ph", "f"),
+    (r"tch", "C"),
+    (r"(?<=s)ch(?=[aeiou])", "k"),
+    (r"ch(?=[lr]|on|$)", "k"),
+    (r"ch", "C"),
+    (r"sh", "S"),
+    (r"th", "T"),
+    (r"(?:t|c|s|ss)i(?=on|an|al|ent|ous)", "S"),
+    (r"(?:t|s|z)ur(?=e|$)", "Cer"),
+    (r"dg(?=e|i|$)", "J"),
+    (r"ck", "k"),
+    (r"qu(?=e$|et)", "k"),
+    (r"qu", "kw"),
+    (r"sc(?=[eiy])", "s"),
+    (r"c(?=[eiy])", "s"),
+    (r"[cq]", "k"),
+    (r"g(?=[eiy])", "J"),
+    (r"j", "J"),
+    (r"x", "ks"),
+    (r"(?<=[a-zA-Z])y(?![aeiou])", "i"),
+    (r"(?<=[aeiou])[wh](?![aeiou])", ""),
+    (r"(?<=[^aeiou])e(?=s?$)", ""),
+    (r"(.)\1+", r"\1"),
+    (r"([aeiou])[aeiou]+", r"\1"),
+)
+"""Rules of spelling in the order they are applied: a regular expression and the sounds it stands for."""
+_RULES = tuple((re.compile(pattern), to) for pattern, to in SPELLINGS)
+CLASSES = {sound: name for name, sounds in {
+    "p": "pb", "t": "tdT", "k": "kg", "f": "fv", "s": "szSCJ", "m": "mn", "l": "l", "r": "r",
+}.items() for sound in sounds}  # fmt: skip
+"""Consonants that are easily taken for one another, by the letter of their class; w, h and y are in none."""
+WEAK = frozenset("why")
+ALIKE = frozenset({
+    frozenset(pair) for pair in ("Tf", "Tv", "Ts", "lr", "kt", "pf", "bv", "fs", "wr", "wv", "wl", "pt", "nl", "dn", "tC", "dJ", "tS", "kJ", "gJ", "mb", "hk", "pk")
+})  # fmt: skip
+"""Pairs of different classes that are taken for one another now and then."""
+
+SAME_CLASS, LIKE, OTHER = 0.3, 0.65, 1.0
+VOWEL, WEAK_GAP = 0.3, 0.4
+
+
+@lru_cache(maxsize=20_000)
+def sound(word: str) -> str:
+    """The sounds of a lower-cased word, one letter a sound (C as in chin, J as in gem, S as in she, T as in thin)."""
+    for pattern, to in _RULES:
+        word = pattern.sub(to, word)
+    return word
+
+
+def sounds(words: Iterable[str]) -> str:
+    """The sounds of words said one after the other."""
+    joined = "".join(sound(word) for word in words)
+    return re.sub(r"(.)\1+", r"\1", re.sub(r"([aeiou])[aeiou]+", r"\1", joined))
+
+
+@lru_cache(maxsize=20_000)
+def frame(spelled: str) -> str:
+    """The consonants of a sound spelling by their classes; what is left of a word however its vowels are heard."""
+    return re.sub(r"(.)\1+", r"\1", "".join(CLASSES.get(letter, "") for letter in spelled))
+
+
+def weight(spelled: str) -> float:
+    """How much there is to hear in a sound spelling: what leaving all of it out would cost."""
+    return sum(_gap(letter) for letter in spelled)
+
+
+def _gap(letter: str) -> float:
+    return VOWEL if letter in VOWELS else WEAK_GAP if letter in WEAK else OTHER
+
+
+def _swap(a: str, b: str) -> float:
+    if a == b:
+        return 0.0
+    if (a in VOWELS) != (b in VOWELS):
+        return 1.1
+    if a in VOWELS:
+        return VOWEL / 2
+    if CLASSES.get(a, a) == CLASSES.get(b, b):
+        return SAME_CLASS
+    return LIKE if frozenset((a, b)) in ALIKE else OTHER
+
+
+@lru_cache(maxsize=20_000)
+def distance(heard: str, meant: str) -> float:
+    """How far two sound spellings lie apart, 0 for the same sounds, about 1 for nothing in common."""
+    row = [0.0]
+    for letter in meant:
+        row.append(row[-1] + _gap(letter))
+    whole = row[-1]
+    for a in heard:
+        diagonal, row[0] = row[0], row[0] + _gap(a)
+        for j, b in enumerate(meant, 1):
+            best = min(diagonal + _swap(a, b), row[j] + _gap(a), row[j - 1] + _gap(b))
+            diagonal, row[j] = row[j], best
+    return row[-1] / max(whole, weight(heard), 1.0)
