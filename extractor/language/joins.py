@@ -83,6 +83,7 @@ def range_of(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
         inherited=a.unit is None or b.unit is None,
         number_start=a.number_start,
         earlier=a.earlier,
+        sort=links.sort_of(a, b),
     )
 
 

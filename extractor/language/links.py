@@ -66,10 +66,17 @@ def read_gap(words: Sequence[str], start: int, end: int, lexicon: QuantityWords)
 
 
 def same_kind(a: Measure, b: Measure) -> bool:
-    """Whether two measures can be values of one thing: same sort, and units of one dimension where both have one."""
-    if a.sort != b.sort or a.pronoun or b.pronoun or a.sort not in RANGE_SORTS:
+    """Whether two measures can be values of one thing: of one sort, or one bare, and no units of two dimensions."""
+    if a.pronoun or b.pronoun or a.sort not in RANGE_SORTS or b.sort not in RANGE_SORTS:
+        return False
+    if a.sort != b.sort and not (a.bare or b.bare):
         return False
     return a.unit is None or b.unit is None or a.unit.dimension == b.unit.dimension
+
+
+def sort_of(a: Measure, b: Measure) -> str:
+    """The sort of two values of one thing: 'grade three to four' are both grades."""
+    return b.sort if a.sort == QUANTITY else a.sort
 
 
 def value_in(value: float, unit: Unit | None, into: Unit | None) -> float:
@@ -88,7 +95,7 @@ def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
         return False
     if b.maybe:
         return _is_hedge(gap, a, b)
-    if not gap and a.sort == "grade":
+    if not gap and a.sort == b.sort == "grade":
         return a.value < b.value  # 'grade II-III', its hyphen lost
     if a.from_word and gap in (("and",), ("or",)):
         return a.value < b.value or a.unit != b.unit
@@ -135,7 +142,7 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
             return False
         if gap.after:
             return False
-    elif counted and a.unit is not None:
+    elif counted and (a.unit is not None or a.sort != b.sort):
         return False
     if not gap.after:
         return True
@@ -152,7 +159,7 @@ def _other_size(words: Sequence[str], gap: Gap, b: Measure, lexicon: QuantityWor
 def _plain_denial(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:
     """'not eighteen but nineteen', 'not eighteen, nineteen'."""
     counted = b.unit is None and follows_noun(words, b.end, lexicon)
-    return not (gap.before or gap.ends or counted) and bool({"but", ","} & set(words[a.end : b.start]))
+    return not (gap.before or gap.ends or counted) and b.start > a.end
 
 
 def is_denied_after(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:

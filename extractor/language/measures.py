@@ -203,6 +203,9 @@ def _part_or_once(words: Sequence[str], i: int, last: Measure | None, lexicon: Q
     vague = numbers.vague.at(words, k)
     if vague:
         bare = Measure(i, vague[1], i, vague[1], float(vague[0]), about=int(vague[0]) == 2)
+        scale = numbers.scales.get(words[vague[1]]) if vague[1] < len(words) else None
+        if scale:
+            bare = replace(bare, end=vague[1] + 1, number_end=vague[1] + 1, value=float(vague[0]) * scale)
         return _with_unit(words, bare, lexicon)
     if article and words[k] in numbers.scales:
         atom = atom_at(words, k)

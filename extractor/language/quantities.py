@@ -21,6 +21,8 @@ from extractor.language.sorts import follows_noun
 from extractor.language.units import Unit, canonical, convert
 
 OF_THEM = frozenset({("of", "them"), ("of", "those"), ("of", "these")})
+MOST_WORDS = 6
+"""Words of a number looked at to see whether it is a decimal ('3.0')."""
 CLEAN = 10
 """Significant digits kept, so that arithmetic leaves no dust."""
 
@@ -148,7 +150,8 @@ def _kind(words: Sequence[str], m: Measure, product: int | None, counts: bool, l
         return m.sort
     if m.pronoun or (m.value == 1 and words[m.number_start] == "one"):
         return "count"
-    if m.value is not None and m.value == int(m.value) and (counts or _counts(words, m.end, lexicon)):
+    decimal = any("." in w or w == "point" for w in words[m.number_start : m.number_end][:MOST_WORDS])
+    if m.value is not None and m.value == int(m.value) and not decimal and (counts or _counts(words, m.end, lexicon)):
         return "count"
     return QUANTITY
 

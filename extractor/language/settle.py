@@ -91,6 +91,7 @@ def _corrected(a: Measure, b: Measure) -> Measure:
         earlier=earlier,
         inherited=b.inherited or (b.unit is None and a.unit is not None),
         counted=(*a.counted, *b.counted),
+        sort=links.sort_of(a, b),
     )
 
 
