@@ -43,7 +43,7 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
 def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
     rule, q = claim.rule, claim.slot.quantity
     mood = case.assertion(q.number_start).mood
-    if rule.kind == "known" or mood == "conditional":
+    if rule.kind == "known" or mood in {"conditional", "considered"}:
         return []
     unit = _unit(case, q, rule.takes or "")
     anchor = Concept("", "", q.number_start, q.end)
@@ -98,7 +98,7 @@ def _unread(case: Case, unread: Unread) -> FlagDraft | None:
     q = unread.slot.quantity
     said = case.note.tokens.said(q.start, q.end)
     spans = case.spans([(q.start, q.end)], "no rule")
-    if case.assertion(q.number_start).mood in {"habit", "history"}:
+    if case.assertion(q.number_start).mood in {"habit", "history", "considered", "conditional"}:
         return None
     if unread.rivals:
         ways = " or ".join(sorted({f"{c.rule.value} ({c.rule.name})" for c in unread.rivals}))

@@ -48,7 +48,7 @@ def rules_by_dimension(rules: tuple[Rule, ...]) -> dict[str, list[Rule]]:
     for rule in rules:
         if rule.takes:
             table[rule.takes].append(rule)
-            if rule.bare:
+            if rule.bare or rule.words:
                 table["bare"].append(rule)
     return dict(table)
 

@@ -20,6 +20,13 @@ CONNECTORS = frozenset({
     "until", "since", "who",
 })  # fmt: skip
 FINITE = frozenset({"was", "were", "is", "are", "'s", "has", "had", "have", "measured", "measures", "showed", "shows", "got", "looks"})
+FINITE_RUN_ON = FINITE | frozenset({
+    "came", "comes", "went", "goes", "took", "made", "gave", "lay", "held", "holds", "kept", "began", "begins", "runs", "ran", "stays", "stayed",
+    "looked", "needed", "needs", "said", "sits", "sat", "did", "does", "got", "can", "could", "will", "would", "starts", "started",
+})  # fmt: skip
+"""Verbs that also open a subject where nothing is punctuated; elsewhere too many of them are nouns."""
+LEADS = frozenset({"to", "not", "n't", "be", "been", "being", "we", "i", "he", "she", "it", "they", "also", "just", "which", "that", "who"})
+"""Words after which an action goes on with what stands before."""
 DETERMINERS = frozenset({"the", "a", "an", "this", "these", "both", "each", "all", "two", "three", "four", "another", "one", "my", "his", "her", "its"})
 PRONOUNS = frozenset({"i", "we", "he", "she", "they", "there", "nothing", "somebody"})
 PREPOSITIONS = frozenset({"of", "in", "on", "at", "to", "from", "with", "for", "through", "over", "under", "by", "into", "between", "along", "around", "off"})
@@ -106,7 +113,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
         run_on = stop - start > RUN_ON and pauses * 25 < stop - start
         for i in range(start + 1, stop):
             at = None
-            if words[i] in FINITE:
+            if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
                 at = _subject_start(words, ends, spelt, start, i)
             elif words[i] in PRONOUNS and i not in spelt and words[i - 1] not in PREPOSITIONS:
                 at = i
@@ -118,7 +125,20 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
                 at -= 1
             if at > start:
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
+        if run_on:
+            _actions_open(words, concepts, level, start, stop)
         start = stop
+
+
+def _actions_open(words: list[str], concepts: list[Concept], level: list[int], start: int, stop: int) -> None:
+    """In speech without punctuation an action that nothing leads up to opens a clause: '... stays shut | took the knee ...'."""
+    for c in concepts:
+        if c.list != "action" or not start < c.start < stop:
+            continue
+        before = words[c.start - 1]
+        led = before in LEADS or before in FINITE or before in DETERMINERS or before in PREPOSITIONS or before in CONNECTORS
+        if not led and not before.endswith("ly"):
+            level[c.start] = max(level[c.start], 1)
 
 
 def _subject_start(words: list[str], ends: dict[int, int], spelt: set[int], floor: int, verb: int) -> int | None:
