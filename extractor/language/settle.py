@@ -13,6 +13,9 @@ from extractor.language.units import unit_words
 MOST_EARLIER = 32
 """Earlier values folded into one, at most; keeps the time linear whatever is said."""
 
+MOST_STEPS = 64
+"""Marks counted along in one go, at most, for the same reason."""
+
 
 def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords) -> list[Measure]:
     """Fold corrections, counts and repetitions into the value that stands at their end."""
@@ -70,7 +73,11 @@ def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords
 def _count_end(words: Sequence[str], measures: list[Measure], n: int, lexicon: QuantityWords) -> int:
     """The last of a rising count of at least three that starts at `n`, else `n`."""
     end = n
-    while end + 1 < len(measures) and links.is_count(words, measures[end], measures[end + 1], lexicon):
+    while (
+        end + 1 < len(measures)
+        and end - n < MOST_STEPS
+        and links.is_count(words, measures[end], measures[end + 1], lexicon)
+    ):
         end += 1
     if end - n < 2:
         return n
