@@ -34,6 +34,7 @@ class Case:
             self.by_list[c.list].append(c)
             self.in_clause[note.segments.clause_at(c.start).number].append(c)
         self._starts = {name: [c.start for c in found] for name, found in self.by_list.items()}
+        self.keys = frozenset(c.key for c in note.concepts)
         self.clause_keys = [frozenset(c.key for c in own) for own in self.in_clause]
 
     @property

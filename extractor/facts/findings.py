@@ -23,11 +23,31 @@ def read_findings(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
     seen: dict[tuple[object, ...], FactDraft] = {}
     for rule, clause, trigger, rests in fired(case, table):
         assertion = case.assertion(trigger.start)
-        if assertion.mood not in MOODS:
+        if assertion.mood not in MOODS or any(c.list == "uninvolved" for c in case.in_clause[clause.number]):
             continue
         for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
             _add(case, rule, clause, trigger, rests, seen)
+    _add_likewise(case, seen)
     return list(_specific(seen).values())
+
+
+def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None:
+    """'The lateral meniscus was intact, as was the ACL': what was found of one was found of the other."""
+    for cue in case.by_list["as-was"]:
+        clause = case.clause(cue.start)
+        if any(c.list == "finding" for c in case.in_clause[clause.number]) or not clause.number:
+            continue
+        before = case.note.segments.clauses[clause.number - 1]
+        said = [d for d in seen.values() if _lies_in(case, d, before)]
+        for c in case.within("structure", clause.start, clause.end):
+            for draft in said[:1]:
+                fields = {"structure": c.name, "finding": draft.fields["finding"], "status": draft.fields["status"]}
+                seen.setdefault((c.name, fields["finding"], fields["status"], "None"), FactDraft("findings", fields, case.spans([(c.start, c.end)], draft.spans[0].rule)))
+
+
+def _lies_in(case: Case, draft: FactDraft, clause: Span) -> bool:
+    starts = case.note.tokens.starts
+    return any(starts[clause.start] <= s.start < case.note.tokens.ends[clause.end - 1] for s in draft.spans)
 
 
 def _add(case: Case, rule: Rule, clause: Span, trigger: Concept, rests: list[Concept], seen: dict[tuple[object, ...], FactDraft]) -> None:

@@ -19,8 +19,8 @@ from extractor.grammar.rules import Rule
 CLOSENESS = {"clause": 4, "sentence": 2, "before": 1, "note": 0}
 NEARER = 0.01
 """Of two things as close in kind the one named nearer to the number goes first."""
-ANYWHERE = 2.5
-"""A rule that asks for no thing ranks between one named in the same share and one earlier in the sentence."""
+ANYWHERE = {"clause": 4.5, "sentence": 2.5, "before": 1.5, "note": 0.5}
+"""Where a rule that asks for no thing ranks among those that do, by its reach."""
 
 
 @dataclass(frozen=True)
@@ -95,7 +95,7 @@ def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:
         if rule.of and thing is None:
             continue
         score, pieces = said
-        closeness = thing.closeness - NEARER * things.index(thing) if thing else ANYWHERE
+        closeness = thing.closeness - NEARER * things.index(thing) if thing else ANYWHERE[rule.reach]
         q = slot.quantity
         own = [(q.start, q.end), *pieces]
         if thing:

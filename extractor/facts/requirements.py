@@ -16,6 +16,8 @@ def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
     """Whether what must stand in the sentence or the one before, or must be the last said, does."""
     if rule.max_words is not None and sum(w.isalnum() for w in case.words[clause.start : clause.end]) > rule.max_words:
         return False
+    if any(not wanted & case.keys for wanted in rule.note):
+        return False
     if not (rule.near or rule.beside or rule.lately or rule.unless_near):
         return True
     sentence = case.sentence(clause.start)

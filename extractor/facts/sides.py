@@ -43,10 +43,26 @@ def _joint(case: Case, side: Concept) -> Concept | None:
     before = case.words[max(0, side.start - 2) : side.start]
     if before == ["on", "the"] and _ends(case, side) and NOW & set(case.words[case.sentence(side.start).start : side.start]):
         return side
+    alone = _alone(case, side)
+    if alone:
+        return alone
     for name in STRUCTURES_AS_JOINT:
         for c in case.within(name, side.end, side.end + 3):
             if all(w in BETWEEN - {","} for w in case.words[side.end : c.start]) and name in STRUCTURES_AS_JOINT:
                 return c
+    return None
+
+
+def _alone(case: Case, side: Concept) -> Concept | None:
+    """'Side, left.' and an answer to a question about the knee: 'Which knee? Right.'"""
+    sentence = case.sentence(side.start)
+    before = case.words[max(sentence.start, side.start - 2) : side.start]
+    if before[:1] == ["side"] and all(w in {",", ":", "is"} for w in before[1:]):
+        return side
+    if side.start == sentence.start and case.words[side.end : side.end + 1] == ["."] and sentence.number:
+        asked = case.note.segments.sentences[sentence.number - 1]
+        if case.words[asked.end - 1] == "?" and case.within("joint", asked.start, asked.end):
+            return side
     return None
 
 

@@ -60,7 +60,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     """Whether a quantity wants a meaning: it has a unit, or words of measuring stand next to it."""
     if q.kind not in {"quantity", "count"}:
         return False
-    if q.dimension is not None or q.product is not None:
+    if q.dimension is not None or q.product is not None or (q.low is not None and q.high is not None):
         return True
     if case.within("dimension", q.end, q.end + 1) or case.within("measured-by", q.end, q.end + 1):
         return True
@@ -73,11 +73,12 @@ def is_wanted(case: Case, q: Quantity) -> bool:
 
 
 def _opening(case: Case, sentence: Span, first: Quantity) -> int:
-    """A sentence that is nothing but a quantity ('Nine millimeters.') also takes the one before as its words."""
+    """A sentence that is nothing but a quantity, or answers a question, also takes the one before as its words."""
     lead = [w for w in case.words[sentence.start : first.start] if w not in {"about", "exactly", "that", "is", "it", "'s"}]
     tail = [w for w in case.words[first.end : sentence.end] if w.isalpha()]
-    if not lead and not tail and sentence.number:
-        before = case.note.segments.sentences[sentence.number - 1]
+    before = case.note.segments.sentences[max(0, sentence.number - 1)]
+    asked = case.words[before.end - 1] == "?" and len(lead) <= 1
+    if sentence.number and not lead and (asked or not tail):
         if not any(q.dimension for q in case.note.quantities if before.start <= q.start < before.end):
             return before.start
     return sentence.start

@@ -95,7 +95,7 @@ def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:
         return None
     if rule.negation == "keeps":
         return STATUS[assertion.mood]
-    if assertion.declines(trigger.start):
+    if assertion.declines(trigger.end - 1):
         return "declined"
     return STATUS[assertion.mood]
 

@@ -35,7 +35,9 @@ def find_zones(case: Case) -> list[Zone]:
     techniques = case.by_list["technique"]
     busy = {case.sentence(c.start).number for c in techniques}
     bare = [c for c in case.by_list["configuration"] if case.sentence(c.start).number not in busy]
-    triggers = sorted([*techniques, *bare], key=lambda c: c.start)
+    busy |= {case.sentence(c.start).number for c in bare}
+    roots = [c for c in case.by_list["color"] if case.sentence(c.start).number not in busy and _at_root(case, c)]
+    triggers = sorted([*techniques, *bare, *roots], key=lambda c: c.start)
     zones = []
     for sentence in case.note.segments.sentences:
         own = [t for t in triggers if sentence.start <= t.start < sentence.end]
@@ -43,6 +45,13 @@ def find_zones(case: Case) -> list[Zone]:
         for t, start, end in zip(own, cuts, cuts[1:], strict=False):
             zones.append(Zone(t, max(start, t.start - REACH), min(end, t.end + REACH)))
     return zones
+
+
+def _at_root(case: Case, color: Concept) -> bool:
+    """A colored suture through a root: 'a white number two suture was placed through the posterior root'."""
+    return any(c.name.endswith("_root") for c in case.within("region", color.end, color.end + 10)) and bool(
+        case.within("form", color.start, color.start + 6)
+    )
 
 
 def _cut(case: Case, left: Concept, right: Concept) -> int:

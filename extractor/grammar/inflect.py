@@ -32,6 +32,9 @@ def spellings(way: str) -> tuple[str, ...]:
     """
     forms: list[tuple[str, ...]] = [()]
     for word in way.split():
+        if word == "/":
+            forms = [(*form, "/") for form in forms]
+            continue
         optional = word.startswith("(") and word.endswith(")")
         options = [o for part in word.strip("()").split("/") for o in _one_word(part)]
         if optional:

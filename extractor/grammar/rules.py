@@ -28,7 +28,7 @@ KINDS = {
 KEYS = {
     "gives": str, "meets": list, "near": list, "lately": list, "unless": list, "unless_near": list, "takes": str, "words": list,
     "of": str, "reach": str, "part": int, "bare": bool, "fields": list, "examples": list, "never": list, "negation": str,
-    "from_fact": list, "without_fact": list, "beside": list, "also": list, "max_words": int, "reached": bool,
+    "from_fact": list, "without_fact": list, "beside": list, "note": list, "also": list, "max_words": int, "reached": bool,
 }  # fmt: skip
 REACHES = ("clause", "sentence", "before", "note")
 HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
@@ -44,6 +44,7 @@ class Rule:
         kind: what sort of fact it gives.
         value: the fact's main value (a step code, what is measured, ...).
         meets: each must stand in the clause.
+        note: each must stand somewhere in the note.
         beside: each must stand in the sentence.
         near: each must stand in the sentence or the one before.
         lately: each must be the value last said of its list before the clause.
@@ -85,6 +86,7 @@ class Rule:
     from_fact: tuple[str, ...] = ()
     without_fact: tuple[str, ...] = ()
     beside: tuple[frozenset[str], ...] = ()
+    note: tuple[frozenset[str], ...] = ()
     also: frozenset[str] = frozenset()
     max_words: int | None = None
     reached: bool = False
@@ -202,7 +204,7 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
         of=names.resolve(body["of"], f"{where}, 'of'") if body.get("of") else frozenset(), reach=body.get("reach", "sentence"),
         part=body.get("part"), bare=body.get("bare", False), fields=tuple(fields), examples=tuple(body["examples"]),
         never=tuple(body["never"]), negation=body.get("negation", "declines"), from_fact=tuple(body.get("from_fact", ())),
-        without_fact=tuple(body.get("without_fact", ())), beside=sets("beside"), also=union("also"), max_words=body.get("max_words"), reached=body.get("reached", False),
+        without_fact=tuple(body.get("without_fact", ())), beside=sets("beside"), note=sets("note"), also=union("also"), max_words=body.get("max_words"), reached=body.get("reached", False),
     )  # fmt: skip
 
 

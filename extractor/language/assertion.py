@@ -45,6 +45,7 @@ def assert_clauses(segments: Segmentation, concepts: list[Concept], words: list[
         if found[n].mood == "performed" and not any(c.list == "dated" for c in inside[n]):
             found[n] = Assertion("history", found[n].negated, found[n].ahead, year)
     for sentence in segments.sentences:
+        _deny_list(sentence, segments, inside, found, words)
         clauses = segments.clauses_of(sentence)
         for clause, after in zip(clauses, clauses[1:], strict=False):
             here, there = found[clause.number], found[after.number]
@@ -55,6 +56,17 @@ def assert_clauses(segments: Segmentation, concepts: list[Concept], words: list[
             elif clause.end - clause.start <= 3 and here.mood == "habit" and there.mood == "performed" and words[clause.end - 1] == ",":
                 found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
     return tuple(found)
+
+
+def _deny_list(sentence: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'Not done: trephination, resection': a denial that ends in a colon denies the list after it."""
+    clauses = segments.clauses_of(sentence)
+    first = clauses[0]
+    lists = {c.list for c in inside[first.number]}
+    if words[first.end - 1] != ":" or not lists & {"negation", "negation-ahead"} or lists & CONTENT:
+        return
+    for clause in clauses[1:]:
+        found[clause.number] = Assertion(found[clause.number].mood, True, None, first.start)
 
 
 def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:

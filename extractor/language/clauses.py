@@ -31,6 +31,8 @@ DETERMINERS = frozenset({"the", "a", "an", "this", "these", "both", "each", "all
 PRONOUNS = frozenset({"i", "we", "he", "she", "they", "there", "nothing", "somebody"})
 PREPOSITIONS = frozenset({"of", "in", "on", "at", "to", "from", "with", "for", "through", "over", "under", "by", "into", "between", "along", "around", "off"})
 FRONTED = 3
+HEADING_WORDS = 3
+NOT_HEADING = frozenset({"no", "not", "n't", "none", "without", "never", "so", "okay", "ok", "then", "and", "but", "now", "again", "first", "next", "usually", "ordinarily", "normally", "if"})
 RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 
@@ -89,6 +91,7 @@ def segment(words: list[str], concepts: list[Concept], coordinating: frozenset[s
             level[i + 1] = max(level[i + 1], 2)
         elif word in CONNECTORS:
             level[i] = max(level[i], 1)
+    _join_openings(words, level, {c.start for c in concepts if c.list == "finding"})
     _new_subjects(words, concepts, level)
     for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
         for i in range(start + 1, min(end, size)):
@@ -102,6 +105,19 @@ def segment(words: list[str], concepts: list[Concept], coordinating: frozenset[s
 def _spans(level: list[int], size: int, least: int) -> tuple[Span, ...]:
     starts = [i for i in range(size) if level[i] >= least] or [0]
     return tuple(Span(a, b, n) for n, (a, b) in enumerate(zip(starts, [*starts[1:], size], strict=True)))
+
+
+def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
+    """'Tourniquet, inflated.' 'Irrigation, yes.': a few words before the first comma head what follows."""
+    start = 0
+    for i, word in enumerate(words):
+        if word in SENTENCE_END:
+            start = i + 1
+        elif word in PAUSES:
+            opening = words[start:i]
+            if word == "," and 0 < len(opening) <= HEADING_WORDS and not NOT_HEADING & set(opening) and not found & set(range(start, i)):
+                level[i + 1] = 0
+            start = len(words)  # only the first comma of a sentence
 
 
 def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -> None:
@@ -119,8 +135,12 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
                 at = i
             if at is None or at <= start or level[at] >= 2:
                 continue
-            if words[at] in PRONOUNS and at - start <= FRONTED and not FINITE & set(words[start:at]):
-                continue  # 'Microfracture we have discussed': the object stands first
+            opened = max((j for j in range(start, at) if level[j] >= 1), default=start)
+            lead = words[opened:at]
+            if not FINITE & set(lead) and (
+                (words[at] in PRONOUNS and len(lead) <= FRONTED) or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
+            ):
+                continue  # 'Microfracture we have discussed', 'In the graft we passed': what stands first belongs to it
             if words[at - 1] in CONNECTORS:
                 at -= 1
             if at > start:
@@ -132,13 +152,17 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
 
 def _actions_open(words: list[str], concepts: list[Concept], level: list[int], start: int, stop: int) -> None:
     """In speech without punctuation an action that nothing leads up to opens a clause: '... stays shut | took the knee ...'."""
+    nouns = {c.end: c.start for c in concepts if c.list in {"thing", "structure", "tissue", "form", "joint"}}
     for c in concepts:
         if c.list != "action" or not start < c.start < stop:
             continue
-        before = words[c.start - 1]
+        at = c.start
+        while nouns.get(at, -1) > start:
+            at = nouns[at]
+        before = words[at - 1]
         led = before in LEADS or before in FINITE or before in DETERMINERS or before in PREPOSITIONS or before in CONNECTORS
         if not led and not before.endswith("ly"):
-            level[c.start] = max(level[c.start], 1)
+            level[at] = max(level[at], 1)
 
 
 def _subject_start(words: list[str], ends: dict[int, int], spelt: set[int], floor: int, verb: int) -> int | None:

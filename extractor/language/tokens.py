@@ -21,6 +21,7 @@ QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
 SHORTENED = frozenset({"post", "ant", "sup", "inf", "med", "lat", "vert", "horiz", "est", "min", "max", "approx", "incl", "sec", "wk", "wks", "deg", "prep", "dx", "pt"})
 """Words written short: a period after them and before a small letter or a digit ends no sentence."""
+ARROWS = frozenset({"->", "=>", "→", "-->"})
 LETTERS_DOTTED = re.compile(r"(?:[a-z]\.){2,}")
 SOFT_LINE = re.compile(r"[ \t]*\n[ \t]*(?=[a-z(])")
 
@@ -88,6 +89,14 @@ def _add_line(tokens: Tokens, nlp: Language, line: str, offset: int) -> None:
         word = token.text.lower()
         if not word.strip():
             continue
+        if word in ARROWS or (word == ">" and tokens.words and tokens.words[-1] == "-" and tokens.ends[-1] == offset + token.idx):
+            if word == ">":
+                tokens.words[-1] = ","
+            else:
+                tokens.add(",", offset + token.idx, offset + token.idx + len(token.text))
+            continue
+        if word == "-" and 0 < i < size - 1 and doc[i - 1].whitespace_ and token.whitespace_ and not doc[i + 1].text[0].isdigit():
+            word = ","  # a dash between two thoughts
         if word == "-" and 0 < i < size - 1:
             before, after = doc[i - 1], doc[i + 1]
             glued = not before.whitespace_ and not token.whitespace_
@@ -100,6 +109,10 @@ def _add_line(tokens: Tokens, nlp: Language, line: str, offset: int) -> None:
         start = offset + token.idx
         if LETTERS_DOTTED.fullmatch(word):
             tokens.add(word.replace(".", ""), start, start + len(word))
+        elif len(word) > 2 and word[-1] == "." and word[:-1].isalpha() and word[:-1] not in ABBREVIATIONS:
+            tokens.add(word[:-1], start, start + len(word) - 1)
+            if word[:-1] not in SHORTENED or i + 1 == size or doc[i + 1].text[:1].isupper():
+                tokens.add(".", start + len(word) - 1, start + len(word))
         elif len(word) == 2 and word[1] == "." and word[0].isalpha():
             tokens.add(word[0], start, start + 1)
             if i + 1 == size or doc[i + 1].text[:1].isupper():

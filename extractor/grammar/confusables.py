@@ -1,0 +1,163 @@
+"""Word files named `sounds*.txt`: words that the recognizer is known to mishear, and where the repair reads.
+
+    [root]
+    heard = route | roof
+    where = anterior/posterior _ | from (the) _
+    near  = tunnel | button
+    never = the _ of the
+
+The heading is what to read, a hyphen standing for a space (a second list for the same words is headed `[root-2]`);
+the next lines say what comes out of the recognizer and
+where it is repaired (`_` is the place of the words heard, `<color>` any way of saying that list has). A list with
+none of `where`, `near` and `note` is repaired anywhere in a note about the knee. grammars/README.md has the rest.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import product
+from pathlib import Path
+
+from extractor.errors import GrammarError
+from extractor.grammar.inflect import spellings
+from extractor.grammar.packs import Grammar
+from extractor.grammar.words import WordEntry, WordList, read_word_file
+
+SLOT = "_"
+KEYS = ("heard", "where", "near", "note", "doubt", "never")
+LIST = re.compile(r"<([a-z][a-z0-9-]*)>")
+MARK = re.compile(r"(?<=[a-z])(?='(?:s|m|re|ll|d|ve)$)|(?<=[a-z])(?=n't$)")
+Phrase = tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Surroundings:
+    """Phrases around a slot: the words just before and just after it, and which lengths of both occur."""
+
+    pairs: frozenset[tuple[Phrase, Phrase]]
+    sizes: tuple[tuple[int, int], ...]
+
+    def hold(self, words: list[str], start: int, end: int) -> str | None:
+        """The phrase around `words[start:end]`, as one text with the slot, or None."""
+        for before, after in self.sizes:
+            if start < before or end + after > len(words):
+                continue
+            pair = (tuple(words[start - before : start]), tuple(words[end : end + after]))
+            if pair in self.pairs:
+                return " ".join((*pair[0], SLOT, *pair[1]))
+        return None
+
+
+@dataclass(frozen=True)
+class Confusable:
+    """One way of mishearing.
+
+    Attributes:
+        read: the words to read.
+        heard: word sequences that come out of the recognizer.
+        where: what must stand around them for the reading to be settled.
+        near: words one of which, in the sentence, settles it as well.
+        note: words one of which, anywhere in the note, settles it as well.
+        doubt: surroundings in which it is read, but remains in doubt.
+        never: surroundings in which the words heard stand as they are.
+        file: file and line where it is written.
+    """
+
+    read: Phrase
+    heard: tuple[Phrase, ...]
+    where: Surroundings
+    near: frozenset[str]
+    note: frozenset[str]
+    doubt: Surroundings
+    never: Surroundings
+    file: str
+
+    @property
+    def anywhere(self) -> bool:
+        """Whether no surroundings are asked for."""
+        return not (self.where.pairs or self.near or self.note or self.doubt.pairs)
+
+
+@lru_cache(maxsize=8)
+def confusables_of(grammar: Grammar) -> tuple[Confusable, ...]:
+    """All confusables of the packs in force, in the order of folders, files and lines.
+
+    Raises:
+        GrammarError: naming file and line, for an entry that is none of `heard`, `where`, ..., a list without
+            `heard`, a pattern without its one `_`, or a `<list>` that no pack has.
+    """
+    lists: dict[str, list[Phrase]] = {}
+    for name, entry in grammar.words:
+        lists.setdefault(name, []).extend(_phrases(entry.spoken))
+    found: list[Confusable] = []
+    for folder in grammar.folders:
+        for path in sorted(folder.glob("sounds*.txt")):
+            found += _read(path, lists)
+    return tuple(found)
+
+
+def _read(path: Path, lists: Mapping[str, list[Phrase]]) -> Iterable[Confusable]:
+    for word_list in read_word_file(path):
+        entries = word_list.entries
+        for key, entry in entries.items():
+            if key not in KEYS:
+                raise GrammarError(f"{entry.file}:{entry.line}: {key!r} is none of {', '.join(KEYS)}")
+        if "heard" not in entries:
+            raise GrammarError(f"{word_list.file}:{word_list.line}: [{word_list.name}] has no line 'heard = ...'")
+        yield Confusable(
+            tuple(part for part in word_list.name.split("-") if not part.isdigit()),
+            tuple(dict.fromkeys(_phrases(entries["heard"].spoken))),
+            _surroundings(entries.get("where"), lists),
+            _single(entries.get("near")),
+            _single(entries.get("note")),
+            _surroundings(entries.get("doubt"), lists),
+            _surroundings(entries.get("never"), lists),
+            _place(word_list),
+        )
+
+
+def _place(word_list: WordList) -> str:
+    return f"{word_list.file}:{word_list.line}"
+
+
+def _phrases(spoken: Iterable[str]) -> Iterable[Phrase]:
+    for way in spoken:
+        for form in spellings(way):
+            # Words as the tokenizer gives them: no hyphens, "that's" in two.
+            yield tuple(part for word in form.replace("-", " ").split() for part in MARK.sub(" ", word).split())
+
+
+def _single(entry: WordEntry | None) -> frozenset[str]:
+    words: set[str] = set()
+    for phrase in _phrases(entry.spoken) if entry else ():
+        if len(phrase) != 1 and entry is not None:
+            raise GrammarError(f"{entry.file}:{entry.line}: '{' '.join(phrase)}' is more than one word; 'near' and 'note' take single words")
+        words.update(phrase)
+    return frozenset(words)
+
+
+def _surroundings(entry: WordEntry | None, lists: Mapping[str, list[Phrase]]) -> Surroundings:
+    pairs: set[tuple[Phrase, Phrase]] = set()
+    for way in entry.spoken if entry else ():
+        if entry is not None and way.split().count(SLOT) != 1:
+            raise GrammarError(f"{entry.file}:{entry.line}: {way!r} needs one '_', where the words heard stand")
+        for phrase in _phrases((way,)):
+            for filled in _filled(phrase, way, entry, lists):
+                at = filled.index(SLOT)
+                pairs.add((filled[:at], filled[at + 1 :]))
+    sizes = sorted({(len(before), len(after)) for before, after in pairs}, key=lambda s: (-sum(s), s))
+    return Surroundings(frozenset(pairs), tuple(sizes))
+
+
+def _filled(phrase: Phrase, way: str, entry: WordEntry | None, lists: Mapping[str, list[Phrase]]) -> Iterable[Phrase]:
+    options: list[list[Phrase]] = []
+    for word in phrase:
+        match = LIST.fullmatch(word)
+        if match and match[1] not in lists and entry is not None:
+            raise GrammarError(f"{entry.file}:{entry.line}: {way!r}: no pack has a list '{match[1]}'")
+        options.append(lists[match[1]] if match else [(word,)])
+    for choice in product(*options):
+        yield tuple(word for part in choice for word in part)
