@@ -30,6 +30,13 @@ Samples = NDArray[np.float32]
 
 
 @dataclass(frozen=True)
+class Damage:
+    """A stretch that could not be decoded."""
+
+    seconds: float
+
+
+@dataclass(frozen=True)
 class Sound:
     """An audio file that opened: its path, and its length as its header states it, where it does."""
 
@@ -62,33 +69,35 @@ def read_samples(sound: Sound) -> Iterator[Samples]:
         Mono samples, 16,000 a second, -1 to 1. Channels are mixed.
 
     Raises:
-        InputError: when the sound breaks off before the length its header states, or none can be decoded.
+        InputError: when the sound breaks off before the length its header states, when much of it is damaged, or when
+            none can be decoded. Part of a note is not passed off as the whole.
     """
-    count = 0
-    for piece in _decode(sound.path):
-        count += len(piece)
-        yield piece
-    seconds = count / RATE
-    if count == 0:
-        raise InputError(f"{sound.path}: no sound in it could be decoded; give a {FORMS} recording")
-    if sound.trusted and sound.stated_s and sound.stated_s - seconds > max(1.0, 0.02 * sound.stated_s):
+    path, stated = sound.path, sound.stated_s if sound.trusted else None
+    seconds = lost = 0.0
+    for piece in _decode(path):
+        if isinstance(piece, Damage):
+            lost += piece.seconds
+        else:
+            seconds += len(piece) / RATE
+            yield piece
+    if not seconds:
+        raise InputError(f"{path}: no sound in it could be decoded; give a {FORMS} recording")
+    allowed = max(1.0, 0.02 * (stated or seconds))
+    if stated and stated - seconds - lost > allowed:
         raise InputError(
-            f"{sound.path}: breaks off after {seconds:.0f} of {sound.stated_s:.0f} seconds; "
-            "copy the whole recording again"
+            f"{path}: breaks off after {seconds:.0f} of {stated:.0f} seconds; copy the whole recording again"
         )
+    if lost > allowed:
+        raise InputError(f"{path}: {lost:.0f} of its seconds are damaged and cannot be heard; copy the recording again")
 
 
-def _decode(path: Path) -> Iterator[Samples]:
+def _decode(path: Path) -> Iterator[Samples | Damage]:
     resampler = AudioResampler(format="s16", layout="mono", rate=RATE)
     with _container(path) as container:
-        frames = container.decode(audio=0)
-        while True:
-            try:
-                frame = next(frames)
-            except (StopIteration, EOFError):
-                break
-            except av.error.FFmpegError:
-                continue  # a damaged packet; the next ones may be sound
+        for frame in _frames(container):
+            if isinstance(frame, Damage):
+                yield frame
+                continue
             frame.pts = None
             try:
                 resampled = resampler.resample(frame)
@@ -98,6 +107,23 @@ def _decode(path: Path) -> Iterator[Samples]:
                 yield _floats(part)
         for part in resampler.resample(None):
             yield _floats(part)
+
+
+def _frames(container: InputContainer) -> Iterator[AudioFrame | Damage]:
+    # Packet by packet, since one damaged packet ends PyAV's own loop over frames, and with it the rest of the note.
+    stream = container.streams.audio[0]
+    packets = container.demux(stream)
+    while True:
+        try:
+            packet = next(packets)
+        except StopIteration:
+            return
+        except av.error.FFmpegError:
+            return  # the file breaks off; its stated length tells whether something is missing
+        try:
+            yield from packet.decode()
+        except av.error.FFmpegError:
+            yield Damage(float((packet.duration or 0) * (stream.time_base or 0)))
 
 
 def _floats(frame: AudioFrame) -> Samples:

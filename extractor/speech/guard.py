@@ -9,7 +9,6 @@ probability is never taken alone: with hotwords given it goes up to 0.94 on plai
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 
 from faster_whisper.transcribe import Segment
 
@@ -23,9 +22,9 @@ FILLERS = frozenset({"thank you", "thank you very much", "thanks for watching", 
 """What Whisper says when nothing is said (known from reports of its users; the list is from memory)."""
 
 
-def is_loop(window: Sequence[Segment]) -> bool:
-    """Whether what was recognized in one window is a phrase repeated over and over."""
-    return any(segment.compression_ratio > COMPRESSION for segment in window)
+def is_loop(segment: Segment) -> bool:
+    """Whether what was recognized is a phrase repeated over and over."""
+    return bool(segment.compression_ratio > COMPRESSION)
 
 
 def is_speech(segment: Segment) -> bool:
