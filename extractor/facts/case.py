@@ -17,6 +17,7 @@ from extractor.language.assertion import Assertion
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 
+OTHER_KNEE = Assertion("history")
 UNREAL = frozenset({"history", "habit"})
 """Moods whose words do not move the running context."""
 
@@ -34,8 +35,19 @@ class Case:
             self.by_list[c.list].append(c)
             self.in_clause[note.segments.clause_at(c.start).number].append(c)
         self._starts = {name: [c.start for c in found] for name, found in self.by_list.items()}
+        self._elsewhere = self._other_knee()
         self.keys = frozenset(c.key for c in note.concepts)
         self.clause_keys = [frozenset(c.key for c in own) for own in self.in_clause]
+
+    def _other_knee(self) -> frozenset[int]:
+        """Clauses about the knee that is not operated on: a side, its joint, and a word that it is not this one."""
+        found = set()
+        for side in self.by_list["side"]:
+            clause = self.clause(side.start)
+            listed = {c.list for c in self.in_clause[clause.number]}
+            if {"uninvolved", "joint"} <= listed:
+                found.add(clause.number)
+        return frozenset(found)
 
     @property
     def words(self) -> list[str]:
@@ -52,7 +64,8 @@ class Case:
 
     def assertion(self, token: int) -> Assertion:
         """What the clause around a token asserts."""
-        return self.note.assertions[self.clause(token).number]
+        number = self.clause(token).number
+        return OTHER_KNEE if number in self._elsewhere else self.note.assertions[number]
 
     def within(self, list_name: str, start: int, end: int) -> list[Concept]:
         """Concepts of one list that open in the tokens `[start, end)`."""

@@ -1,4 +1,7 @@
-"""Devices: what was used, its size, and how many. A size next to a device is never a measurement."""
+"""Devices: what was used, its size, and how many. A size next to a device is never a measurement.
+
+Of the list `device` every one is logged, of the list `tool` (drills, reamers) only one said with its size.
+"""
 
 from __future__ import annotations
 
@@ -17,8 +20,10 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
     """Devices used, and the numbers (in the note's quantities) that are their sizes."""
     taken: set[int] = set()
     sized: list[tuple[Concept, list[Quantity], int | None]] = []
-    for device in case.by_list["device"]:
+    for device in sorted([*case.by_list["device"], *case.by_list["tool"]], key=lambda c: c.start):
         sizes, count = _size(case, device)
+        if device.list == "tool" and not sizes:
+            continue
         taken |= {case.note.quantities.index(q) for q in sizes}
         assertion = case.assertion(device.start)
         if assertion.mood != "performed" or assertion.declines(device.start):

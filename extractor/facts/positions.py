@@ -12,6 +12,7 @@ from extractor.language.concepts import Concept
 
 FILLERS = frozenset({"in", "the", "on", "at", "end", "side", "corner", "part", "limb", "and", "one", "of", "its", "toward", "position", "-"})
 LOOK_FILLERS = frozenset({"and", "-", "the", "colored", "number", "#", "two", "2", "0", "oh", "zero", "one", "braided"})
+REGION_REACH = 14
 QUADRANT = frozenset({"anterior", "posterior"})
 
 
@@ -45,7 +46,6 @@ class Look:
 def find_positions(case: Case) -> list[Position]:
     """All quadrants said, in order: a region with the surface nearest to it, each used once."""
     regions = [c for c in case.by_list["region"] if c.name in QUADRANT]
-    surfaces = case.by_list["surface"]
     pairs = []
     for i, region in enumerate(regions):
         for surface in case.within("surface", region.start - 4, region.end + 5):
@@ -61,8 +61,22 @@ def find_positions(case: Case) -> list[Position]:
         used_regions.add(i)
         used_surfaces.add(surface.start)
         found.append(Position(region.name, surface.name, min(region.start, surface.start), max(region.end, surface.end)))
-    del surfaces
+    found += _shared_regions(case, regions, used_regions, used_surfaces)
     return sorted(found, key=lambda p: p.start)
+
+
+def _shared_regions(case: Case, regions: list[Concept], used_regions: set[int], used_surfaces: set[int]) -> list[Position]:
+    """'The posterior pair, white superiorly and green inferiorly': one region said for the surfaces after it."""
+    found = []
+    for surface in case.by_list["surface"]:
+        if surface.start in used_surfaces:
+            continue
+        sentence = case.sentence(surface.start)
+        before = [i for i, r in enumerate(regions) if sentence.start <= r.start < surface.start and surface.start - r.end <= REGION_REACH]
+        if not before or before[-1] in used_regions or not case.within("color", regions[before[-1]].end, sentence.end):
+            continue
+        found.append(Position(regions[before[-1]].name, surface.name, surface.start, surface.end))
+    return found
 
 
 def _gap(case: Case, a: Concept, b: Concept) -> int | None:

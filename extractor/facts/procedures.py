@@ -13,6 +13,7 @@ from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 
 COMPARTMENTS = frozenset({"medial", "lateral"})
+LAID = frozenset({"cue:laid-into"})
 IN_COMPARTMENT = "<compartment>"
 FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-transplant": ("deficiency",)}
 """The finding each of these is done for; it tells the compartment too."""
@@ -147,6 +148,12 @@ def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) ->
         if fact.kind == "sutures" and fact.fields.get("technique"):
             for c in _structures(case, fact.spans[-1]):
                 told.append((c.name.split("-")[0], fact.spans[:1]))
+    for clause in case.note.segments.clauses:
+        keys = case.clause_keys[clause.number]
+        if keys & LAID and case.assertion(clause.start).mood == "performed" and not case.assertion(clause.start).negated:
+            for c in case.within("structure", clause.start, clause.end):
+                if c.name in {"medial-meniscus", "lateral-meniscus"}:
+                    told.append((c.name.split("-")[0], case.spans([(c.start, c.end)], "where it was laid")))
     found = _found_compartments(code, facts)
     if len(found) == 1:
         told += list(found.items())

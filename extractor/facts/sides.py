@@ -77,7 +77,13 @@ def _about_now(case: Case, side: Concept, joint: Concept) -> bool:
     assertion = case.assertion(side.start)
     if assertion.mood in {"history", "habit", "conditional"} or assertion.declines(side.start):
         return False
-    if case.within("uninvolved", clause.start, clause.end):
+    end = clause.end
+    if clause.end - clause.start <= 5 and case.words[clause.end - 1] in {":", ","} and clause.end < case.sentence(side.start).end:
+        following = case.clause(clause.end)
+        if case.note.assertions[following.number].mood == "history":
+            return False
+        end = following.end
+    if case.within("uninvolved", clause.start, end):
         return False
     after = case.words[max(side.end, joint.end) : max(side.end, joint.end) + 2]
     return not COMPLAINT & set(after)

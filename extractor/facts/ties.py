@@ -87,13 +87,15 @@ def _region_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
 def _color_pairs(case: Case, colors: Sequence[Look], laid: Sequence[Laid]) -> list[FactDraft]:
     """'Yellow was tied to blue': the colors stand for the positions they were laid at."""
     where: dict[tuple[str, str | None], set[str]] = {}
+    anywhere: dict[str, set[str]] = {}
     for item in laid:
         if item.look:
             where.setdefault((item.look.color, item.look.pattern), set()).add(item.position.name)
-            where.setdefault((item.look.color, None), set()).add(item.position.name)
+            anywhere.setdefault(item.look.color, set()).add(item.position.name)
     drafts = []
     for a, b in zip(colors[::2], colors[1::2], strict=False):
-        at, to = where.get((a.color, a.pattern), set()), where.get((b.color, b.pattern), set())
+        at = where.get((a.color, a.pattern)) or anywhere.get(a.color, set())
+        to = where.get((b.color, b.pattern)) or anywhere.get(b.color, set())
         if len(at) == 1 and len(to) == 1:
             between = [*at, *to]
             drafts.append(FactDraft("ties", {"between": between}, case.spans([(a.start, b.end)], "<color> tied to <color>"), 0.9))

@@ -13,6 +13,8 @@ from extractor.language.concepts import Concept
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
+ANSWER = 4
+YES = frozenset({"yes", "yep", "yeah", "is", "are", "does", "do", "did", "was", "were", "has", "have", "good", "done", "right", "correct"})
 CONTENT = frozenset({"action", "thing", "device", "technique", "operation", "structure"})
 
 
@@ -44,6 +46,7 @@ def assert_clauses(segments: Segmentation, concepts: list[Concept], words: list[
         n = segments.clause_at(year).number
         if found[n].mood == "performed" and not any(c.list == "dated" for c in inside[n]):
             found[n] = Assertion("history", found[n].negated, found[n].ahead, year)
+    _answer_questions(segments, inside, found, words)
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)
         clauses = segments.clauses_of(sentence)
@@ -56,6 +59,20 @@ def assert_clauses(segments: Segmentation, concepts: list[Concept], words: list[
             elif clause.end - clause.start <= 3 and here.mood == "habit" and there.mood == "performed" and words[clause.end - 1] == ",":
                 found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
     return tuple(found)
+
+
+def _answer_questions(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """A question asserts what its answer says: 'Trim? No.' is declined, 'Is it thawed? It is.' was done."""
+    for asked, answer in zip(segments.sentences, (*segments.sentences[1:], None), strict=True):
+        if words[asked.end - 1] != "?":
+            continue
+        said = words[answer.start : min(answer.start + ANSWER, answer.end)] if answer else []
+        denied = bool(answer) and any(c.list.startswith("negation") for c in inside[segments.clause_at(answer.start).number])  # type: ignore[union-attr]
+        for clause in segments.clauses_of(asked):
+            if denied:
+                found[clause.number] = Assertion("performed", True, None, clause.start)
+            elif not YES & set(said):
+                found[clause.number] = Assertion("conditional", found[clause.number].negated, found[clause.number].ahead, clause.start)
 
 
 def _deny_list(sentence: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

@@ -31,6 +31,7 @@ DETERMINERS = frozenset({"the", "a", "an", "this", "these", "both", "each", "all
 PRONOUNS = frozenset({"i", "we", "he", "she", "they", "there", "nothing", "somebody"})
 PREPOSITIONS = frozenset({"of", "in", "on", "at", "to", "from", "with", "for", "through", "over", "under", "by", "into", "between", "along", "around", "off"})
 FRONTED = 3
+LINK = 4
 HEADING_WORDS = 3
 NOT_HEADING = frozenset({"no", "not", "n't", "none", "without", "never", "so", "okay", "ok", "then", "and", "but", "now", "again", "first", "next", "usually", "ordinarily", "normally", "if"})
 RUN_ON = 40
@@ -147,7 +148,18 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
         if run_on:
             _actions_open(words, concepts, level, start, stop)
+            _chained(words, level, start, stop)
         start = stop
+
+
+def _chained(words: list[str], level: list[int], start: int, stop: int) -> None:
+    """'... and then ... and then ...': in a chain without end each link is a sentence of its own."""
+    last = start
+    for i in range(start + 1, stop - 1):
+        if words[i] == "and" and words[i + 1] == "then" and i - last >= LINK:
+            level[i] = 3
+        if level[i] == 3:
+            last = i
 
 
 def _actions_open(words: list[str], concepts: list[Concept], level: list[int], start: int, stop: int) -> None:

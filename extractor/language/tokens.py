@@ -21,6 +21,7 @@ QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
 SHORTENED = frozenset({"post", "ant", "sup", "inf", "med", "lat", "vert", "horiz", "est", "min", "max", "approx", "incl", "sec", "wk", "wks", "deg", "prep", "dx", "pt"})
 """Words written short: a period after them and before a small letter or a digit ends no sentence."""
+FILLERS = frozenset({"uh", "um", "uhm", "umm", "er", "erm", "hmm", "mhm"})
 ARROWS = frozenset({"->", "=>", "→", "-->"})
 LETTERS_DOTTED = re.compile(r"(?:[a-z]\.){2,}")
 SOFT_LINE = re.compile(r"[ \t]*\n[ \t]*(?=[a-z(])")
@@ -87,7 +88,7 @@ def _add_line(tokens: Tokens, nlp: Language, line: str, offset: int) -> None:
     size = len(doc)
     for i, token in enumerate(doc):
         word = token.text.lower()
-        if not word.strip():
+        if not word.strip() or word in FILLERS:
             continue
         if word in ARROWS or (word == ">" and tokens.words and tokens.words[-1] == "-" and tokens.ends[-1] == offset + token.idx):
             if word == ">":
