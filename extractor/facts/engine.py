@@ -81,7 +81,7 @@ def read_facts(note: Note, grammar: Grammar) -> Reading:
     steps = read_steps(case, rules.by_kind["step"])
     findings = read_findings(case, rules.by_kind["finding"])
     facts = [*side_drafts(case), *numbers.drafts, *quadrants, *stitches, *ties, *findings, *devices]
-    steps += told_steps(rules.rules, facts, steps)
+    steps += told_steps(rules.rules, facts, steps, case.keys)
     facts += steps
     procedures = procedure_drafts(case, rules.by_kind["procedure"], rules.rules, facts)
     facts += with_conflicts(case, procedures, facts)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 
-from extractor.facts.case import Case
+from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.grammar.rules import Rule
@@ -100,6 +100,14 @@ def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:
     return STATUS[assertion.mood]
 
 
+def _fullest(case: Case, list_name: str, token: int, clause: Span) -> Concept | None:
+    """The nearest concept of a list in the clause; 'posterior horn' goes before a nearer bare 'back'."""
+    found = case.within(list_name, clause.start, clause.end)
+    longest = max((c.end - c.start for c in found), default=0)
+    full = [c for c in found if c.end - c.start == longest] if longest > 1 else found
+    return min(full, key=lambda c: (distance(c, token), c.start > token), default=None)
+
+
 def resolve_fields(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[tuple[str, str]]:
     """A rule's further fields: written values as they stand, `<list>` by the nearest concept of that list.
 
@@ -112,7 +120,7 @@ def resolve_fields(case: Case, rule: Rule, clause: Span, trigger: Concept) -> li
             continue
         list_name = value.strip("<>!")
         sentence = case.sentence(clause.start)
-        near = case.nearest(list_name, trigger.start, clause.start, clause.end)
+        near = _fullest(case, list_name, trigger.start, clause)
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
         if near is None and value.endswith("!"):
             before = case.note.segments.sentences[max(0, sentence.number - 1)]

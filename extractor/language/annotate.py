@@ -73,13 +73,19 @@ def _cut_word(word: str) -> tuple[str, ...]:
     return tuple(tokenize(word).words)
 
 
+def _outside(concepts: list[Concept], quantities: list[Quantity]) -> list[Concept]:
+    """Concepts that are not a number's own words: the 'mm' of '9 mm' is no medial meniscus."""
+    inside = {i for q in quantities if q.dimension for i in range(q.start, q.end)}
+    return [c for c in concepts if not all(i in inside for i in range(c.start, c.end))]
+
+
 def annotate(text: str, grammar: Grammar) -> Note:
     """Read a note's words: quantities, concepts, sentences, clauses and what each asserts."""
     lexicon = lexicon_of(grammar)
     tokens = apply_commands(tokenize(text), lexicon.punctuation)
     words = tokens.words
     quantities = read_quantities(words)
-    concepts = lexicon.finder.find(words)
-    segments = segment(words, concepts, lexicon.coordinating, [(q.number_start, q.end) for q in quantities if q.dimension])
+    concepts = _outside(lexicon.finder.find(words), quantities)
+    segments = segment(words, concepts, lexicon.coordinating, [(q.number_start, q.end) for q in quantities])
     years = frozenset(q.start for q in quantities if q.kind == "year")
     return Note(tokens, tuple(quantities), tuple(concepts), segments, assert_clauses(segments, concepts, words, years))

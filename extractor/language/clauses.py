@@ -27,7 +27,7 @@ FINITE_RUN_ON = FINITE | frozenset({
 """Verbs that also open a subject where nothing is punctuated; elsewhere too many of them are nouns."""
 LEADS = frozenset({"to", "not", "n't", "be", "been", "being", "we", "i", "he", "she", "it", "they", "also", "just", "which", "that", "who"})
 """Words after which an action goes on with what stands before."""
-DETERMINERS = frozenset({"the", "a", "an", "this", "these", "both", "each", "all", "two", "three", "four", "another", "one", "my", "his", "her", "its"})
+DETERMINERS = frozenset({"the", "a", "an", "this", "these", "both", "each", "all", "two", "three", "four", "another", "one", "neither", "either", "such", "any", "our", "their", "your", "my", "his", "her", "its"})
 PRONOUNS = frozenset({"i", "we", "he", "she", "they", "there", "nothing", "somebody"})
 PREPOSITIONS = frozenset({"of", "in", "on", "at", "to", "from", "with", "for", "through", "over", "under", "by", "into", "between", "along", "around", "off"})
 FRONTED = 3

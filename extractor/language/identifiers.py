@@ -31,11 +31,15 @@ def identifier_at(words: Sequence[str], i: int) -> Number | None:
     while end < len(words) and len(text) < LONGEST:
         sign = _sign(words[end])
         if sign is None and words[end] in lexicon.identifier_dash and text:
-            following = _sign(words[end + 1]) if end + 1 < len(words) else None
+            following = (_sign(words[end + 1]) or _letters(words[end + 1])) if end + 1 < len(words) else None
             if following is None:
                 break
             text.append("-")
             end += 1
+            if _sign(words[end]) is None:
+                text.append(following)
+                end += 1
+                ends.append((end, words[end - 1]))
             continue
         if sign is None:
             break
@@ -61,6 +65,11 @@ def _opens_measure(words: Sequence[str], end: int) -> bool:
     return unit_words().at(words, end, words[end - 1].isdigit()) is not None
 
 
+def _letters(word: str) -> str | None:
+    """A few letters between the dashes of a typed identifier: the QX of '88-QX-204'."""
+    return word.upper() if word.isascii() and word.isalpha() and len(word) <= 4 else None
+
+
 def _sign(word: str) -> str | None:
     """What a word spells: one letter, one digit, or figures."""
     lexicon = number_words()
@@ -69,6 +78,8 @@ def _sign(word: str) -> str | None:
         return str(value) if value < 10 else None
     if word in lexicon.zeros:
         return "0"
+    if word.isascii() and word.replace("-", "").isalnum() and word[0] != "-" and any(c.isdigit() for c in word) and "-" in word:
+        return word.upper()
     if word.isascii() and word.isalnum() and (len(word) == 1 or any(c.isdigit() for c in word)):
         return word.upper()
     return None

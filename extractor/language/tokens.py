@@ -103,7 +103,7 @@ def _add_line(tokens: Tokens, nlp: Language, line: str, offset: int) -> None:
             glued = not before.whitespace_ and not token.whitespace_
             if glued and before.text[-1:].isalpha() and after.text[:1].isalpha():
                 continue
-        if word == "." and tokens.words and tokens.words[-1] in ABBREVIATIONS and i + 1 < size and doc[i + 1].text[0].isdigit():
+        if word == "." and tokens.words and tokens.words[-1] in ABBREVIATIONS and i + 1 < size and any(c.isdigit() for c in doc[i + 1].text):
             continue
         if word == "." and tokens.words and tokens.words[-1] in SHORTENED and i + 1 < size and not doc[i + 1].text[0].isupper():
             continue
