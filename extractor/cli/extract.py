@@ -1,0 +1,97 @@
+"""`extractor extract`: notes to checked case records."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from extractor.batch.inputs import NoteFile, find_notes
+from extractor.cli.places import targets
+from extractor.cli.quick import import_spacy
+from extractor.errors import InputError
+
+if TYPE_CHECKING:
+    from extractor.batch.read import Outcome
+    from extractor.cli.reader import Reader
+
+LISTED = 12
+"""So many notes that must be settled are named in the summary."""
+
+
+def run(args: argparse.Namespace) -> int:
+    """Read notes; one is shown, several are written, and a bad one among them does not stop the others."""
+    notes = find_notes(args.inputs)
+    places = targets(args.output, args.inputs, [n.case_id for n in notes])
+    import_spacy()
+    from extractor.cli.reader import Reader
+
+    reader = Reader(args.grammars, args.model, args.schedule_side)
+    if places is None:
+        return _show(reader, notes[0], args.json)
+    started = time.monotonic()
+    outcomes = _write(reader, notes, places, args.cores)
+    _tell(outcomes, places, time.monotonic() - started)
+    if any(o.error for o in outcomes):
+        return 2
+    return 1 if any(o.stops for o in outcomes) else 0
+
+
+def _show(reader: Reader, note: NoteFile, as_json: bool) -> int:
+    from extractor.cli.viewing import print_record
+
+    return print_record(reader.record(note), reader.folders, as_json)
+
+
+def _write(reader: Reader, notes: Sequence[NoteFile], places: Sequence[Path], cores: int | None) -> list[Outcome]:
+    """Read what is words already on all cores, then the recordings, each of which keeps all cores busy by itself."""
+    from extractor.batch.read import Job, Settings, read_all
+    from extractor.cli.show import progress
+
+    jobs = [Job(n, p) for n, p in zip(notes, places, strict=True)]
+    written = [j for j in jobs if j.note.kind != "audio"]
+    outcomes: list[Outcome] = []
+    with progress("reading notes", len(written)) as tell:
+        for outcome in read_all(written, Settings(reader.folders, reader.schedule), cores=cores):
+            outcomes.append(outcome)
+            tell(len(outcomes))
+            if outcome.error:
+                print(f"extractor: {outcome.error}", file=sys.stderr)
+    for job in jobs:
+        if job.note.kind == "audio":
+            outcomes.append(_recording(reader, job.note, job.target))
+    order = {n: i for i, n in enumerate(notes)}
+    return sorted(outcomes, key=lambda o: order[o.note])
+
+
+def _recording(reader: Reader, note: NoteFile, place: Path) -> Outcome:
+    from extractor.batch.read import Outcome, outcome_of
+    from extractor.record import write_record
+
+    try:
+        record = reader.record(note)
+        write_record(record, place)
+    except InputError as error:
+        print(f"extractor: {error}", file=sys.stderr)
+        return Outcome(note, error=str(error))
+    return outcome_of(note, record)
+
+
+def _tell(outcomes: Sequence[Outcome], places: Sequence[Path], seconds: float) -> None:
+    """One line on what was read, and which notes must be settled."""
+    good = [o for o in outcomes if not o.error]
+    stopped = [o for o in good if o.stops]
+    review = sum(1 for o in good if o.reviews and not o.stops)
+    where = places[0] if len(places) == 1 else places[0].parent
+    noun = "note" if len(good) == 1 else "notes"
+    print(f"{len(good)} {noun} read into {where} in {seconds:.1f} s: {len(stopped)} to settle, {review} to review")
+    for outcome in stopped[:LISTED]:
+        print(f"  to settle: {outcome.note.case_id} ({outcome.stops})")
+    if len(stopped) > LISTED:
+        print(f"  and {len(stopped) - LISTED} more")
+    bad = len(outcomes) - len(good)
+    if bad:
+        print(f"  not read: {bad}, for the reasons given above")

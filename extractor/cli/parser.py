@@ -1,0 +1,232 @@
+"""Commands and options, each with examples. Imports nothing heavy: `--help` answers at once."""
+
+from __future__ import annotations
+
+import argparse
+
+DESCRIPTION = """\
+Turns a knee surgeon's spoken or typed operative note into a checked case record: side, procedures,
+measurements, sutures and ties, steps, findings, plan, each with the words it rests on, and what is doubtful.
+Everything stays on this machine.
+"""
+EXIT_CODES = """\
+exit codes:
+  0  fine
+  1  something must be settled: a flag of severity stop (of `grammar test`: an example that fails; of
+     `explain --ledger`: a number that went nowhere)
+  2  bad input: a sentence says what, where, and what to do
+"""
+EXAMPLES = {
+    "": """\
+examples:
+  extractor demo
+  extractor extract note.txt
+  extractor extract dictation.m4a -o record.json
+  extractor explain "the defect measured eighteen by nine millimeters"
+""",
+    "transcribe": """\
+examples:
+  extractor transcribe dictation.m4a
+  extractor transcribe dictation.m4a -o transcript.json
+  extractor transcribe monday/*.wav -o transcripts/
+""",
+    "extract": """\
+examples:
+  extractor extract note.txt                          shows what was understood
+  extractor extract dictation.m4a --schedule-side left
+  extractor extract note.txt --json                   the record on standard output
+  extractor extract notes/ -o records/                one ID.json a note, on all cores
+  extractor extract note.txt --grammars our-packs/
+""",
+    "check": """\
+examples:
+  extractor check record.json
+  extractor check record.json --schedule-side right
+  extractor check records/ --json
+  extractor check record.json -o checked.json         the record with its flags set anew
+""",
+    "explain": """\
+examples:
+  extractor explain "the defect measured eighteen by nine millimeters"
+  extractor explain "two to three centimeters" --json
+  extractor explain --ledger note.txt                 where every number with a unit went
+""",
+    "grammar test": """\
+examples:
+  extractor grammar test                              every example of every rule
+  extractor grammar test "the rim was abraded"        one rule
+  extractor grammar test --grammars our-packs/
+""",
+    "schema": """\
+examples:
+  extractor schema
+  extractor schema -o record.schema.json
+""",
+    "demo": """\
+examples:
+  extractor demo
+  extractor demo --list
+  extractor demo formal-repair
+""",
+    "note": """\
+examples:
+  extractor note record.json
+  extractor note record.json -o note.txt
+""",
+    "tables": """\
+examples:
+  extractor tables record.json -o tables/
+  extractor tables records/ -o tables/
+""",
+}
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """Give the parser; its result names the module that runs the command."""
+    parser = argparse.ArgumentParser(
+        prog="extractor",
+        description=DESCRIPTION,
+        epilog=EXAMPLES[""] + "\n" + EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    _transcribe(commands)
+    _extract(commands)
+    _check(commands)
+    _explain(commands)
+    _grammar(commands)
+    _schema(commands)
+    _demo(commands)
+    _note(commands)
+    _tables(commands)
+    return parser
+
+
+Parser = argparse.ArgumentParser
+Commands = argparse._SubParsersAction  # the only name argparse has for it
+
+
+def _command(commands: Commands[Parser], name: str, text: str, key: str = "") -> Parser:
+    parser = commands.add_parser(
+        name,
+        help=text,
+        description=text[0].upper() + text[1:] + ".",
+        epilog=EXAMPLES[key or name] + "\n" + EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.set_defaults(module=f"extractor.cli.{name if not key else key.replace(' ', '_')}")
+    return parser
+
+
+def _transcribe(commands: Commands[Parser]) -> None:
+    parser = _command(commands, "transcribe", "recognize the words of recordings, with seconds and probabilities")
+    parser.add_argument("inputs", nargs="+", metavar="AUDIO", help="a recording, or a folder of them")
+    _output(parser, "ID.json")
+    parser.add_argument("--json", action="store_true", help="print the transcript as JSON instead of its text")
+    _model(parser)
+    _grammars(parser)
+
+
+def _extract(commands: Commands[Parser]) -> None:
+    parser = _command(commands, "extract", "read notes into checked case records")
+    parser.add_argument(
+        "inputs", nargs="+", metavar="INPUT",
+        help="a recording, a .txt note, a transcript .json, a .yaml with 'note:', or a folder of these",
+    )  # fmt: skip
+    _output(parser, "ID.json")
+    parser.add_argument("--json", action="store_true", help="print the record as JSON instead of the view")
+    _model(parser)
+    _grammars(parser)
+    _schedule(parser)
+    _cores(parser)
+
+
+def _check(commands: Commands[Parser]) -> None:
+    parser = _command(commands, "check", "check records anew and list what is doubtful")
+    parser.add_argument("inputs", nargs="+", metavar="RECORD", help="a record, or a folder of them")
+    _output(parser, "ID.json")
+    parser.add_argument("--json", action="store_true", help="print the flags as JSON")
+    _grammars(parser)
+    _schedule(parser)
+    parser.add_argument("--allowance", type=float, metavar="MM", help="how much shorter a graft is cut than its defect")
+    parser.add_argument("--tourniquet-long", type=float, metavar="MIN", help="tourniquet time from which to ask (120)")
+    parser.add_argument(
+        "--off", action="append", default=[], metavar="CHECK", help="leave a check out (again for more)"
+    )
+
+
+def _explain(commands: Commands[Parser]) -> None:
+    parser = _command(commands, "explain", "show how a sentence is read: quantities, concepts, clauses, rules")
+    parser.add_argument("sentence", nargs="?", metavar="SENTENCE", help="the words, in quotes")
+    parser.add_argument("--json", action="store_true", help="print it as JSON")
+    parser.add_argument(
+        "--ledger", action="append", default=[], metavar="FILE",
+        help="list every number with a unit in a note and what it was read as (again for more)",
+    )  # fmt: skip
+    _grammars(parser)
+
+
+def _grammar(commands: Commands[Parser]) -> None:
+    grammar = commands.add_parser("grammar", help="work on the grammar packs", description="Work on the grammar packs.")
+    inner = grammar.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    parser = _command(inner, "test", "read every example of every rule through the whole program", "grammar test")
+    parser.add_argument("rules", nargs="*", metavar="RULE", help="names of rules, or of packs; all when none is given")
+    _grammars(parser)
+
+
+def _schema(commands: Commands[Parser]) -> None:
+    parser = _command(commands, "schema", "print the JSON Schema of a case record")
+    parser.add_argument("-o", "--output", metavar="FILE", help="write it to a file")
+
+
+def _demo(commands: Commands[Parser]) -> None:
+    parser = _command(commands, "demo", "run the main job on a demo recording: sound in, checked record out")
+    parser.add_argument("name", nargs="?", metavar="NAME", help="which recording; the first when left out")
+    parser.add_argument("--list", action="store_true", help="list the recordings")
+    parser.add_argument("--json", action="store_true", help="print the record as JSON instead of the view")
+    _model(parser)
+
+
+def _note(commands: Commands[Parser]) -> None:
+    parser = _command(commands, "note", "write the operative note of a record, as plain text, a draft")
+    parser.add_argument("record", metavar="RECORD", help="a record")
+    parser.add_argument("-o", "--output", metavar="FILE", help="write it to a file")
+    _grammars(parser)
+
+
+def _tables(commands: Commands[Parser]) -> None:
+    parser = _command(commands, "tables", "write records as tables, one CSV a kind of fact")
+    parser.add_argument("inputs", nargs="+", metavar="RECORD", help="a record, or a folder of them")
+    parser.add_argument("-o", "--output", metavar="DIR", required=True, help="folder for the tables")
+
+
+def _output(parser: argparse.ArgumentParser, name: str) -> None:
+    parser.add_argument(
+        "-o", "--output", metavar="FILE_OR_DIR",
+        help=f"for one input a file (or a folder, for {name} in it); for several, or a folder, a folder of {name}",
+    )  # fmt: skip
+
+
+def _model(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--model", metavar="M", help="folder or name of another faster-whisper model (packaged: base)")
+
+
+def _grammars(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--grammars", action="append", default=[], metavar="DIR",
+        help="a folder of further grammar packs (again for more; or set EXTRACTOR_GRAMMARS)",
+    )  # fmt: skip
+
+
+def _schedule(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--schedule-side", choices=("left", "right"), help="side on the operating list, to check by")
+
+
+def _cores(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--cores", type=_positive, metavar="N", help="processes for a folder of notes (all cores)")
+
+
+def _positive(text: str) -> int:
+    if not text.isdigit() or int(text) < 1:
+        raise argparse.ArgumentTypeError(f"{text!r} is no number of processes; give 1 or more")
+    return int(text)

@@ -1,0 +1,33 @@
+"""Reading one note after another, recordings too; recognizer and grammar are loaded once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from extractor.batch.inputs import NoteFile, read_note
+from extractor.checks.case import Schedule
+from extractor.cli.recognizing import Recognizer, hotwords_of
+from extractor.grammar.packs import load_grammar, site_folders
+from extractor.pipeline import extract
+from extractor.record import CaseRecord
+
+
+class Reader:
+    """Reads notes into records."""
+
+    def __init__(self, grammars: Iterable[str], model: str | None, side: str | None) -> None:
+        """Take a site's pack folders, another recognizer's name, and the side on the operating list."""
+        self.folders = site_folders(grammars)
+        self.grammar = load_grammar(self.folders)
+        self.schedule = Schedule(side=side) if side else None
+        self.recognizer = Recognizer(model, hotwords_of(self.grammar))
+
+    def record(self, note: NoteFile) -> CaseRecord:
+        """Read one note.
+
+        Raises:
+            InputError: where the file holds no note.
+            ModelError: where the recognizer cannot be loaded.
+        """
+        transcript = self.recognizer.transcribe(note.path) if note.kind == "audio" else read_note(note)
+        return extract(transcript, self.grammar, case_id=note.case_id, schedule=self.schedule)
