@@ -1,0 +1,73 @@
+"""Following a dictation while it runs: what was understood so far, for the speaker to see.
+
+The record is made of the whole sound once it has ended; this is only what is shown meanwhile.
+"""
+
+from __future__ import annotations
+
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from extractor.errors import ExtractorError
+from extractor.review.hear.engine import Recognizer
+from extractor.review.hear.listening import as_int16, write_wav
+from extractor.review.hear.words import pack, unpack
+from extractor.review.store.connect import Store, writing
+from extractor.review.store.recordings import Recording
+from extractor.review.store.sounds import piece_paths
+from extractor.review.store.tables import recordings
+from extractor.speech.audio import RATE, Samples, open_sound, read_samples
+from extractor.speech.voice import cut_at_pauses
+
+PIECE_S = 8.0
+"""A piece is taken once so much is new, and cut at a pause in it."""
+
+
+@dataclass
+class Live:
+    """Recognizes what is new of the dictations that run."""
+
+    store: Store
+    hear: Recognizer
+
+    def follow(self, recording: Recording) -> bool:
+        """Recognize up to the last pause, where enough is new; gives whether anything was done."""
+        paths = piece_paths(self.store, recording.id)
+        if not paths:
+            return False
+        with tempfile.TemporaryDirectory() as folder:
+            whole = Path(folder) / "so-far"
+            with whole.open("wb") as out:
+                for path in paths:
+                    out.write(path.read_bytes())
+            try:
+                samples = np.concatenate(list(read_samples(open_sound(whole))))
+            except (ExtractorError, ValueError):
+                return False  # the first piece may hold no whole sound yet
+            start = int(recording.done_s * RATE)
+            end = start + next_piece(samples[start:])
+            if end <= start:
+                return False
+            piece = Path(folder) / "piece.wav"
+            write_wav(piece, as_int16(samples[start:end]))
+            heard = [*unpack(recording.heard), (start / RATE, self.hear(piece))]
+        change_recording_words(self.store, recording, pack(heard), end / RATE)
+        return True
+
+
+def change_recording_words(store: Store, recording: Recording, heard: str, done_s: float) -> None:
+    """Keep what was understood, unless the recording ended meanwhile."""
+    with writing(store) as connection:  # not `change_recording`: following it does not keep a broken-off one alive
+        connection.execute(
+            recordings.update()
+            .where(recordings.c.id == recording.id, recordings.c.state == "recording")
+            .values(heard=heard, done_s=done_s)
+        )
+
+
+def next_piece(samples: Samples) -> int:
+    """The sample up to which speech can be recognized now, in a pause; 0 where it is too early."""
+    return cut_at_pauses(samples, PIECE_S)[0][1] if len(samples) > PIECE_S * RATE else 0

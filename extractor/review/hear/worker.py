@@ -1,0 +1,107 @@
+"""The background thread: recognizes what waits, follows dictations as they run, looks into the watched folder.
+
+It works in short turns, each kept in the store before the next, so that a stop at any moment costs one turn.
+"""
+
+from __future__ import annotations
+
+import logging
+import tempfile
+import threading
+import time
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from extractor.errors import ExtractorError
+from extractor.review.act.reading import Reader
+from extractor.review.hear.arrive import add_words, end_dictation, fail
+from extractor.review.hear.engine import Recognizer
+from extractor.review.hear.listening import listening_copy, pieces_of, seconds_of, write_wav
+from extractor.review.hear.live import Live
+from extractor.review.hear.watch import Watch
+from extractor.review.hear.words import join, pack, unpack
+from extractor.review.models import Person
+from extractor.review.store.connect import Store
+from extractor.review.store.recordings import Recording, change_recording, read_recording, with_state
+
+BROKEN_OFF = timedelta(minutes=2)
+"""A dictation with no new piece for so long has ended, whatever became of its page."""
+log = logging.getLogger("extractor.review")
+
+
+class Worker(threading.Thread):
+    """One thread, one recognizer."""
+
+    def __init__(self, store: Store, reader: Reader, hear: Recognizer, watch: Path | None = None) -> None:
+        """Make the thread; `start` runs it."""
+        super().__init__(name="extractor-review-worker", daemon=True)
+        self.store, self.reader, self.hear = store, reader, hear
+        self.live = Live(store, hear)
+        self.watch = Watch(store, reader, watch) if watch else None
+        self._stop_asked = threading.Event()
+        self._woken = threading.Event()
+
+    def wake(self) -> None:
+        """Say that something may be waiting."""
+        self._woken.set()
+
+    def stop(self) -> None:
+        """Ask the thread to end after its present turn."""
+        self._stop_asked.set()
+        self._woken.set()
+
+    def run(self) -> None:
+        """Take turns until asked to stop."""
+        while not self._stop_asked.is_set():
+            try:
+                busy = self.turn()
+            except Exception:  # the thread must live on; what failed is tried again, and logged without its words
+                log.exception("a turn of the recognizer failed; it is tried again")
+                busy = False
+                time.sleep(1.0)
+            if not busy:
+                self._woken.wait(0.5)
+                self._woken.clear()
+
+    def turn(self) -> bool:
+        """Do one short piece of work; gives whether there was any."""
+        running = with_state(self.store, "recording")
+        for recording in running:
+            if datetime.fromisoformat(recording.touched) < datetime.now(UTC) - BROKEN_OFF:
+                end_dictation(self.store, recording)
+        followed = any([self.live.follow(recording) for recording in running])
+        waiting = with_state(self.store, "waiting")
+        if waiting:
+            self._recognize_some(waiting[0])
+            return True
+        return followed or bool(self.watch and self.watch.look())
+
+    def _recognize_some(self, recording: Recording) -> None:
+        """Recognize the next piece of a recording, and read it once all are done."""
+        try:
+            copy = listening_copy(self.store, recording.sound or "")
+            total = seconds_of(copy)
+            heard = unpack(recording.heard)
+            for first, last, raw in pieces_of(copy, recording.done_s):
+                with tempfile.TemporaryDirectory() as folder:
+                    piece = Path(folder) / "piece.wav"
+                    write_wav(piece, raw)
+                    heard.append((first, self.hear(piece)))
+                change_recording(self.store, recording.id, heard=pack(heard), done_s=last, total_s=total)
+                if last < total - 0.05:
+                    return
+        except ExtractorError as error:
+            shown = str(error).replace(str(self.store.folder), "").lstrip("/")
+            fail(self.store, recording, shown)
+            return
+        words = join(heard, sha256=recording.sound, seconds=round(total, 3), file_name=recording.file_name)
+        if not words.text:
+            fail(self.store, recording, "Nobody is heard to speak in this recording.")
+            return
+        person = Person(name=recording.who, role="scribe")
+        if read_recording(self.store, recording.id).state == "waiting":
+            add_words(
+                self.store, self.reader, recording.case_id, words, recording.id, person,
+                addendum=bool(recording.addendum),
+            )  # fmt: skip
+            change_recording(self.store, recording.id, state="done")

@@ -1,0 +1,1 @@
+"""Where cases are kept: SQLite or PostgreSQL, one schema; sound as files named by their hash."""
