@@ -12,6 +12,9 @@ import re
 
 from faster_whisper.transcribe import Segment
 
+from extractor.speech.audio import RATE
+from extractor.speech.voice import Window
+
 NO_SPEECH = 0.6
 LOG_PROBABILITY = -1.0
 COMPRESSION = 2.4
@@ -38,3 +41,10 @@ def is_speech(segment: Segment) -> bool:
     if segment.avg_logprob < LOG_PROBABILITY:
         return segment.no_speech_prob <= NO_SPEECH and surest >= SURE_WORD
     return True
+
+
+def unheard_s(segment: Segment, window: Window) -> float:
+    """Longest stretch of a window that has no words in it, in seconds; its times are those of the window's sound."""
+    ends = [window[0] / RATE, *(float(word.end) for word in segment.words or ())]
+    starts = [*(float(word.start) for word in segment.words or ()), window[1] / RATE]
+    return max(start - end for end, start in zip(ends, starts, strict=True))

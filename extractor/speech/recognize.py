@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import hashlib
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,16 +20,18 @@ from faster_whisper.transcribe import Segment, restore_speech_timestamps
 
 from extractor.errors import InputError
 from extractor.speech.audio import RATE, Samples, open_sound, read_samples
-from extractor.speech.guard import is_loop, is_speech
+from extractor.speech.guard import is_loop, is_speech, unheard_s
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript, Word
-from extractor.speech.voice import cut_at_pauses, find_voice
+from extractor.speech.voice import Window, cut_at_pauses, find_voice
 
 BLOCK_S = 480.0
 """Longest stretch held in memory at once, in seconds."""
 WINDOW_S = 29.0
 """Longest stretch recognized at once; Whisper's window is 30 s."""
 WINDOWS_AT_ONCE = 4
+UNHEARD_S = 4.0
+"""A longer stretch with a voice but no words, in seconds, is recognized again: hotwords can make a window end early."""
 REPEATED_TOKENS = 8
 """Longest run of tokens that may come twice when a window is recognized again because it looped."""
 
@@ -109,13 +111,13 @@ def _recognize_block(block: Samples, model: SpeechModel, hotwords: str | None, l
     kept = np.concatenate([block[v["start"] : v["end"]] for v in voiced])
     pipeline = BatchedInferencePipeline(model.whisper)
 
-    def run(windows: list[tuple[int, int]], longest_repeat: int = 0) -> Iterator[Segment]:
+    def run(windows: Sequence[Window], hint: str | None, longest_repeat: int = 0) -> Iterator[Segment]:
         segments, _ = pipeline.transcribe(
             kept,
             clip_timestamps=[{"start": start / RATE, "end": end / RATE} for start, end in windows],
             batch_size=WINDOWS_AT_ONCE,
             language=language,
-            hotwords=hotwords or None,
+            hotwords=hint,
             beam_size=5,
             temperature=0.0,  # higher ones draw at random
             word_timestamps=True,
@@ -123,13 +125,16 @@ def _recognize_block(block: Samples, model: SpeechModel, hotwords: str | None, l
         )
         yield from segments
 
-    def believed() -> Iterator[Segment]:
+    def heard() -> Iterator[Segment]:
         windows = cut_at_pauses(kept, WINDOW_S)
-        for segment in run(windows):
-            again = [w for w in windows if w[0] <= segment.start * RATE < w[1]] if is_loop(segment) else []
-            yield from (s for s in (run(again, REPEATED_TOKENS) if again else [segment]) if is_speech(s))
+        for window, segment in zip(windows, run(windows, hotwords or None), strict=True):
+            if is_loop(segment) or unheard_s(segment, window) > UNHEARD_S:
+                (again,) = run([window], None, REPEATED_TOKENS)
+                segment = min(segment, again, key=lambda s: (is_loop(s), unheard_s(s, window)))
+            if is_speech(segment):
+                yield segment
 
-    yield from restore_speech_timestamps(believed(), voiced, RATE)
+    yield from restore_speech_timestamps(heard(), voiced, RATE)
 
 
 def _blocks(pieces: Iterator[Samples]) -> Iterator[Samples]:

@@ -16,6 +16,8 @@ QUIET_PEAK = 0.1
 """A recording whose loudest sound is below this is raised to it."""
 SILENT_PEAK = 0.001
 """Nothing louder than this is silence."""
+Window = tuple[int, int]
+"""First and last sample of a stretch."""
 CUT_FROM = 0.7
 """A piece is cut at its longest pause in its last part, from this share of the longest length on."""
 
@@ -25,7 +27,7 @@ def find_voice(samples: Samples) -> list[dict[str, int]]:
     return _detect(samples, VOICE)
 
 
-def cut_at_pauses(samples: Samples, longest_s: float) -> list[tuple[int, int]]:
+def cut_at_pauses(samples: Samples, longest_s: float) -> list[Window]:
     """Cut samples into pieces of at most `longest_s` seconds, in a pause wherever there is one.
 
     Returns:
@@ -39,7 +41,7 @@ def cut_at_pauses(samples: Samples, longest_s: float) -> list[tuple[int, int]]:
         (after["start"] - before["end"], (before["end"] + after["start"]) // 2)
         for before, after in zip(voiced, voiced[1:], strict=False)
     ]
-    pieces = []
+    pieces: list[Window] = []
     start = 0
     while len(samples) - start > longest:
         within = [pause for pause in pauses if start + CUT_FROM * longest < pause[1] <= start + longest]
