@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from extractor.checks import run_checks
 from extractor.checks.case import Schedule
+from extractor.facts.doubts import doubtful_terms, repair_drafts
 from extractor.facts.engine import read_facts
 from extractor.grammar.limits import limits_of
 from extractor.grammar.packs import Grammar
@@ -23,5 +24,6 @@ def extract(transcript: Transcript, grammar: Grammar, *, case_id: str = "", sche
     """
     note = annotate(transcript.text, grammar)
     reading = read_facts(note, grammar)
-    record = build_record(transcript, reading.drafts, (), case_id, reading.flags)
+    drafts, doubts = doubtful_terms(reading.drafts, note.repairs)
+    record = build_record(transcript, drafts, repair_drafts(note.repairs), case_id, (*reading.flags, *doubts))
     return run_checks(record, limits_of(grammar.folders), schedule=schedule)

@@ -27,6 +27,8 @@ from extractor.grammar.packs import Grammar
 from extractor.grammar.words import WordEntry, WordList, read_word_file
 
 SLOT = "_"
+NUMBER = "<number>"
+"""Stands for any number in figures or words, as one token."""
 KEYS = ("heard", "where", "near", "note", "doubt", "never")
 LIST = re.compile(r"<([a-z][a-z0-9-]*)>")
 MARK = re.compile(r"(?<=[a-z])(?='(?:s|m|re|ll|d|ve)$)|(?<=[a-z])(?=n't$)")
@@ -35,15 +37,25 @@ Phrase = tuple[str, ...]
 
 @dataclass(frozen=True)
 class Surroundings:
-    """Phrases around a slot: the words just before and just after it, and which lengths of both occur."""
+    """Phrases around a slot: the words just before and just after it.
+
+    Attributes:
+        pairs: the words before and those after, one pair a phrase.
+        sizes: how many words of both occur, longest first.
+        before: the last words before the slot; `after`: the first words after it.
+    """
 
     pairs: frozenset[tuple[Phrase, Phrase]]
     sizes: tuple[tuple[int, int], ...]
+    before: frozenset[str]
+    after: frozenset[str]
 
     def hold(self, words: list[str], start: int, end: int) -> str | None:
         """The phrase around `words[start:end]`, as one text with the slot, or None."""
-        for before, after in self.sizes:
-            if start < before or end + after > len(words):
+        opened = start > 0 and words[start - 1] in self.before
+        closed = end < len(words) and words[end] in self.after
+        for before, after in self.sizes if opened or closed else self.sizes[-1:]:
+            if (before and not opened) or (after and not closed) or start < before or end + after > len(words):
                 continue
             pair = (tuple(words[start - before : start]), tuple(words[end : end + after]))
             if pair in self.pairs:
@@ -89,9 +101,9 @@ def confusables_of(grammar: Grammar) -> tuple[Confusable, ...]:
         GrammarError: naming file and line, for an entry that is none of `heard`, `where`, ..., a list without
             `heard`, a pattern without its one `_`, or a `<list>` that no pack has.
     """
-    lists: dict[str, list[Phrase]] = {}
+    lists: dict[str, list[WordEntry]] = {}
     for name, entry in grammar.words:
-        lists.setdefault(name, []).extend(_phrases(entry.spoken))
+        lists.setdefault(name, []).append(entry)
     found: list[Confusable] = []
     for folder in grammar.folders:
         for path in sorted(folder.glob("sounds*.txt")):
@@ -99,7 +111,7 @@ def confusables_of(grammar: Grammar) -> tuple[Confusable, ...]:
     return tuple(found)
 
 
-def _read(path: Path, lists: Mapping[str, list[Phrase]]) -> Iterable[Confusable]:
+def _read(path: Path, lists: Mapping[str, list[WordEntry]]) -> Iterable[Confusable]:
     for word_list in read_word_file(path):
         entries = word_list.entries
         for key, entry in entries.items():
@@ -134,12 +146,15 @@ def _single(entry: WordEntry | None) -> frozenset[str]:
     words: set[str] = set()
     for phrase in _phrases(entry.spoken) if entry else ():
         if len(phrase) != 1 and entry is not None:
-            raise GrammarError(f"{entry.file}:{entry.line}: '{' '.join(phrase)}' is more than one word; 'near' and 'note' take single words")
+            words_said = " ".join(phrase)
+            raise GrammarError(
+                f"{entry.file}:{entry.line}: '{words_said}' is more than one word; 'near' and 'note' take single words"
+            )
         words.update(phrase)
     return frozenset(words)
 
 
-def _surroundings(entry: WordEntry | None, lists: Mapping[str, list[Phrase]]) -> Surroundings:
+def _surroundings(entry: WordEntry | None, lists: Mapping[str, list[WordEntry]]) -> Surroundings:
     pairs: set[tuple[Phrase, Phrase]] = set()
     for way in entry.spoken if entry else ():
         if entry is not None and way.split().count(SLOT) != 1:
@@ -149,15 +164,22 @@ def _surroundings(entry: WordEntry | None, lists: Mapping[str, list[Phrase]]) ->
                 at = filled.index(SLOT)
                 pairs.add((filled[:at], filled[at + 1 :]))
     sizes = sorted({(len(before), len(after)) for before, after in pairs}, key=lambda s: (-sum(s), s))
-    return Surroundings(frozenset(pairs), tuple(sizes))
+    return Surroundings(
+        frozenset(pairs),
+        tuple(sizes),
+        frozenset(before[-1] for before, _ in pairs if before),
+        frozenset(after[0] for _, after in pairs if after),
+    )
 
 
-def _filled(phrase: Phrase, way: str, entry: WordEntry | None, lists: Mapping[str, list[Phrase]]) -> Iterable[Phrase]:
+def _filled(
+    phrase: Phrase, way: str, entry: WordEntry | None, lists: Mapping[str, list[WordEntry]]
+) -> Iterable[Phrase]:
     options: list[list[Phrase]] = []
     for word in phrase:
-        match = LIST.fullmatch(word)
+        match = LIST.fullmatch(word) if word != NUMBER else None
         if match and match[1] not in lists and entry is not None:
             raise GrammarError(f"{entry.file}:{entry.line}: {way!r}: no pack has a list '{match[1]}'")
-        options.append(lists[match[1]] if match else [(word,)])
+        options.append([p for own in lists[match[1]] for p in _phrases(own.spoken)] if match else [(word,)])
     for choice in product(*options):
         yield tuple(word for part in choice for word in part)

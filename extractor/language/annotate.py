@@ -13,6 +13,7 @@ from extractor.language.clauses import Segmentation, segment
 from extractor.language.commands import apply_commands
 from extractor.language.concepts import Concept, ConceptFinder
 from extractor.language.quantities import Quantity, read_quantities
+from extractor.language.repair import Repair, repair
 from extractor.language.tokens import Tokens, tokenize
 
 
@@ -25,6 +26,7 @@ class Note:
     concepts: tuple[Concept, ...]
     segments: Segmentation
     assertions: tuple[Assertion, ...]
+    repairs: tuple[Repair, ...] = ()
 
     @property
     def words(self) -> list[str]:
@@ -82,10 +84,12 @@ def _outside(concepts: list[Concept], quantities: list[Quantity]) -> list[Concep
 def annotate(text: str, grammar: Grammar) -> Note:
     """Read a note's words: quantities, concepts, sentences, clauses and what each asserts."""
     lexicon = lexicon_of(grammar)
-    tokens = apply_commands(tokenize(text), lexicon.punctuation)
+    repaired, repairs = repair(tokenize(text), grammar)
+    tokens = apply_commands(repaired, lexicon.punctuation)
     words = tokens.words
     quantities = read_quantities(words)
     concepts = _outside(lexicon.finder.find(words), quantities)
     segments = segment(words, concepts, lexicon.coordinating, [(q.number_start, q.end) for q in quantities])
     years = frozenset(q.start for q in quantities if q.kind == "year")
-    return Note(tokens, tuple(quantities), tuple(concepts), segments, assert_clauses(segments, concepts, words, years))
+    assertions = assert_clauses(segments, concepts, words, years)
+    return Note(tokens, tuple(quantities), tuple(concepts), segments, assertions, repairs)

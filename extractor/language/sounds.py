@@ -10,7 +10,7 @@ manner of speaking them); the costs were set by hand on recognized dictations.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 VOWELS = "aeiou"
@@ -55,11 +55,13 @@ CLASSES = {sound: name for name, sounds in {
 }.items() for sound in sounds}  # fmt: skip
 """Consonants that are easily taken for one another, by the letter of their class; w, h and y are in none."""
 WEAK = frozenset("why")
-ALIKE = frozenset({
-    frozenset(pair) for pair in ("Tf", "Tv", "Ts", "lr", "kt", "pf", "bv", "fs", "wr", "wv", "wl", "pt", "nl", "dn", "tC", "dJ", "tS", "kJ", "gJ", "mb", "hk", "pk")
-})  # fmt: skip
+ALIKE = frozenset(
+    frozenset(pair) for pair in "Tf Tv Ts lr kt pf bv fs wr wv wl pt nl dn tC dJ tS kJ gJ mb hk pk".split()
+)
 """Pairs of different classes that are taken for one another now and then."""
 
+_TWICE = re.compile(r"(.)\1+")
+_TWO_VOWELS = re.compile(r"([aeiou])[aeiou]+")
 SAME_CLASS, LIKE, OTHER = 0.3, 0.65, 1.0
 VOWEL, WEAK_GAP = 0.3, 0.4
 
@@ -75,13 +77,28 @@ def sound(word: str) -> str:
 def sounds(words: Iterable[str]) -> str:
     """The sounds of words said one after the other."""
     joined = "".join(sound(word) for word in words)
-    return re.sub(r"(.)\1+", r"\1", re.sub(r"([aeiou])[aeiou]+", r"\1", joined))
+    return _TWICE.sub(r"\1", _TWO_VOWELS.sub(r"\1", joined))
 
 
 @lru_cache(maxsize=20_000)
 def frame(spelled: str) -> str:
     """The consonants of a sound spelling by their classes; what is left of a word however its vowels are heard."""
-    return re.sub(r"(.)\1+", r"\1", "".join(CLASSES.get(letter, "") for letter in spelled))
+    return _TWICE.sub(r"\1", "".join(CLASSES.get(letter, "") for letter in spelled))
+
+
+@lru_cache(maxsize=20_000)
+def word_frame(word: str) -> str:
+    """The consonants of a word by their classes."""
+    return frame(sound(word))
+
+
+def frames(words: Sequence[str]) -> str:
+    """The consonants of words said one after the other."""
+    joined = ""
+    for word in words:
+        own = word_frame(word)
+        joined += own[1:] if joined and own and own[0] == joined[-1] else own
+    return joined
 
 
 def weight(spelled: str) -> float:
@@ -93,9 +110,8 @@ def _gap(letter: str) -> float:
     return VOWEL if letter in VOWELS else WEAK_GAP if letter in WEAK else OTHER
 
 
+@lru_cache(maxsize=2_000)
 def _swap(a: str, b: str) -> float:
-    if a == b:
-        return 0.0
     if (a in VOWELS) != (b in VOWELS):
         return 1.1
     if a in VOWELS:
@@ -108,13 +124,21 @@ def _swap(a: str, b: str) -> float:
 @lru_cache(maxsize=20_000)
 def distance(heard: str, meant: str) -> float:
     """How far two sound spellings lie apart, 0 for the same sounds, about 1 for nothing in common."""
+    gaps = [_gap(letter) for letter in meant]
     row = [0.0]
-    for letter in meant:
-        row.append(row[-1] + _gap(letter))
+    for gap in gaps:
+        row.append(row[-1] + gap)
     whole = row[-1]
     for a in heard:
-        diagonal, row[0] = row[0], row[0] + _gap(a)
-        for j, b in enumerate(meant, 1):
-            best = min(diagonal + _swap(a, b), row[j] + _gap(a), row[j - 1] + _gap(b))
-            diagonal, row[j] = row[j], best
+        own = _gap(a)
+        diagonal, left = row[0], row[0] + own
+        row[0] = left
+        for j, b in enumerate(meant):
+            above = row[j + 1]
+            best = diagonal if a == b else diagonal + _swap(a, b)
+            if above + own < best:
+                best = above + own
+            if left + gaps[j] < best:
+                best = left + gaps[j]
+            diagonal, row[j + 1], left = above, best, best
     return row[-1] / max(whole, weight(heard), 1.0)

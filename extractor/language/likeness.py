@@ -1,0 +1,186 @@
+"""Words of the trade that sound like what was heard, and whether they fit their neighbors.
+
+Built once from the grammar: the words that a layman would hardly say, each with its sounds and with the words it is
+said together with in the grammar's ways of saying and examples (its company).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from rapidfuzz import process
+from rapidfuzz.distance import Levenshtein
+
+from extractor.grammar.inflect import spellings
+from extractor.grammar.packs import Grammar
+from extractor.language.english import plain_words
+from extractor.language.numbers import NUMBERS_FILE
+from extractor.language.phrases import common_lists, ways
+from extractor.language.sounds import distance, frame, sound, sounds, weight
+from extractor.language.units import TABLES, UNITS_FILE
+
+TRADE = 3.9
+"""Words up to this common (Zipf scale) are words of the trade, those above are anybody's."""
+FUNCTION = 5.6
+"""Words more common than this say nothing about their neighbors."""
+LEAST_TO_HEAR = 3.2
+"""Words with less in them than three consonants and a vowel are too easily found in anything."""
+LEAST_LETTERS = 5
+LOOKED_AT = 8
+"""Words with the fewest letters of sound exchanged, of which the distance is told closely."""
+ANYWHERE = 120
+"""Words said together with more others than this ('knee') say nothing about their neighbors either."""
+NOT_MEANT = frozenset(
+    "elsewhere other-work not-operative uninvolved considered negation negation-ahead affirmed conditional"
+    " unconditional habit history planned doing".split()
+)
+"""Lists that tell other notes apart, or turn what is said into its opposite: no guess may bring in their words."""
+SUFFIXES = frozenset(
+    " s es ed d ing al ly ally ic ics ical ation ations ion ions or er ors ers y ies e a ae able like wise is us i"
+    " ist ists ous inous en ened ening te ted ting age ized ize".split(" ")
+)
+PREFIXES = frozenset(
+    "re un non pre post over under sub de in im dis out anti micro mini inter intra peri para trans supra infra super"
+    " retro semi hemi osteo bio".split()
+)
+STEM = 5
+"""Words that share this many first letters may be of one family."""
+
+
+@dataclass(frozen=True, eq=False)
+class Trade:
+    """The grammar's words laid out by sound.
+
+    Attributes:
+        known: every word of the grammar.
+        words: words of the trade, by the sounds of each.
+        spelled: the sounds, as a list to search in.
+        frames: words of the trade by their consonants.
+        literal: words that are written out in the grammar, not made by inflection.
+        company: which words each is said together with.
+        phrases: ways of saying of two words and more.
+    """
+
+    known: frozenset[str]
+    words: dict[str, tuple[str, ...]]
+    spelled: tuple[str, ...]
+    frames: dict[str, tuple[str, ...]]
+    literal: frozenset[str]
+    company: dict[str, frozenset[str]]
+    phrases: frozenset[tuple[str, ...]]
+
+
+@dataclass(frozen=True)
+class Likeness:
+    """The sounds of a word of the trade and how far they are from those heard."""
+
+    sound: str
+    off: float
+
+
+@lru_cache(maxsize=8)
+def trade_of(grammar: Grammar) -> Trade:
+    """Lay out a grammar's words."""
+    plain = plain_words()
+    known: set[str] = set()
+    literal: set[str] = set()
+    candidates: set[str] = set()
+    phrases: set[tuple[str, ...]] = set()
+    sentences: set[tuple[str, ...]] = set()
+    for list_name, entry in grammar.words:
+        for way in entry.spoken:
+            literal.update(word for word in _cut(way) if not word.endswith("~"))
+            for form in spellings(way):
+                words = _cut(form)
+                known.update(words)
+                if len(words) > 1:
+                    phrases.add(words)
+                    sentences.add(words)
+                if list_name not in NOT_MEANT:
+                    candidates.update(words)
+    examples = [_cut(example.rpartition("->")[0] or example) for rule in grammar.rules for example in rule.examples]
+    sentences.update(examples)
+    company = _company(sentences)
+    literal.update(word for example in examples for word in example)
+    known.update(w for s in sentences for w in s)
+    known.update(counting_words())
+    by_sound: dict[str, list[str]] = {}
+    for word in sorted(candidates):
+        if _is_trade(word, plain):
+            by_sound.setdefault(sound(word), []).append(word)
+    by_frame: dict[str, list[str]] = {}
+    for spelled, same in by_sound.items():
+        by_frame.setdefault(frame(spelled), []).extend(same)
+    return Trade(
+        frozenset(known),
+        {spelled: tuple(same) for spelled, same in by_sound.items()},
+        tuple(by_sound),
+        {consonants: tuple(same) for consonants, same in by_frame.items()},
+        frozenset(literal),
+        company,
+        frozenset(phrases),
+    )
+
+
+@lru_cache(maxsize=1)
+def counting_words() -> frozenset[str]:
+    """The words of numbers and units; a repair leaves them alone."""
+    units = [own for own in common_lists(UNITS_FILE).values() if own.name not in TABLES]
+    lists = [*common_lists(NUMBERS_FILE).values(), *units]
+    said = (part for word_list in lists for way, _ in ways(word_list) for part in way.split())
+    return frozenset(word for word in said if len(word) > 1)
+
+
+def _cut(text: str) -> tuple[str, ...]:
+    words = text.lower().replace("-", " ").replace(".", " ").replace(",", " ").replace("'", " '").split()
+    return tuple(words)
+
+
+def _is_trade(word: str, plain: dict[str, float]) -> bool:
+    if not word.isascii() or not word.isalpha() or len(word) < LEAST_LETTERS:
+        return False
+    return plain.get(word, 0.0) < TRADE and weight(sound(word)) >= LEAST_TO_HEAR
+
+
+def _company(sentences: Iterable[tuple[str, ...]]) -> dict[str, frozenset[str]]:
+    plain = plain_words()
+    together: dict[str, set[str]] = {}
+    for words in sentences:
+        telling = {w for w in words if w.isalpha() and plain.get(w, 0.0) < FUNCTION}
+        for word in telling:
+            together.setdefault(word, set()).update(telling)
+    anywhere = {word for word, own in together.items() if len(own) > ANYWHERE}
+    return {word: frozenset(own - anywhere - {word}) for word, own in together.items()}
+
+
+def alike(trade: Trade, heard: tuple[str, ...]) -> tuple[Likeness, ...]:
+    """Words of the trade that sound much like the words heard, nearest first."""
+    return _alike(trade, sounds(heard))
+
+
+@lru_cache(maxsize=4096)
+def _alike(trade: Trade, heard: str) -> tuple[Likeness, ...]:
+    by_letters = Levenshtein.normalized_distance
+    near = process.extract(heard, trade.spelled, scorer=by_letters, score_cutoff=0.5, limit=LOOKED_AT)
+    likes = [Likeness(meant, distance(heard, meant)) for meant, _, _ in near]
+    return tuple(sorted(likes, key=lambda like: (like.off, like.sound)))
+
+
+def kin(heard: str, word: str) -> bool:
+    """Whether two words are of one family, so that the one was rightly heard: 'arthroscopist' and 'arthroscopy'."""
+    stem = 0
+    while stem < min(len(heard), len(word)) and heard[stem] == word[stem]:
+        stem += 1
+    if any(heard[k:] in SUFFIXES and word[k:] in SUFFIXES for k in range(STEM, stem + 1)):
+        return True
+    return any(len(a) >= LEAST_LETTERS and a == b for a in _bare(heard) for b in _bare(word))
+
+
+def _bare(word: str) -> Iterable[str]:
+    """A word with and without its prefix."""
+    yield word
+    for size in range(2, 6):
+        if word[:size] in PREFIXES:
+            yield word[size:]
