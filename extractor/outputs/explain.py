@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Any
 
 from extractor.facts.case import Case
@@ -89,6 +89,7 @@ def as_json(found: Explanation) -> dict[str, Any]:
             if clause.end > clause.start
         ],
         "rules": {"fired": [_rule(f) for f in found.fired], "nearly": [_near(n) for n in found.nearly]},
+        "repairs": [asdict(r) for r in note.repairs],
         "doubts": list(found.doubts),
         "assumed": found.assumed,
     }  # fmt: skip
@@ -140,6 +141,7 @@ def as_text(found: Explanation) -> str:
     out += _block("Clauses", [f'{_mood(c)}  "{" ".join(c["text"].split())}"' for c in data["clauses"]])
     out += _block("Rules that fired", [_fired_line(r) for r in data["rules"]["fired"]])
     out += _block("Rules that nearly fired", [_near_line(n, found.text) for n in data["rules"]["nearly"]])
+    out += _block("Misheard and put right", [_repair_line(r) for r in data["repairs"]]) if data["repairs"] else []
     out += _block("Doubts", data["doubts"]) if data["doubts"] else []
     return "\n".join(out)
 
@@ -164,6 +166,11 @@ def _quantity_line(q: dict[str, Any]) -> str:
 
 def _mood(clause: dict[str, Any]) -> str:
     return f"{clause['mood']}{', denied' if clause['negated'] else ''}"
+
+
+def _repair_line(repair: dict[str, Any]) -> str:
+    settled = "" if repair["settled"] else " (not settled)"
+    return f'"{repair["heard"]}" read as "{repair["read_as"]}": {repair["why"]}{settled}'
 
 
 def _near_line(near: dict[str, Any], text: str) -> str:

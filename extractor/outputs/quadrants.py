@@ -8,7 +8,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 from rich.text import Text
 
-from extractor.outputs.wording import capitalized, look, plain
+from extractor.outputs.wording import look, plain
 from extractor.record.facts import Suture, Tie
 from extractor.record.vocabulary import SURFACES
 
@@ -69,11 +69,7 @@ def _mark(suture: Suture, marks: Mapping[str, str]) -> str:
     return f" {marks[suture.id]}" if suture.id in marks else ""
 
 
-def tie_lines(ties: Sequence[Tie], marks: Mapping[str, str]) -> list[str]:
-    """Each tie in words."""
-    out = []
-    for tie in ties:
-        first, second = (plain(position) for position in tie.between)
-        over = f", over {plain(tie.over)}" if tie.over else ""
-        out.append(capitalized(f"{first} tied to {second}{over}{' ' + marks[tie.id] if tie.id in marks else ''}"))
-    return out
+def tie_line(tie: Tie) -> str:
+    """A tie in words."""
+    first, second = (plain(position) for position in tie.between)
+    return f"{first} tied to {second}{f', over {plain(tie.over)}' if tie.over else ''}"

@@ -16,14 +16,14 @@ from rich.rule import Rule
 from rich.table import Table
 from rich.text import Text
 
+from extractor.checks.words import first_up, number
 from extractor.outputs.doubts import MARKS, counted, flag_table, marks
-from extractor.outputs.quadrants import placed, quadrant_table, tie_lines
+from extractor.outputs.facts import device_words, finding_words, graft_words, step_words
+from extractor.outputs.quadrants import placed, quadrant_table, tie_line
 from extractor.outputs.wording import (
     Wording,
-    capitalized,
     clock,
     measured,
-    number,
     place_words,
     plain,
     plan_words,
@@ -115,7 +115,7 @@ def _procedures(live: _Live) -> RenderableType:
     for fact in live.facts(live.record.procedures):
         status = PROCEDURE_STATUS[fact.status]
         mark = f" {live.mark(fact)}" if live.mark(fact) else ""
-        lines.append(f"{capitalized(procedure_words(fact))}{status}{mark}", style="bold" if not status else "")
+        lines.append(f"{first_up(procedure_words(fact))}{status}{mark}", style="bold" if not status else "")
         lines.append(f"   {said_at(fact.evidence)}\n", style="dim")
     if not lines.plain:
         return Text("No procedure was named")
@@ -169,8 +169,8 @@ def _sutures(live: _Live) -> list[RenderableType]:
     if own:
         out += _section("SUTURES AT EACH POSITION", quadrant_table(own, ties, live.marks))
     if ties:
-        lines = tie_lines(ties, live.marks)
-        out += _section("TIES", _lines((line, said_at(t.evidence)) for line, t in zip(lines, ties, strict=True)))
+        rows = [(f"{first_up(tie_line(t))} {live.mark(t)}".rstrip(), said_at(t.evidence)) for t in ties]
+        out += _section("TIES", _lines(rows))
     rest = [s for s in sutures if s not in own]
     if rest:
         rows = [(f"{stitch_words(s)}{_at(place_words(s))} {live.mark(s)}".rstrip(), said_at(s.evidence)) for s in rest]
@@ -209,10 +209,7 @@ def _steps(live: _Live) -> list[RenderableType]:
 
 
 def _step(step: Step, live: _Live) -> str:
-    parts = [plain(step.code)]
-    parts += [f"({', '.join(plain(p) for p in (step.site, step.detail) if p)})"] if step.site or step.detail else []
-    parts += [f"x{step.count}"] if step.count else []
-    return " ".join([*parts, *([live.mark(step)] if live.mark(step) else [])])
+    return f"{step_words(step)} {live.mark(step)}".rstrip()
 
 
 def _findings(live: _Live) -> list[RenderableType]:
@@ -231,30 +228,10 @@ def _findings(live: _Live) -> list[RenderableType]:
     return _section("FINDINGS", table)
 
 
-def finding_words(fact: Finding) -> str:
-    """A finding in words: 'lateral meniscus: radial tear, body'."""
-    what = " ".join(plain(p) for p in (fact.pattern if fact.pattern != fact.finding else None, fact.finding) if p)
-    parts = [f"no {what}" if fact.status == "absent" else what]
-    parts += [plain(fact.region)] if fact.region else []
-    if fact.grade:
-        parts.append(" ".join(p for p in (plain(fact.grade.system or "").capitalize(), "grade", fact.grade.value) if p))
-    place = f"{plain(fact.structure)}: " if fact.structure else ""
-    return place + ", ".join(parts)
-
-
 def _things(live: _Live) -> list[RenderableType]:
-    rows = []
-    for d in live.facts(live.record.devices):
-        sizes = " by ".join(number(s) for s in (d.size, d.length) if s is not None)
-        parts = [f"{d.count} x" if d.count else "", plain(d.kind), f"{sizes} {d.unit or ''}".strip() if sizes else ""]
-        parts += [f"({plain(d.site)})" if d.site else "", f"identifier {d.identifier}" if d.identifier else ""]
-        parts += [live.mark(d)]
-        rows.append((" ".join(p for p in parts if p), said_at(d.evidence)))
-    for g in live.facts(live.record.grafts):
-        parts = [" ".join(plain(p) for p in (g.side, g.tissue, g.source) if p) or "graft"]
-        parts += [f"identifier {g.identifier}" if g.identifier else "no identifier said"]
-        parts += [f"expires {g.expiry}"] if g.expiry else []
-        rows.append((f"{', '.join(parts)} {live.mark(g)}".rstrip(), said_at(g.evidence)))
+    devices, grafts = live.facts(live.record.devices), live.facts(live.record.grafts)
+    rows = [(f"{device_words(d)} {live.mark(d)}".rstrip(), said_at(d.evidence)) for d in devices]
+    rows += [(f"{graft_words(g)} {live.mark(g)}".rstrip(), said_at(g.evidence)) for g in grafts]
     return _section("DEVICES AND GRAFTS", _lines(rows)) if rows else []
 
 

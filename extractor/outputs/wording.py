@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
+from extractor.checks.words import number, said, span, with_unit
 from extractor.grammar.limits import Limits
 from extractor.record.facts import Evidence, Known, Measurement, PlanItem, Procedure, Suture
 
-UNITS = {"mm[Hg]": "mmHg", "deg": "degrees", "wk": "weeks", "mm2": "square mm", "cm2": "square cm"}
-ONE = {"deg": "degree", "wk": "week"}
 ABBREVIATIONS = frozenset({"acl", "pcl", "mcl", "lcl", "icrs", "usp"})
 """Parts of codes that are written in capitals."""
 QUOTED = 44
@@ -40,45 +39,9 @@ def plain(code: str) -> str:
     return " ".join(word.upper() if word in ABBREVIATIONS else word for word in words)
 
 
-def capitalized(text: str) -> str:
-    """Open with a capital; the rest stays as it is."""
-    return text[:1].upper() + text[1:]
-
-
-def number(value: float) -> str:
-    """Write a number without a needless '.0'."""
-    return f"{value:.10g}"
-
-
-def unit_words(unit: str | None, value: float | None = None) -> str:
-    """Write a unit for reading; empty where there is none."""
-    if unit is None:
-        return ""
-    return ONE.get(unit, UNITS.get(unit, unit)) if value == 1 else UNITS.get(unit, unit)
-
-
-def amount(
-    value: float | None, low: float | None, high: float | None, unit: str | None, approximate: bool = False
-) -> str:
-    """Write a value, a range or a bound with its unit: '19 mm', '1 to 2 mm', 'at most 20 mL'."""
-    if value is not None:
-        said, last = number(value), value
-    elif low is not None and high is not None:
-        said, last = f"{number(low)} to {number(high)}", high
-    elif low is not None:
-        said, last = f"at least {number(low)}", low
-    elif high is not None:
-        said, last = f"at most {number(high)}", high
-    else:
-        return ""
-    words = unit_words(unit, last)
-    return f"{'about ' if approximate else ''}{said}{'%' if words == '%' else f' {words}' if words else ''}"
-
-
 def measured(fact: Measurement) -> str:
     """Write a measurement's value; a missing unit is said."""
-    said = amount(fact.value, fact.low, fact.high, fact.unit, fact.approximate)
-    return said if fact.unit else f"{said} (no unit)"
+    return said(fact) if fact.unit else f"{said(fact)} (no unit)"
 
 
 def procedure_words(fact: Procedure) -> str:
@@ -114,7 +77,12 @@ def plan_words(item: PlanItem) -> tuple[str, str]:
     """A plan item's name and value."""
     if isinstance(item.value, str):
         return plain(item.item), plain(item.value)
-    return plain(item.item), amount(item.value, item.low, item.high, item.unit)
+    low, high = (item.value, item.value) if item.value is not None else (item.low, item.high)
+    if low is None or high is None:
+        bound = f"at least {number(low)}" if low is not None else f"at most {number(high)}" if high is not None else ""
+        return plain(item.item), with_unit(bound, item.unit)
+    shown = span(low, high, item.unit)
+    return plain(item.item), shown[:-1] if low == high == 1 and shown.endswith("s") else shown
 
 
 def clock(seconds: float) -> str:
