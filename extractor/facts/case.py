@@ -45,7 +45,7 @@ class Case:
         for side in self.by_list["side"]:
             clause = self.clause(side.start)
             listed = {c.list for c in self.in_clause[clause.number]}
-            if {"uninvolved", "joint"} <= listed:
+            if "uninvolved" in listed:
                 found.add(clause.number)
         return frozenset(found)
 

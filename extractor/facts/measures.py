@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
@@ -11,6 +11,7 @@ from extractor.facts.measuring import Claim, Unread
 from extractor.facts.stepping import resolve_fields
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
+from extractor.language.units import Unit, canonical, convert, unit_words
 
 CANONICAL = {
     "length": "mm", "angle": "deg", "time": "min", "volume": "mL", "pressure": "mm[Hg]", "force": "N", "area": "mm2", "share": "%", "plan_time": "wk",
@@ -45,7 +46,7 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
     mood = case.assertion(q.number_start).mood
     if rule.kind == "known" or mood in {"conditional", "considered"}:
         return []
-    unit = _unit(case, q, rule.takes or "")
+    q, unit = _with_unit(case, claim)
     anchor = Concept("", "", q.number_start, q.end)
     fields: dict[str, object] = dict(resolve_fields(case, rule, claim.slot.clause, anchor))
     if mood in {"habit", "history"}:
@@ -72,15 +73,35 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
     return [FactDraft("measurements", {**fields, "what": rule.value, **values, **extra}, spans, certainty)]
 
 
+def _with_unit(case: Case, claim: Claim) -> tuple[Quantity, str | None]:
+    """The quantity in canonical units; a unit said after its list ('all in centimeters') holds for a bare one."""
+    q = claim.slot.quantity
+    if q.unit is None and q.value is not None:
+        said = _unit_after(case, q.end, claim.slot.sentence.end)
+        if said and said.dimension == claim.rule.takes:
+            into = canonical(said)
+            return replace(q, value=convert(q.value, said, into)), into.code
+    return q, _unit(case, q, claim.rule.takes or "")
+
+
+def _unit_after(case: Case, start: int, end: int) -> Unit | None:
+    words = case.words
+    for i in range(start, end - 1):
+        found = unit_words().at(words, i + 1, False) if words[i] == "in" else None
+        if found and words[found[1] : found[1] + 1] in (["."], [], ["\n"], [","]):
+            return found[0]
+    return None
+
+
 def _unit(case: Case, q: Quantity, dimension: str) -> str | None:
     """The unit said; for a bare number the one said for others of its kind in this note, else none."""
     if q.unit:
         return q.unit
-    canonical = CANONICAL.get(dimension)
-    if any(o.unit == canonical for o in case.note.quantities):
-        return canonical
-    if canonical == "mm" and LENGTH_WORDS & set(case.words):
-        return canonical
+    code = CANONICAL.get(dimension)
+    if any(o.unit == code for o in case.note.quantities):
+        return code
+    if code == "mm" and LENGTH_WORDS & set(case.words):
+        return code
     return None
 
 

@@ -17,6 +17,7 @@ from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
 
 CLOSENESS = {"clause": 4, "sentence": 2, "before": 1, "note": 0}
+AND = frozenset({"and", ",", "while", ";"})
 NEARER = 0.01
 """Of two things as close in kind the one named nearer to the number goes first."""
 ANYWHERE = {"clause": 4.5, "sentence": 2.5, "before": 1.5, "note": 0.5}
@@ -48,7 +49,7 @@ def rules_by_dimension(rules: tuple[Rule, ...]) -> dict[str, list[Rule]]:
     for rule in rules:
         if rule.takes:
             table[rule.takes].append(rule)
-            if rule.bare or rule.words:
+            if rule.bare or (rule.words and rule.bare is None):
                 table["bare"].append(rule)
     return dict(table)
 
@@ -61,11 +62,16 @@ def claim_quantities(case: Case, table: dict[str, list[Rule]], taken: frozenset[
         table: `rules_by_dimension` of the rules in force.
         taken: numbers (in the note's quantities) that are read as something else already, a device's size.
     """
-    claims, unread = [], []
+    claims: list[Claim] = []
+    unread: list[Unread] = []
     for slot in find_slots(case):
         if slot.number in taken:
             continue
         found = _claims(case, slot, table.get(slot.quantity.dimension or "bare", []))
+        alike = _alike(case, slot, claims)
+        if alike:
+            claims.append(alike)
+            continue
         if not found:
             if slot.quantity.dimension:
                 unread.append(Unread(slot))
@@ -77,6 +83,21 @@ def claim_quantities(case: Case, table: dict[str, list[Rule]], taken: frozenset[
         else:
             claims.append(min(winners, key=lambda c: c.rule.name))
     return claims, unread
+
+
+def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
+    """'The posterior tunnel was forty millimeters long and the anterior tunnel thirty nine': read like the one before."""
+    if not claims or case.within("dimension", *slot.share) or slot.quantity.part:
+        return None
+    before = claims[-1]
+    q = before.slot.quantity
+    if before.slot.sentence != slot.sentence or not before.rule.words or before.thing is None or q.dimension != slot.quantity.dimension:
+        return None
+    own = [t for t in things_near(case, slot) if t.closeness >= 3 and t.concept.key == before.thing.concept.key and t.concept != before.thing.concept]
+    if not own or not AND & set(case.words[q.end : slot.quantity.start]):
+        return None
+    pieces = ((slot.quantity.start, slot.quantity.end), (own[0].concept.start, own[0].concept.end))
+    return Claim(before.rule, slot, own[0], pieces, before.rank)
 
 
 def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:

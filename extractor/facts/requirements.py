@@ -18,6 +18,10 @@ def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
         return False
     if any(not wanted & case.keys for wanted in rule.note):
         return False
+    for key in rule.unless_lately:
+        last = case.last(key.split(":", 1)[0], clause.end)
+        if last is not None and last.key == key:
+            return False
     if not (rule.near or rule.beside or rule.lately or rule.unless_near):
         return True
     sentence = case.sentence(clause.start)

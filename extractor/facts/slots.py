@@ -14,7 +14,8 @@ from extractor.language.clauses import PREPOSITIONS, Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
-BARE_LEADS = frozenset({"at", "to", "of", "is", "was", "about"})
+BEFORE = 3
+"""How many sentences back a thing counts as in hand."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
@@ -137,7 +138,7 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
         found.setdefault(c, 2)
     earlier = [c for c in reversed(case.within("thing", 0, slot.sentence.start)) if case.assertion(c.start).mood not in {"history", "habit"}]
     seen: set[str] = set()
-    floor = case.note.segments.sentences[max(0, slot.sentence.number - 2)].start
+    floor = case.note.segments.sentences[max(0, slot.sentence.number - BEFORE)].start
     for c in earlier[:24]:
         if c.key not in seen and len(seen) < 4:
             seen.add(c.key)
@@ -155,6 +156,8 @@ def _modified(case: Case, q: Quantity, slot: Slot) -> Concept | None:
     """The thing a quantity stands before as its attribute: 'a three centimeter skin incision'."""
     for c in case.within("thing", q.end, min(q.end + 4, slot.share[1])):
         between = case.words[q.end : c.start]
+        if any(q.end <= o.number_start < c.start for o in case.note.quantities):
+            return None
         if any(w in NOT_MODIFIED or w in {",", ".", ":", "and", "then"} for w in between):
             return None
         if case.within("dimension", q.end, c.start):

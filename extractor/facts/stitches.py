@@ -36,8 +36,10 @@ def find_zones(case: Case) -> list[Zone]:
     busy = {case.sentence(c.start).number for c in techniques}
     bare = [c for c in case.by_list["configuration"] if case.sentence(c.start).number not in busy]
     busy |= {case.sentence(c.start).number for c in bare}
+    roles = [c for c in case.by_list["suture-role"] if c.name != "shuttle" and case.sentence(c.start).number not in busy]
+    busy |= {case.sentence(c.start).number for c in roles}
     roots = [c for c in case.by_list["color"] if case.sentence(c.start).number not in busy and _at_root(case, c)]
-    triggers = sorted([*techniques, *bare, *roots], key=lambda c: c.start)
+    triggers = sorted([*techniques, *bare, *roles, *roots], key=lambda c: c.start)
     zones = []
     for sentence in case.note.segments.sentences:
         own = [t for t in triggers if sentence.start <= t.start < sentence.end]
@@ -57,7 +59,8 @@ def _at_root(case: Case, color: Concept) -> bool:
 def _cut(case: Case, left: Concept, right: Concept) -> int:
     level = case.note.segments.level
     breaks = [i for i in range(left.end, right.start + 1) if level[i] >= 1]
-    return breaks[-1] if breaks else right.start
+    pauses = [i for i in breaks if level[i] >= 2]
+    return (pauses or breaks or [right.start])[-1]
 
 
 def stitch_drafts(case: Case, zones: Sequence[Zone]) -> list[FactDraft]:
@@ -76,12 +79,15 @@ def stitch_drafts(case: Case, zones: Sequence[Zone]) -> list[FactDraft]:
 def _zone_drafts(case: Case, zone: Zone) -> list[FactDraft]:
     shared = _shared(case, zone)
     span = case.span(zone.start, zone.end, RULE)
-    split = _each(case, zone, "configuration") or _each(case, zone, "color")
+    split = _each(case, zone, "configuration") or _each(case, zone, "color") or _each(case, zone, "surface")
     if split:
         out = []
         for name, concept, count in split:
             own = {k: v for k, v in shared.items() if k != "count"} | {name: concept.name}
-            own |= {"count": count} if count and name == "configuration" else {}
+            own |= {"count": count} if count and name != "color" else {}
+            if name == "color":
+                place = case.nearest("region", concept.start, concept.start, concept.end + 10)
+                own |= {"region": place.name} if place else {}
             out.append(FactDraft("sutures", own, (case.span(concept.start, concept.end, RULE), span)))
         return out
     if not {"count", "configuration", "usp_size", "color"} & set(shared):
@@ -94,14 +100,16 @@ def _zone_drafts(case: Case, zone: Zone) -> list[FactDraft]:
 def _shared(case: Case, zone: Zone) -> dict[str, object]:
     at = zone.trigger.start
     fields: dict[str, object] = {}
-    for name in ("technique", "configuration", "color", "pattern", "form"):
+    for name in ("technique", "configuration", "color", "pattern", "form", "suture-role"):
         hit = zone.trigger if zone.trigger.list == name else case.nearest(name, at, zone.start, zone.end)
         if hit and (name not in {"pattern", "form"} or fields.get("color")):
-            fields[name] = hit.name
+            fields["role" if name == "suture-role" else name] = hit.name
     region = _region(case, zone)
     if region:
         fields["region"] = region.name
     tissue = case.nearest("tissue", at, zone.start, zone.end)
+    if tissue is None and region and region.name == "middle":
+        tissue = case.last("tissue", at)
     if tissue:
         fields["tissue"] = tissue.name
     count = _count(case, zone)
@@ -157,7 +165,12 @@ def _each(case: Case, zone: Zone, list_name: str) -> list[tuple[str, Concept, in
     out: list[tuple[str, Concept, int | None]] = []
     for c in found:
         before = case.words[max(zone.start, c.start - 4) : c.start]
-        counted = next((int(q.value) for q in case.note.quantities if q.end == c.start and is_count(q) and q.value), None)
+        floor = max(out[-1][1].end if out else zone.start, c.start - (6 if list_name == "surface" else 0))
+        near = [q for q in case.note.quantities if floor <= q.start and q.end <= c.start and is_count(q)]
+        near = near if list_name == "surface" else [q for q in case.note.quantities if q.end == c.start and is_count(q)]
+        counted = int(near[-1].value or 0) if near else None
+        if list_name == "surface" and counted is None:
+            return []
         if counted is None and not {"first", "second", "third", "one", "other", "a"} & set(before) and list_name == "configuration":
             return []
         out.append((list_name, c, counted))

@@ -12,6 +12,7 @@ from extractor.facts.quadrants import Laid
 RULE = "<position> tied to <position>"
 JOINERS = frozenset({"/", "to", "with", "and", "onto", "against"})
 SPARE = frozenset({"the", "suture", "sutures", "was", "were", "tied", "is", "then", "limb", "limbs", "one", "ones", "tie", "knotted", "its", "partner", "together", "stitch", "tape", "got", "gets"})
+TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
 PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes"})
 
 
@@ -78,7 +79,8 @@ def _region_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
             continue
         before = set(case.words[max(start, region.start - 2) : region.start])
         after = set(case.words[region.end : min(end, region.end + 2)])
-        if (before & {"two", "both"} or after & PAIR) and not case.assertion(region.start).declines(region.start):
+        two = case.words[region.end : region.end + 1] == ["two"] and case.words[region.end + 1 : region.end + 2][0:1] and set(case.words[region.end + 1 : region.end + 2]) & TWO_ARE
+        if (before & {"two", "both"} or after & PAIR or two) and not case.assertion(region.start).declines(region.start):
             between = [f"{region.name}-superior", f"{region.name}-inferior"]
             drafts.append(FactDraft("ties", {"between": between}, case.spans([(region.start, region.end)], RULE), 0.9))
     return drafts

@@ -28,7 +28,7 @@ KINDS = {
 KEYS = {
     "gives": str, "meets": list, "near": list, "lately": list, "unless": list, "unless_near": list, "takes": str, "words": list,
     "of": str, "reach": str, "part": int, "bare": bool, "fields": list, "examples": list, "never": list, "negation": str,
-    "from_fact": list, "without_fact": list, "beside": list, "note": list, "also": list, "max_words": int, "reached": bool,
+    "from_fact": list, "without_fact": list, "beside": list, "note": list, "unless_lately": list, "also": list, "max_words": int, "reached": bool,
 }  # fmt: skip
 REACHES = ("clause", "sentence", "before", "note")
 HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
@@ -48,6 +48,7 @@ class Rule:
         beside: each must stand in the sentence.
         near: each must stand in the sentence or the one before.
         lately: each must be the value last said of its list before the clause.
+        unless_lately: none may be the value last said of its list.
         unless: none may stand in the clause; `unless_near`: nor in the sentence.
         takes: dimension of the quantity it takes.
         words: dimension words that must stand among the quantity's own words.
@@ -55,7 +56,7 @@ class Rule:
         of: things the quantity may belong to (empty: any).
         reach: how far away the thing may have been named.
         part: which part of an "A by B" product, 0 for the first or an only number.
-        bare: also takes a number said without unit.
+        bare: also takes a number said without unit; left out, that is so where dimension words are asked for.
         fields: further fields, a value or `<list>`.
         max_words: the clause has no more words than this.
         reached: an upper bound ('up to ninety') is the value reached.
@@ -78,7 +79,7 @@ class Rule:
     of: frozenset[str] = frozenset()
     reach: str = "sentence"
     part: int | None = None
-    bare: bool = False
+    bare: bool | None = None
     fields: tuple[tuple[str, str], ...] = ()
     examples: tuple[str, ...] = ()
     never: tuple[str, ...] = ()
@@ -87,6 +88,7 @@ class Rule:
     without_fact: tuple[str, ...] = ()
     beside: tuple[frozenset[str], ...] = ()
     note: tuple[frozenset[str], ...] = ()
+    unless_lately: frozenset[str] = frozenset()
     also: frozenset[str] = frozenset()
     max_words: int | None = None
     reached: bool = False
@@ -202,9 +204,9 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
         name=name, pack=pack, file=file, line=line, kind=kind, value=value.strip(), meets=sets("meets"), near=sets("near"),
         lately=sets("lately"), unless=union("unless"), unless_near=union("unless_near"), takes=body.get("takes"), words=sets("words"),
         of=names.resolve(body["of"], f"{where}, 'of'") if body.get("of") else frozenset(), reach=body.get("reach", "sentence"),
-        part=body.get("part"), bare=body.get("bare", False), fields=tuple(fields), examples=tuple(body["examples"]),
+        part=body.get("part"), bare=body.get("bare"), fields=tuple(fields), examples=tuple(body["examples"]),
         never=tuple(body["never"]), negation=body.get("negation", "declines"), from_fact=tuple(body.get("from_fact", ())),
-        without_fact=tuple(body.get("without_fact", ())), beside=sets("beside"), note=sets("note"), also=union("also"), max_words=body.get("max_words"), reached=body.get("reached", False),
+        without_fact=tuple(body.get("without_fact", ())), beside=sets("beside"), note=sets("note"), unless_lately=union("unless_lately"), also=union("also"), max_words=body.get("max_words"), reached=body.get("reached", False),
     )  # fmt: skip
 
 

@@ -29,7 +29,7 @@ LEADS = frozenset({"to", "not", "n't", "be", "been", "being", "we", "i", "he", "
 """Words after which an action goes on with what stands before."""
 DETERMINERS = frozenset({"the", "a", "an", "this", "these", "both", "each", "all", "two", "three", "four", "another", "one", "neither", "either", "such", "any", "our", "their", "your", "my", "his", "her", "its"})
 PRONOUNS = frozenset({"i", "we", "he", "she", "they", "there", "nothing", "somebody"})
-PREPOSITIONS = frozenset({"of", "in", "on", "at", "to", "from", "with", "for", "through", "over", "under", "by", "into", "between", "along", "around", "off"})
+PREPOSITIONS = frozenset({"of", "in", "on", "at", "to", "from", "with", "for", "through", "over", "under", "by", "into", "between", "along", "around", "off", "about"})
 FRONTED = 3
 LINK = 4
 HEADING_WORDS = 3
@@ -92,7 +92,7 @@ def segment(words: list[str], concepts: list[Concept], coordinating: frozenset[s
             level[i + 1] = max(level[i + 1], 2)
         elif word in CONNECTORS:
             level[i] = max(level[i], 1)
-    _join_openings(words, level, {c.start for c in concepts if c.list == "finding"})
+    _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}})
     _new_subjects(words, concepts, level)
     for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
         for i in range(start + 1, min(end, size)):
