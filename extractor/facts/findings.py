@@ -10,6 +10,7 @@ from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
 MOODS = frozenset({"performed", "planned", "considered"})
+ATTRIBUTIVE = frozenset({"a", "an", "with", "no", "normal", "complete", "partial", "of"})
 GROUPS = {
     "menisci": ("medial-meniscus", "lateral-meniscus"),
     "cruciates": ("acl", "pcl"),
@@ -125,7 +126,7 @@ def _group(case: Case, structures: list[Concept], trigger: Concept) -> list[Conc
     """The structures joined to the one nearest to the finding; 'A and B were intact' has both."""
     if len(structures) < 2:
         return structures
-    nearest = min(structures, key=lambda c: (distance(c, trigger.start), c.start > trigger.start))
+    nearest = _subject(case, structures, trigger)
     i = structures.index(nearest)
     first = last = i
     while first > 0 and _joined(case, structures[first - 1], structures[first]):
@@ -133,6 +134,19 @@ def _group(case: Case, structures: list[Concept], trigger: Concept) -> list[Conc
     while last < len(structures) - 1 and _joined(case, structures[last], structures[last + 1]):
         last += 1
     return structures[first : last + 1]
+
+
+def _subject(case: Case, structures: list[Concept], trigger: Concept) -> Concept:
+    """What a finding is said of: what stands before it ('the ACL was intact'), or after 'an intact', 'a tear of'."""
+    before = [c for c in structures if c.end <= trigger.start]
+    after = [c for c in structures if c.start >= trigger.end]
+    lead = case.words[trigger.start - 1] if trigger.start else ""
+    follow = case.words[trigger.end] if trigger.end < len(case.words) else ""
+    attributive = lead in ATTRIBUTIVE or follow in {"of", "in", "to"}
+    between = before and case.within("finding", before[-1].end, trigger.start)
+    if after and (attributive or not before or between):
+        return after[0]
+    return before[-1] if before else min(structures, key=lambda c: distance(c, trigger.start))
 
 
 def _joined(case: Case, left: Concept, right: Concept) -> bool:

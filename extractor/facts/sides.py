@@ -78,7 +78,7 @@ def _about_now(case: Case, side: Concept, joint: Concept) -> bool:
     if assertion.mood in {"history", "habit", "conditional"} or assertion.declines(side.start):
         return False
     end = clause.end
-    if clause.end - clause.start <= 5 and case.words[clause.end - 1] in {":", ","} and clause.end < case.sentence(side.start).end:
+    if clause.end - clause.start <= 5 and case.words[clause.end - 1] == ":" and clause.end < case.sentence(side.start).end:
         following = case.clause(clause.end)
         if case.note.assertions[following.number].mood == "history":
             return False

@@ -98,6 +98,8 @@ def _add_line(tokens: Tokens, nlp: Language, line: str, offset: int) -> None:
             continue
         if word == "-" and 0 < i < size - 1 and doc[i - 1].whitespace_ and token.whitespace_ and not doc[i + 1].text[0].isdigit():
             word = ","  # a dash between two thoughts
+        if word == "/" and 0 < i < size - 1 and doc[i - 1].whitespace_ and token.whitespace_:
+            word = ","
         if word == "-" and 0 < i < size - 1:
             before, after = doc[i - 1], doc[i + 1]
             glued = not before.whitespace_ and not token.whitespace_
