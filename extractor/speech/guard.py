@@ -1,8 +1,8 @@
 """Words that nobody said: a recognizer given noise, music or silence invents some, and they must not become a record.
 
 Voice activity detection leaves most non-speech out before recognition. What gets past it shows in the recognizer's own
-figures and in the impossible speed of the words. The thresholds on no-speech probability, mean log probability and
-compression ratio are those of Whisper's authors (Radford et al. 2022, arXiv 2212.04356, section 4.5). No-speech
+figures and in the impossible speed of the words. The thresholds on no-speech probability and mean log
+probability are those of Whisper's authors (Radford et al. 2022, arXiv 2212.04356, section 4.5). No-speech
 probability is never taken alone: with hotwords given it goes up to 0.94 on plain speech.
 """
 
@@ -17,7 +17,9 @@ from extractor.speech.voice import Window
 
 NO_SPEECH = 0.6
 LOG_PROBABILITY = -1.0
-COMPRESSION = 2.4
+LONGEST_PHRASE = 12
+TIMES_SAID = 4
+"""A phrase of up to this many words said so many times on end is a loop."""
 SURE_WORD = 0.5
 FASTEST = 30.0
 """Letters a second nobody speaks (an auctioneer reaches some 25: from memory, no source)."""
@@ -26,13 +28,23 @@ FILLERS = frozenset({"thank you", "thank you very much", "thanks for watching", 
 
 
 def is_loop(segment: Segment) -> bool:
-    """Whether what was recognized is a phrase repeated over and over."""
-    return bool(segment.compression_ratio > COMPRESSION)
+    """Whether what was recognized is a phrase said over and over, as recognizers do that lost the thread.
+
+    Whisper's own measure, the compression ratio of the text, will not do: four sutures told one by one reach it.
+    """
+    words = _words(segment)
+    for length in range(1, LONGEST_PHRASE + 1):
+        same = 0
+        for first, second in zip(words, words[length:], strict=False):
+            same = same + 1 if first == second else 0
+            if same >= length * (TIMES_SAID - 1):
+                return True
+    return False
 
 
 def is_speech(segment: Segment) -> bool:
     """Whether a recognized segment is to be believed as something said."""
-    text = " ".join(re.findall(r"[a-z0-9']+", segment.text.lower()))
+    text = " ".join(_words(segment))
     if not text or len(text) > FASTEST * max(1.0, segment.end - segment.start):
         return False
     surest = max((word.probability for word in segment.words or ()), default=0.0)
@@ -48,3 +60,7 @@ def unheard_s(segment: Segment, window: Window) -> float:
     ends = [window[0] / RATE, *(float(word.end) for word in segment.words or ())]
     starts = [*(float(word.start) for word in segment.words or ()), window[1] / RATE]
     return max(start - end for end, start in zip(ends, starts, strict=True))
+
+
+def _words(segment: Segment) -> list[str]:
+    return re.findall(r"[a-z0-9']+", segment.text.lower())

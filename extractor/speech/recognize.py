@@ -130,7 +130,7 @@ def _recognize_block(block: Samples, model: SpeechModel, hotwords: str | None, l
         for window, segment in zip(windows, run(windows, hotwords or None), strict=True):
             if is_loop(segment) or unheard_s(segment, window) > UNHEARD_S:
                 (again,) = run([window], None, REPEATED_TOKENS)
-                segment = min(segment, again, key=lambda s: (is_loop(s), unheard_s(s, window)))
+                segment = min(segment, again, key=lambda s: (is_loop(s), max(unheard_s(s, window), UNHEARD_S)))
             if is_speech(segment):
                 yield segment
 
