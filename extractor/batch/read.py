@@ -5,7 +5,7 @@ from __future__ import annotations
 import multiprocessing
 import os
 import threading
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
@@ -84,22 +84,26 @@ def read_all(jobs: Sequence[Job], settings: Settings, *, cores: int | None = Non
 
 
 def run_job(job: Job, settings: Settings) -> Outcome:
-    """Read one note and write its record."""
+    """Read one note that is words already and write its record."""
+
+    def read(note: NoteFile) -> CaseRecord:
+        grammar = load_grammar(settings.grammars)
+        return extract(read_note(note), grammar, case_id=note.case_id, schedule=settings.schedule)
+
+    return write_one(job, read)
+
+
+def write_one(job: Job, read: Callable[[NoteFile], CaseRecord]) -> Outcome:
+    """Read one note and write its record; whatever goes wrong is told in the outcome and ends nothing else."""
+    note = job.note
     try:
-        record = extract(
-            read_note(job.note), load_grammar(settings.grammars), case_id=job.note.case_id, schedule=settings.schedule
-        )
+        record = read(note)
         write_record(record, job.target)
     except ExtractorError as error:
-        return Outcome(job.note, error=str(error))
-    except Exception as error:  # one note must not end the reading of the others
-        sentence = f"{job.note.path}: internal error, please report it ({type(error).__name__}: {error})"
-        return Outcome(job.note, error=sentence)
-    return outcome_of(job.note, record)
-
-
-def outcome_of(note: NoteFile, record: CaseRecord) -> Outcome:
-    """Count a record's flags."""
+        return Outcome(note, error=str(error))
+    except Exception as error:  # a defect shown by one note must not end the reading of the others
+        sentence = f"{note.path}: internal error, please report it ({type(error).__name__}: {error})"
+        return Outcome(note, error=sentence)
     severities = [flag.severity for flag in record.flags]
     return Outcome(note, severities.count("stop"), severities.count("review"))
 

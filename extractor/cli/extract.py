@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 from extractor.batch.inputs import NoteFile, find_notes
 from extractor.cli.places import targets
 from extractor.cli.quick import import_spacy
-from extractor.errors import InputError
 
 if TYPE_CHECKING:
     from extractor.batch.read import Outcome
@@ -48,7 +47,7 @@ def _show(reader: Reader, note: NoteFile, as_json: bool) -> int:
 
 def _write(reader: Reader, notes: Sequence[NoteFile], places: Sequence[Path], cores: int | None) -> list[Outcome]:
     """Read what is words already on all cores, then the recordings, each of which keeps all cores busy by itself."""
-    from extractor.batch.read import Job, Settings, read_all
+    from extractor.batch.read import Job, Settings, read_all, write_one
     from extractor.cli.show import progress
 
     jobs = [Job(n, p) for n, p in zip(notes, places, strict=True)]
@@ -58,26 +57,18 @@ def _write(reader: Reader, notes: Sequence[NoteFile], places: Sequence[Path], co
         for outcome in read_all(written, Settings(reader.folders, reader.schedule), cores=cores):
             outcomes.append(outcome)
             tell(len(outcomes))
-            if outcome.error:
-                print(f"extractor: {outcome.error}", file=sys.stderr)
+            _complain(outcome)
     for job in jobs:
         if job.note.kind == "audio":
-            outcomes.append(_recording(reader, job.note, job.target))
+            outcomes.append(write_one(job, reader.record))
+            _complain(outcomes[-1])
     order = {n: i for i, n in enumerate(notes)}
     return sorted(outcomes, key=lambda o: order[o.note])
 
 
-def _recording(reader: Reader, note: NoteFile, place: Path) -> Outcome:
-    from extractor.batch.read import Outcome, outcome_of
-    from extractor.record import write_record
-
-    try:
-        record = reader.record(note)
-        write_record(record, place)
-    except InputError as error:
-        print(f"extractor: {error}", file=sys.stderr)
-        return Outcome(note, error=str(error))
-    return outcome_of(note, record)
+def _complain(outcome: Outcome) -> None:
+    if outcome.error:
+        print(f"extractor: {outcome.error}", file=sys.stderr)
 
 
 def _tell(outcomes: Sequence[Outcome], places: Sequence[Path], seconds: float) -> None:
