@@ -131,7 +131,7 @@ def _part_fits(rule: Rule, slot: Slot) -> bool:
     if rule.kind == "range" and (q.low is None or q.high is None):
         return False
     if rule.part is None:
-        return q.part == 0 or bool(rule.words)
+        return q.product is None or bool(rule.words)
     return q.product is not None and q.part == rule.part
 
 

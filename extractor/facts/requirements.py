@@ -34,8 +34,9 @@ def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
         return False
     for wanted in rule.lately:
         list_name = next(iter(wanted)).split(":", 1)[0]
-        last = case.last(list_name, clause.end)
-        if last is None or last.key not in wanted:
+        last = case.last(list_name, clause.start)
+        here = any(c.key in wanted for c in case.within(list_name, clause.start, clause.end))
+        if not here and (last is None or last.key not in wanted):
             return False
     return True
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 VOWELS = frozenset("aeiou")
 
 
@@ -24,6 +26,7 @@ def _doubles(word: str) -> bool:
     return vowels == 1 and word[-2] in VOWELS and word[-3] not in VOWELS
 
 
+@lru_cache(maxsize=None)
 def spellings(way: str) -> tuple[str, ...]:
     """All forms of one way of saying.
 

@@ -19,7 +19,9 @@ SHARED = "shared"
 """Option of a list whose ways of saying may mean several concepts: what 'fixed' means, a rule decides."""
 NOT_CONCEPTS = ("numbers", "units", "quantities-", "sounds")
 """Word files that are read by the number and sound layers, not as concepts (how their names open)."""
-OPTIONS = frozenset({"inside", "coordinates", "covers", SHARED})
+COVERS = "covers"
+"""Option of a list that hides what other lists find inside its words; `covers-technique` hides that list only."""
+OPTIONS = frozenset({"inside", "coordinates", COVERS, SHARED})
 
 
 @dataclass(frozen=True, eq=False)
@@ -110,7 +112,7 @@ def _add_list(
     names: Names,
     said: dict[tuple[str, str], WordEntry],
 ) -> None:
-    unknown = word_list.options - OPTIONS
+    unknown = {o for o in word_list.options - OPTIONS if not o.startswith(f"{COVERS}-")}
     if unknown:
         raise GrammarError(f"{pack}/{word_list.file}:{word_list.line}: unknown option {sorted(unknown)[0]!r} of list '{word_list.name}'; options: {', '.join(sorted(OPTIONS))}")
     options[word_list.name] = options.get(word_list.name, frozenset()) | word_list.options

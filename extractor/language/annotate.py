@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from extractor.grammar.inflect import spellings
-from extractor.grammar.packs import Grammar
+from extractor.grammar.packs import COVERS, Grammar
 from extractor.language.assertion import Assertion, assert_clauses
 from extractor.language.clauses import Segmentation, segment
 from extractor.language.commands import apply_commands
@@ -54,10 +54,16 @@ def lexicon_of(grammar: Grammar) -> Lexicon:
     ]
     options = grammar.options
     return Lexicon(
-        ConceptFinder(phrases, _marked(options, "covers"), _marked(options, "inside"), _marked(options, "shared")),
+        ConceptFinder(phrases, _covered(options), _marked(options, "inside"), _marked(options, "shared")),
         _marked(options, "coordinates"),
         {words: name for _, list_name, name, words in phrases if list_name == "punctuation"},
     )
+
+
+def _covered(options: Mapping[str, frozenset[str]]) -> dict[str, frozenset[str]]:
+    """What each list hides inside its own words: all other lists for `covers`, one for `covers-technique`."""
+    marks = {name: {o for o in own if o.startswith(COVERS)} for name, own in options.items()}
+    return {name: frozenset(o[len(COVERS) + 1 :] or "*" for o in own) for name, own in marks.items() if own}
 
 
 def _marked(options: Mapping[str, frozenset[str]], option: str) -> frozenset[str]:

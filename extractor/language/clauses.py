@@ -92,7 +92,7 @@ def segment(words: list[str], concepts: list[Concept], coordinating: frozenset[s
             level[i + 1] = max(level[i + 1], 2)
         elif word in CONNECTORS:
             level[i] = max(level[i], 1)
-    _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}})
+    _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}} | {a for a, _ in fixed})
     _new_subjects(words, concepts, level)
     for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
         for i in range(start + 1, min(end, size)):
@@ -198,7 +198,7 @@ def _subject_start(words: list[str], ends: dict[int, int], spelt: set[int], floo
     if found is not None:
         return None if found > floor and words[found - 1] in PREPOSITIONS else found
     start = verb
-    while start in ends and ends[start] > floor:
+    while start in ends and ends[start] >= floor:
         start = ends[start]
     return start if start < verb and words[start - 1] not in PREPOSITIONS else None
 

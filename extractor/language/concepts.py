@@ -9,7 +9,7 @@ decides.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from spacy.matcher import PhraseMatcher
@@ -35,8 +35,9 @@ class Concept:
 class ConceptFinder:
     """Finds every concept of the grammar's word lists. Built once, used for all notes."""
 
-    def __init__(self, phrases: Iterable[tuple[str, str, str, tuple[str, ...]]], covers: frozenset[str], inside: frozenset[str], shared: frozenset[str]) -> None:
-        """Take `(pack, list, name, words)` for every way of saying, and the lists marked `covers`, `inside` and `shared`."""
+    def __init__(self, phrases: Iterable[tuple[str, str, str, tuple[str, ...]]], covers: Mapping[str, frozenset[str]], inside: frozenset[str], shared: frozenset[str]) -> None:
+        """Take `(pack, list, name, words)` for every way of saying, what each list covers (`*` is
+        all), and the lists marked `inside` and `shared`."""
         self._vocab = Vocab()
         self._covers = covers
         self._inside = inside
@@ -48,6 +49,10 @@ class ConceptFinder:
         for key in sorted(grouped):
             self._matcher.add(key, grouped[key])
         self._names = {self._vocab.strings[key]: key.split(":") for key in grouped}
+
+    def _hides(self, outer: str, inner: str) -> bool:
+        covers = self._covers.get(outer, frozenset())
+        return inner in covers or ("*" in covers and inner not in self._inside)
 
     def find(self, words: list[str]) -> list[Concept]:
         """All concepts in a list of reading tokens, by place, longest first."""
@@ -65,7 +70,7 @@ class ConceptFinder:
             around = [span for span in reach if span[0] <= start and end <= span[1] and span[:2] != (start, end)]
             hidden = any(
                 span[2:] == (list_name, pack) or (span[2] == list_name and list_name not in self._shared)
-                or (span[2] in self._covers and list_name not in self._inside)
+                or self._hides(span[2], list_name)
                 for span in around
             )  # fmt: skip
             if not hidden:
