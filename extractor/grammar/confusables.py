@@ -30,6 +30,8 @@ SLOT = "_"
 NUMBER = "<number>"
 """Stands for any number in figures or words, as one token."""
 KEYS = ("heard", "where", "near", "note", "doubt", "never")
+AS_HEARD = "as-heard"
+"""The list of words that are right as they are, though they sound like others and no word list has them."""
 LIST = re.compile(r"<([a-z][a-z0-9-]*)>")
 MARK = re.compile(r"(?<=[a-z])(?='(?:s|m|re|ll|d|ve)$)|(?<=[a-z])(?=n't$)")
 Phrase = tuple[str, ...]
@@ -111,8 +113,20 @@ def confusables_of(grammar: Grammar) -> tuple[Confusable, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=8)
+def as_heard(grammar: Grammar) -> frozenset[str]:
+    """The words that are never repaired by their sound."""
+    lists = (
+        own for folder in grammar.folders for path in sorted(folder.glob("sounds*.txt")) for own in read_word_file(path)
+    )
+    entries = (entry for own in lists if own.name == AS_HEARD for entry in own.entries.values())
+    return frozenset(word for entry in entries for phrase in _phrases(entry.spoken) for word in phrase)
+
+
 def _read(path: Path, lists: Mapping[str, list[WordEntry]]) -> Iterable[Confusable]:
     for word_list in read_word_file(path):
+        if word_list.name == AS_HEARD:
+            continue
         entries = word_list.entries
         for key, entry in entries.items():
             if key not in KEYS:

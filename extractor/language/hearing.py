@@ -16,7 +16,8 @@ ALONE, IN_COMPANY, OF_WORDS = 0.17, 0.31, 0.13
 COMPANY = 0.12
 """What a neighbor that the word is often said with makes up for."""
 LEAST_ALONE = 4.9
-"""With no neighbor speaking for it a word must have this much to hear in it."""
+"""With no neighbor speaking for it a word must have this much to hear in it, unless it sounds the same to this much."""
+THE_SAME = 0.08
 UNLISTED = 0.04
 """What counts against a word of the grammar that is in no list of English words: it may be a misspelling kept there."""
 MARGIN = 0.03
@@ -141,7 +142,7 @@ def _most(like: Likeness, friend: str | None, good: bool) -> float:
         return OF_WORDS if friend else -1.0
     if friend:
         return IN_COMPANY
-    return ALONE if weight(like.sound) >= LEAST_ALONE else -1.0
+    return ALONE if weight(like.sound) >= LEAST_ALONE else THE_SAME
 
 
 def _allowed(heard: tuple[str, ...], word: str, trade: Trade, kept: frozenset[str]) -> bool:

@@ -13,6 +13,7 @@ from functools import lru_cache
 from rapidfuzz import process
 from rapidfuzz.distance import Levenshtein
 
+from extractor.grammar.confusables import as_heard
 from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import Grammar
 from extractor.language.english import plain_words
@@ -38,8 +39,8 @@ NOT_MEANT = frozenset(
 )
 """Lists that tell other notes apart, or turn what is said into its opposite: no guess may bring in their words."""
 SUFFIXES = frozenset(
-    " s es ed d ing al ly ally ic ics ical ation ations ion ions or er ors ers y ies e a ae able like wise is us i"
-    " ist ists ous inous en ened ening te ted ting age ized ize".split(" ")
+    " s es ed d ing al ly ally ic ics ical ically ation ations ion ions or er ors ers y ies e a ae able like wise is us"
+    " i ist ists ous inous en ened ening te ted ting age ized ize".split(" ")
 )
 PREFIXES = frozenset(
     "re un non pre post over under sub de in im dis out anti micro mini inter intra peri para trans supra infra super"
@@ -106,6 +107,7 @@ def trade_of(grammar: Grammar) -> Trade:
     literal.update(word for example in examples for word in example)
     known.update(w for s in sentences for w in s)
     known.update(counting_words())
+    known.update(as_heard(grammar))
     by_sound: dict[str, list[str]] = {}
     for word in sorted(candidates):
         if _is_trade(word, plain):

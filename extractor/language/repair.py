@@ -30,6 +30,8 @@ KEPT = ("side", "negation", "negation-ahead", "color", "compartment", "region", 
 """Lists whose words no repair by sound takes into its stretch."""
 TITLES = ("name-title", "element-word")
 """Lists of words after which names stand."""
+OPERATIVE = 4
+"""Words of an operation that make a note with no word of the knee one that may be repaired."""
 ENDS = frozenset({".", "?", "!", ";", "\n"})
 
 
@@ -53,6 +55,7 @@ class Hearing:
     by_first: dict[str, tuple[tuple[Phrase, Confusable], ...]]
     about: frozenset[str]
     elsewhere: frozenset[str]
+    operative: frozenset[str]
     kept: frozenset[str]
     titles: frozenset[str]
 
@@ -69,6 +72,7 @@ def hearing_of(grammar: Grammar) -> Hearing:
         {word: tuple(sorted(own, key=lambda item: -len(item[0]))) for word, own in by_first.items()},
         _words_of(grammar, ("about",)),
         _words_of(grammar, ("elsewhere",)),
+        _words_of(grammar, ("operative",)),
         _words_of(grammar, KEPT) | counting_words(),
         _words_of(grammar, TITLES),
     )
@@ -91,8 +95,7 @@ def repair(tokens: Tokens, grammar: Grammar) -> tuple[Tokens, tuple[Repair, ...]
         repairs in the order of the text.
     """
     hearing = hearing_of(grammar)
-    said = frozenset(tokens.words)
-    if len(said & hearing.elsewhere) > len(said & hearing.about) or not said & hearing.about:
+    if not _about_the_knee(frozenset(tokens.words), hearing):
         return tokens, ()
     repairs: dict[int, Repair] = {}
     for step in (*[_known] * ROUNDS, _unknown, *[_known] * ROUNDS):
@@ -100,6 +103,12 @@ def repair(tokens: Tokens, grammar: Grammar) -> tuple[Tokens, tuple[Repair, ...]
         if changes:
             tokens = _laid_over(tokens, changes, repairs)
     return tokens, tuple(repairs[start] for start in sorted(repairs))
+
+
+def _about_the_knee(said: frozenset[str], hearing: Hearing) -> bool:
+    """Whether a note is about the knee as far as its words go; where 'knee' itself was misheard, by the work done."""
+    about, elsewhere = len(said & hearing.about), len(said & hearing.elsewhere)
+    return about >= elsewhere if about else not elsewhere and len(said & hearing.operative) >= OPERATIVE
 
 
 def _unknown(tokens: Tokens, hearing: Hearing) -> list[Change]:

@@ -1,0 +1,69 @@
+"""The lists of misheard words: what may stand in them, and what is said of a mistake."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from extractor.errors import GrammarError
+from extractor.grammar.confusables import as_heard, confusables_of
+from extractor.grammar.packs import Grammar, load_grammar
+from extractor.language.likeness import trade_of
+from extractor.language.repair import repair
+from extractor.language.tokens import tokenize
+
+
+def with_list(folder: Path, text: str) -> Grammar:
+    pack = folder / "site"
+    pack.mkdir()
+    (pack / "words.txt").write_text("[thing]\nbolster = bolster~\n", encoding="utf-8")
+    (pack / "sounds.txt").write_text(text, encoding="utf-8")
+    return load_grammar([folder])
+
+
+def test_a_site_adds_its_own_mishearings(tmp_path: Path) -> None:
+    grammar = with_list(tmp_path, "[bolster]\nheard = bowls to\nwhere = the _ was\n[as-heard]\nlocal = trephinater\n")
+    text = "Left knee. The bowls to was tied; he bowls to win. A trephinater was used."
+    tokens, repairs = repair(tokenize(text), grammar)
+    assert [(r.heard, r.read_as) for r in repairs] == [("bowls to", "bolster")]
+    assert tokens.words.count("bowls") == 1
+    assert "trephinater" in as_heard(grammar)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("[root]\nheared = route\n", "sounds.txt:2: 'heared' is none of heard, where, near, note, doubt, never"),
+        ("[root]\nwhere = posterior _\n", "sounds.txt:1: [root] has no line 'heard = ...'"),
+        ("[root]\nheard = route\nwhere = posterior\n", "sounds.txt:3: 'posterior' needs one '_'"),
+        ("[root]\nheard = route\nwhere = _ <colour>\n", "no pack has a list 'colour'"),
+        ("[root]\nheard = route\nnear = bone tunnel\n", "'near' and 'note' take single words"),
+    ],
+)
+def test_a_mistake_is_told_with_its_place(tmp_path: Path, text: str, said: str) -> None:
+    with pytest.raises(GrammarError) as error:
+        confusables_of(with_list(tmp_path, text))
+    assert said in str(error.value)
+    assert "\n" not in str(error.value)
+
+
+def test_what_the_shipped_lists_read_are_words_the_grammar_knows() -> None:
+    grammar = load_grammar()
+    known = trade_of(grammar).known
+    punctuation = {"comma", "colon", "period"}
+    strange = {c.file: c.read for c in confusables_of(grammar) if not set(c.read) <= known | punctuation}
+    assert strange == {}
+
+
+def test_nothing_is_heard_that_is_to_be_read() -> None:
+    assert [c.file for c in confusables_of(load_grammar()) if c.read in c.heard] == []
+
+
+def test_where_two_lists_hear_the_same_words_their_places_differ() -> None:
+    seen: dict[tuple[tuple[str, ...], object], tuple[str, ...]] = {}
+    for confusable in confusables_of(load_grammar()):
+        for phrase in confusable.heard:
+            for pair in confusable.where.pairs:
+                other = seen.setdefault((phrase, pair), confusable.read)
+                assert other == confusable.read, f"{confusable.file}: {phrase} is read as {other} there too"
