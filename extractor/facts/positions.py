@@ -80,6 +80,8 @@ def _shared_regions(case: Case, regions: list[Concept], used_regions: set[int], 
 
 
 def _gap(case: Case, a: Concept, b: Concept) -> int | None:
+    if (a.start, a.end) == (b.start, b.end):
+        return 0  # 'posterosuperior' is both
     left, right = (a, b) if a.start <= b.start else (b, a)
     between = case.words[left.end : right.start]
     if left.end > right.start or len(between) > 4 or any(w not in FILLERS for w in between):

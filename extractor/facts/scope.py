@@ -14,6 +14,8 @@ from extractor.grammar.packs import COMMON
 
 OPERATED = frozenset({"steps", "procedures", "devices", "sutures", "ties", "measurements", "plan", "claims", "grafts"})
 """Facts only an operation has; a scan or a visit keeps its side, findings and elements."""
+VISIT = 3
+"""Fewer words of a visit or a scan than this make no visit."""
 PRIOR = frozenset({"prior", "planned"})
 
 
@@ -36,7 +38,7 @@ def scope_of(case: Case) -> Scope:
     about = count["about"] > 0 and count["about"] * 2 >= count["elsewhere"]
     arthroscopic = len([c for c in case.by_list["operative"] if case.words[c.start].startswith("arthroscop")])
     packs = about and count["other-work"] <= max(1, 2 * arthroscopic)
-    operation = count["operative"] >= count["not-operative"]
+    operation = count["operative"] >= count["not-operative"] or count["not-operative"] < VISIT
     return Scope(about, packs, operation)
 
 

@@ -7,13 +7,14 @@ wide | twelve millimeters from ...'). A quantity's `chunk` is the part of its sh
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from extractor.facts.case import Case
 from extractor.language.clauses import PREPOSITIONS, Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
+STATED = frozenset({"is", "was", "measures", "measured"})
 BEFORE = 3
 """How many sentences back a thing counts as in hand."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
@@ -54,7 +55,16 @@ def find_slots(case: Case) -> list[Slot]:
         cuts.append(sentence.end)
         for (i, q), start, end in zip(own, cuts, cuts[1:], strict=False):
             slots.append(Slot(q, i, (start, end), _chunk(case, q, start, end), sentence, case.clause(q.number_start)))
-    return slots
+    return [_with_whole_product(case, slot, slots) for slot in slots]
+
+
+def _with_whole_product(case: Case, slot: Slot, slots: list[Slot]) -> Slot:
+    """The first of '2 cm by 1.5 cm lesion' looks as far as the last part does for what it belongs to."""
+    q = slot.quantity
+    if q.product is None or case.within("dimension", *slot.chunk):
+        return slot
+    ends = [o.share[1] for o in slots if o.quantity.product == q.product]
+    return replace(slot, share=(slot.share[0], max(ends)))
 
 
 def is_wanted(case: Case, q: Quantity) -> bool:
@@ -70,7 +80,11 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         before -= 1
     if any(c.end == before for c in case.within("dimension", max(0, before - 8), before)):
         return True
-    return before < q.number_start and case.words[q.number_start - 1] in {"at", "to"} and q.kind == "quantity"
+    if q.kind != "quantity" or not q.number_start:
+        return False
+    lead = case.words[q.number_start - 1]
+    stated = lead in STATED and any(c.end >= q.number_start - 2 for c in case.within("thing", max(0, q.number_start - 6), q.number_start - 1))
+    return stated or (before < q.number_start and lead in {"at", "to"})
 
 
 def _opening(case: Case, sentence: Span, first: Quantity) -> int:

@@ -49,7 +49,7 @@ def find_ties(case: Case, positions: Sequence[Position], looks: Sequence[Look], 
             drafts.append(FactDraft("ties", {"between": [a.name, b.name]}, case.spans([(a.start, b.end)], RULE)))
             used |= {a.start, b.start}
         if sentence.number in marked:
-            if not own:
+            if not pairs:
                 drafts += _region_pairs(case, sentence.start, sentence.end)
             if not own and colors:
                 found = _color_pairs(case, colors, laid)
