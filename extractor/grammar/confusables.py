@@ -22,6 +22,7 @@ from itertools import product
 from pathlib import Path
 
 from extractor.errors import GrammarError
+from extractor.grammar.hotwords import LIST as HOTWORDS
 from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import Grammar
 from extractor.grammar.words import WordEntry, WordList, read_word_file
@@ -125,7 +126,7 @@ def as_heard(grammar: Grammar) -> frozenset[str]:
 
 def _read(path: Path, lists: Mapping[str, list[WordEntry]]) -> Iterable[Confusable]:
     for word_list in read_word_file(path):
-        if word_list.name == AS_HEARD:
+        if word_list.name in (AS_HEARD, HOTWORDS):
             continue
         entries = word_list.entries
         for key, entry in entries.items():

@@ -8,6 +8,7 @@ import pytest
 
 from extractor.errors import GrammarError
 from extractor.grammar.confusables import as_heard, confusables_of
+from extractor.grammar.hotwords import hotwords_of
 from extractor.grammar.packs import Grammar, load_grammar
 from extractor.language.likeness import trade_of
 from extractor.language.repair import repair
@@ -67,3 +68,12 @@ def test_where_two_lists_hear_the_same_words_their_places_differ() -> None:
             for pair in confusable.where.pairs:
                 other = seen.setdefault((phrase, pair), confusable.read)
                 assert other == confusable.read, f"{confusable.file}: {phrase} is read as {other} there too"
+
+
+def test_hotwords_are_drawn_from_the_packs_and_a_site_adds_its_own(tmp_path: Path) -> None:
+    shipped = hotwords_of(load_grammar())
+    assert "tourniquet" in shipped and shipped.endswith(".")
+    many = " | ".join(f"word number {i}" for i in range(200))
+    own = hotwords_of(with_list(tmp_path, f"[hotwords]\nwords = femoral bolster | {many}\n"))
+    assert own.startswith(shipped.rstrip(".")) and "femoral bolster" in own
+    assert len(own) <= 900, "the recognizer would cut them off"
