@@ -34,9 +34,10 @@ from extractor.outputs.wording import (
 )
 from extractor.record import vocabulary as v
 from extractor.record.facts import Finding, Known, Measurement, Step
-from extractor.record.models import CaseRecord
+from extractor.record.models import CaseRecord, facts_by_id
 
 CAUTION = "Draft by a machine: check every line against what was said before relying on it."
+NOTHING = "Nothing about work that the packs know was said in this note."
 PROCEDURE_STATUS = {"performed": "", "prior": " (earlier operation)", "planned": " (planned)"}
 NOT_DONE = ("conditional", "planned", "declined")
 F = TypeVar("F", bound=Known)
@@ -49,6 +50,8 @@ def view(record: CaseRecord, wording: Wording) -> RenderableType:
         record: the record; facts a reviewer rejected are left out.
         wording: what measurements are called.
     """
+    if not facts_by_id(record) and not record.flags:
+        return Group(_title(record), Text(NOTHING))
     live = _Live(record)
     parts: list[RenderableType] = [_title(record), _doubts(record), _headline(record, live), _procedures(live)]
     parts += _measurements(live, wording)
