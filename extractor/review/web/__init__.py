@@ -1,0 +1,1 @@
+"""The local web application: pages for people, a JSON side for programs, one guard before both."""
