@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
-from extractor.facts.positions import Look, Position
+from extractor.facts.positions import QUADRANT, Look, Position
 from extractor.facts.quadrants import Laid
 
+LONG = 45
 RULE = "<position> tied to <position>"
 JOINERS = frozenset({"/", "to", "with", "and", "onto", "against"})
 SPARE = frozenset({"the", "suture", "sutures", "was", "were", "tied", "is", "then", "limb", "limbs", "one", "ones", "tie", "knotted", "its", "partner", "together", "stitch", "tape", "got", "gets"})
@@ -33,6 +34,12 @@ def find_ties(case: Case, positions: Sequence[Position], looks: Sequence[Look], 
     used: set[int] = set()
     going_on = False
     for sentence in sentences:
+        by_surface = _surface_pairs(case, sentence.start, sentence.end) if going_on or sentence.number in marked else []
+        if by_surface:
+            drafts += by_surface
+            used |= {p.start for p in positions if sentence.start <= p.start < sentence.end}
+            going_on = True
+            continue
         own = [p for p in positions if sentence.start <= p.start < sentence.end]
         colors = [k for k in looks if sentence.start <= k.start < sentence.end]
         if sentence.number in marked:
@@ -51,11 +58,38 @@ def find_ties(case: Case, positions: Sequence[Position], looks: Sequence[Look], 
         if sentence.number in marked:
             if not pairs:
                 drafts += _region_pairs(case, sentence.start, sentence.end)
-            if not own and colors:
+            start = _tie_start(case, sentence.start, sentence.end)
+            colors = [k for k in colors if k.start >= start]
+            if colors and not [p for p in own if p.start >= start]:
                 found = _color_pairs(case, colors, laid)
                 drafts += found
                 used |= {k.start for k in colors} if found else set()
     return _unique(drafts), used
+
+
+def _tie_start(case: Case, start: int, end: int) -> int:
+    """Where the words of tying begin: in speech without punctuation a sentence may tell of passing first."""
+    if end - start <= LONG:
+        return start
+    return case.clause(case.within("tie", start, end)[-1].start).start
+
+
+def _surface_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
+    """'Top to bottom at the back'; 'at each end the superior suture was tied to the inferior one'."""
+    surfaces = case.within("surface", start, end)
+    regions = [c for c in case.within("region", start, end) if c.name in QUADRANT]
+    drafts = []
+    for a, b in zip(surfaces, surfaces[1:], strict=False):
+        between = case.words[a.end : b.start]
+        joined = bool(JOINERS & set(between)) and all(w in JOINERS or w in SPARE for w in between) and a.name != b.name
+        if not joined or any(a.start - 2 <= r.start < b.start for r in regions):
+            continue
+        after = [r for r in regions if 0 <= r.start - b.end <= 5 and not (r.start < len(case.words) and case.within("surface", b.end, r.start))]
+        both = {"each", "both"} & set(case.words[start:end])
+        named = [after[0].name] if after else sorted(QUADRANT) if both else []
+        for name in named:
+            drafts.append(FactDraft("ties", {"between": [f"{name}-superior", f"{name}-inferior"]}, case.spans([(a.start, b.end)], RULE), 0.9))
+    return drafts
 
 
 def _position_pairs(case: Case, own: Sequence[Position]) -> list[tuple[Position, Position]]:
@@ -79,7 +113,7 @@ def _region_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
             continue
         before = set(case.words[max(start, region.start - 2) : region.start])
         after = set(case.words[region.end : min(end, region.end + 2)])
-        two = case.words[region.end : region.end + 1] == ["two"] and case.words[region.end + 1 : region.end + 2][0:1] and set(case.words[region.end + 1 : region.end + 2]) & TWO_ARE
+        two = case.words[region.end : region.end + 1] == ["two"] and bool(TWO_ARE & set(case.words[region.end + 1 : region.end + 2]))
         if (before & {"two", "both"} or after & PAIR or two) and not case.assertion(region.start).declines(region.start):
             between = [f"{region.name}-superior", f"{region.name}-inferior"]
             drafts.append(FactDraft("ties", {"between": between}, case.spans([(region.start, region.end)], RULE), 0.9))

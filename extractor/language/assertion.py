@@ -14,6 +14,7 @@ from extractor.language.concepts import Concept
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
 ANSWER = 4
+FRAGMENT = 2
 YES = frozenset({"yes", "yep", "yeah", "is", "are", "does", "do", "did", "was", "were", "has", "have", "good", "done", "right", "correct"})
 CONTENT = frozenset({"action", "thing", "device", "technique", "operation", "structure"})
 
@@ -58,7 +59,19 @@ def assert_clauses(segments: Segmentation, concepts: list[Concept], words: list[
                 found[clause.number] = Assertion(here.mood, True, here.ahead, there.cue)
             elif clause.end - clause.start <= 3 and here.mood == "habit" and there.mood == "performed" and words[clause.end - 1] == ",":
                 found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
+    _carry_on(segments, inside, found, words)
     return tuple(found)
+
+
+def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'I could have put a stitch in the middle, all-inside, but ...': a few words set off by a comma are meant alike."""
+    for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
+        spoken = [w for w in words[clause.start : clause.end] if w.isalnum()]
+        mood = found[before.number].mood
+        short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
+        if mood in {"conditional", "considered", "history"} and found[clause.number].mood == "performed" and short:
+            if segments.level[clause.start] == 2 and words[clause.start] not in {"so", "then", "but", "and"}:
+                found[clause.number] = Assertion(mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue)
 
 
 def _answer_questions(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

@@ -123,7 +123,7 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
 
 def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -> None:
     ends = {c.end: c.start for c in concepts}
-    spelt = {i for c in concepts if c.end - c.start > 1 for i in range(c.start, c.end)}
+    spelt = {i for c in concepts if c.end - c.start > 1 and all(len(w) == 1 for w in words[c.start : c.end]) for i in range(c.start, c.end)}
     start = 0
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
         pauses = sum(words[i] in PAUSES for i in range(start, stop))
