@@ -7,7 +7,6 @@ for it and are taken away again, so that a later `import spacy.cli` gets the rea
 
 from __future__ import annotations
 
-import gc
 import importlib
 import importlib.util
 import sys
@@ -23,7 +22,7 @@ def import_spacy() -> None:
     """Import spaCy, without its command line where it can be left out."""
     if "spacy" in sys.modules:
         return
-    with _no_collecting(), _stand_ins():
+    with _stand_ins():
         importlib.import_module("spacy")
 
 
@@ -45,15 +44,3 @@ def _stand_ins() -> Iterator[None]:
 def _info(*args: Any, **options: Any) -> Any:
     """What `spacy.info` does, with the command line loaded when it is asked for."""
     return importlib.import_module(INFO).info(*args, **options)
-
-
-@contextmanager
-def _no_collecting() -> Iterator[None]:
-    """An import makes many objects and hardly any garbage: looking for it would only cost time."""
-    collecting = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if collecting:
-            gc.enable()
