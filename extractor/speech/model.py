@@ -9,6 +9,8 @@ from pathlib import Path
 from faster_whisper import WhisperModel
 
 from extractor.errors import ModelError
+from extractor.speech.adapt import SHA256 as DELTAS_SHA256
+from extractor.speech.adapt import adapt
 from extractor.speech.weights import SHA256, packaged_weights, side_files
 
 PACKAGED = "whisper-base"
@@ -22,12 +24,15 @@ class SpeechModel:
     identifier: str
 
 
-def load_model(name: str | Path | None = None, *, device: str = "cpu", threads: int = 0) -> SpeechModel:
+def load_model(
+    name: str | Path | None = None, *, plain: bool = False, device: str = "cpu", threads: int = 0
+) -> SpeechModel:
     """Load a recognizer.
 
     Args:
         name: None for the packaged weights; a folder holding a faster-whisper model; or the name of a faster-whisper
             model, looked for on this machine first and fetched only when it is not there.
+        plain: leave the packaged weights as they are, without the trade's words (`adapt`). Other models always are.
         device: "cpu" (int8 arithmetic), "cuda" or "auto".
         threads: processor threads; 0 takes those this process may use.
 
@@ -37,9 +42,12 @@ def load_model(name: str | Path | None = None, *, device: str = "cpu", threads: 
     threads = threads or _usable_cores()
     kind = "int8" if device == "cpu" else "default"
     if name is None:
-        contents = {"model.bin": bytes(packaged_weights()), **side_files()}
+        weights = packaged_weights()
+        if not plain:
+            adapt(weights)
+        contents = {"model.bin": bytes(weights), **side_files()}
         whisper = WhisperModel(PACKAGED, device=device, compute_type=kind, cpu_threads=threads, files=contents)
-        return SpeechModel(whisper, f"{PACKAGED}@{SHA256[:8]}")
+        return SpeechModel(whisper, f"{PACKAGED}@{SHA256[:8]}" + ("" if plain else f"+{DELTAS_SHA256[:8]}"))
     folder = Path(name)
     if folder.is_dir():
         _require_whole(folder)
