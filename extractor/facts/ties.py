@@ -86,7 +86,7 @@ def _surface_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
             continue
         after = [r for r in regions if 0 <= r.start - b.end <= 5 and not (r.start < len(case.words) and case.within("surface", b.end, r.start))]
         both = {"each", "both"} & set(case.words[start:end])
-        named = [after[0].name] if after else sorted(QUADRANT) if both else []
+        named = sorted(QUADRANT) if both else [after[0].name] if after else []
         for name in named:
             drafts.append(FactDraft("ties", {"between": [f"{name}-superior", f"{name}-inferior"]}, case.spans([(a.start, b.end)], RULE), 0.9))
     return drafts

@@ -67,7 +67,9 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
     """'I could have put a stitch in the middle, all-inside, but ...': a few words set off by a comma are meant alike."""
     for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
         spoken = [w for w in words[clause.start : clause.end] if w.isalnum()]
-        mood = found[before.number].mood
+        mood, held = found[before.number].mood, found[before.number]
+        if words[clause.start] in {"or", "nor"} and (held.negated or held.ahead is not None) and segments.level[clause.start] == 1:
+            found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
         if mood in {"conditional", "considered", "history"} and found[clause.number].mood == "performed" and short:
             if segments.level[clause.start] == 2 and words[clause.start] not in {"so", "then", "but", "and"}:

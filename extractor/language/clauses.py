@@ -116,7 +116,8 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
             start = i + 1
         elif word in PAUSES:
             opening = words[start:i]
-            if word == "," and 0 < len(opening) <= HEADING_WORDS and not NOT_HEADING & set(opening) and not found & set(range(start, i)):
+            follows = words[i + 1] if i + 1 < len(words) else ""
+            if word == "," and follows not in CONNECTORS and 0 < len(opening) <= HEADING_WORDS and not NOT_HEADING & set(opening) and not found & set(range(start, i)):
                 level[i + 1] = 0
             start = len(words)  # only the first comma of a sentence
 
