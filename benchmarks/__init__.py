@@ -1,0 +1,1 @@
+"""Speed, memory and start-up, each beside a plain library doing the same: `python -m benchmarks`."""
