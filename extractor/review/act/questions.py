@@ -70,7 +70,8 @@ def question_of(sheet: Sheet, flag: Flag, limits: Limits) -> Question:
     choices = _choices(sheet.record, flag, facts, limits)
     choices.append(Choice(0, "open", "leave open, with a reason", asks="why it stays open"))
     numbered = tuple(Choice(**{**choice.__dict__, "number": number}) for number, choice in enumerate(choices[-9:], 1))
-    rests = tuple(dict.fromkeys(flag.evidence)) or tuple(e for fact in facts for e in fact.evidence[:1])
+    own = tuple(e for fact in facts for e in fact.evidence[:1])
+    rests = tuple(dict.fromkeys((*own, *flag.evidence))) if len(facts) < 2 else own
     return Question(flag, ASKS.get(flag.check, "Is it right?"), rests, numbered)
 
 

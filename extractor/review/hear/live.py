@@ -6,7 +6,7 @@ The record is made of the whole sound once it has ended; this is only what is sh
 from __future__ import annotations
 
 import tempfile
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import numpy as np
@@ -19,11 +19,13 @@ from extractor.review.store.connect import Store, writing
 from extractor.review.store.recordings import Recording
 from extractor.review.store.sounds import piece_paths
 from extractor.review.store.tables import recordings
-from extractor.speech.audio import RATE, Samples, open_sound, read_samples
+from extractor.speech.audio import RATE, open_sound, read_samples
 from extractor.speech.voice import cut_at_pauses
 
-PIECE_S = 8.0
-"""A piece is taken once so much is new, and cut at a pause in it."""
+PIECE_S = 20.0
+"""Once so much is new, it is cut at a pause; what lies before the pause is not recognized again."""
+LEAST_S = 3.0
+"""So much must be new before what is not settled is recognized again."""
 
 
 @dataclass
@@ -32,9 +34,10 @@ class Live:
 
     store: Store
     hear: Recognizer
+    heard_to: dict[str, int] = field(default_factory=dict)
 
     def follow(self, recording: Recording) -> bool:
-        """Recognize up to the last pause, where enough is new; gives whether anything was done."""
+        """Recognize what is not settled, where enough is new; gives whether anything was done."""
         paths = piece_paths(self.store, recording.id)
         if not paths:
             return False
@@ -48,13 +51,16 @@ class Live:
             except (ExtractorError, ValueError):
                 return False  # the first piece may hold no whole sound yet
             start = int(recording.done_s * RATE)
-            end = start + next_piece(samples[start:])
-            if end <= start:
+            if len(samples) - max(start, self.heard_to.get(recording.id, 0)) < LEAST_S * RATE:
                 return False
+            settled = [piece for piece in unpack(recording.heard) if piece[0] < recording.done_s]
+            end = start + cut_at_pauses(samples[start:], PIECE_S)[0][1]
             piece = Path(folder) / "piece.wav"
             write_wav(piece, as_int16(samples[start:end]))
-            heard = [*unpack(recording.heard), (start / RATE, self.hear(piece))]
-        change_recording_words(self.store, recording, pack(heard), end / RATE)
+            heard = [*settled, (start / RATE, self.hear(piece))]
+        self.heard_to[recording.id] = end
+        done = end if end < len(samples) else start  # the last stretch may stop within a word: it is heard again
+        change_recording_words(self.store, recording, pack(heard), done / RATE)
         return True
 
 
@@ -66,8 +72,3 @@ def change_recording_words(store: Store, recording: Recording, heard: str, done_
             .where(recordings.c.id == recording.id, recordings.c.state == "recording")
             .values(heard=heard, done_s=done_s)
         )
-
-
-def next_piece(samples: Samples) -> int:
-    """The sample up to which speech can be recognized now, in a pause; 0 where it is too early."""
-    return cut_at_pauses(samples, PIECE_S)[0][1] if len(samples) > PIECE_S * RATE else 0

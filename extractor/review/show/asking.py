@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from extractor.grammar.limits import Limits
 from extractor.record.models import Flag
-from extractor.review.act.primary import Standing, is_settled, open_flags, standing
+from extractor.review.act.primary import Standing, open_flags, standing
 from extractor.review.act.questions import Question, question_of
 from extractor.review.models import Settlement, Sheet
 from extractor.review.show.facts import sound_of, spans_of
@@ -34,7 +34,7 @@ class AskingView:
     """The region of questions."""
 
     questions: tuple[QuestionView, ...]
-    settled: tuple[tuple[Flag, Settlement], ...]
+    settled: tuple[Settlement, ...]
     standing: Standing
     state: str
     may_change: bool
@@ -52,7 +52,7 @@ def asking_view(sheet: Sheet, state: str, limits: Limits, *, may_change: bool) -
                 question, flag, sign, gravity, said, spans_of(question.rests_on), sound_of(question.rests_on), number
             )
         )
-    settled = tuple((flag, sheet.settled[flag.id]) for flag in sheet.record.flags if is_settled(sheet, flag))
+    settled = tuple(s for s in sheet.settled.values() if not any(s.message == v.flag.message for v in views))
     return AskingView(tuple(views), settled, standing(sheet), state, may_change)
 
 

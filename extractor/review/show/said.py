@@ -102,21 +102,25 @@ def _words(sheet: Sheet) -> list[WordView]:
     else:  # an addendum that was typed has no timed words
         covered = max(end for _, end in spans)
         spans += [m.span() for m in WORD.finditer(text, covered)]
-    out = []
+    out: list[WordView] = []
     for number, (start, end) in enumerate(spans):
+        if out and out[-1].end >= end:
+            continue  # within a repair of several words, which is shown as one
         word = timed.get(start)
-        following = spans[number + 1][0] if number + 1 < len(spans) else len(text)
         low = word.probability if word and word.probability is not None and word.probability < DOUBTFUL else None
-        out.append(
-            WordView(
-                start, end, text[start:end],
-                f"{word.start_s:.2f}-{word.end_s:.2f}" if word and word.start_s is not None else "",
-                next((f for at in range(start, end) if (f := facts.get(at))), ""),
-                None if low is None else round(low * 100),
-                repairs[start][1] if start in repairs else "",
-                " " if following > end else "",
-            )
-        )  # fmt: skip
+        read_as, sound = "", f"{word.start_s:.2f}-{word.end_s:.2f}" if word and word.start_s is not None else ""
+        last = number
+        if start in repairs:
+            until, read_as = repairs[start]
+            while last + 1 < len(spans) and spans[last + 1][0] < until:
+                last += 1
+            end = spans[last][1]
+            read_as += text[until:end] if until < end else ""
+        following = spans[last + 1][0] if last + 1 < len(spans) else len(text)
+        fact = next((f for at in range(start, end) if (f := facts.get(at))), "")
+        doubtful = None if low is None else round(low * 100)
+        space = " " if following > end else ""
+        out.append(WordView(start, end, text[start:end], sound, fact, doubtful, read_as, space))
     return out
 
 

@@ -83,7 +83,7 @@ function show() {
   const now = Math.floor(seconds());
   $("clock").textContent = `${Math.floor(now / 60)}:${String(now % 60).padStart(2, "0")}`;
   analyser.getFloatTimeDomainData(buffer);
-  $("level").value = recorder.state === "recording" ? Math.min(1, 3 * Math.sqrt(buffer.reduce((s, x) => s + x * x, 0) / buffer.length)) : 0;
+  $("level").value = recorder.state === "recording" ? Math.min(1, 5 * Math.sqrt(buffer.reduce((s, x) => s + x * x, 0) / buffer.length)) : 0;
   $("ask-side").hidden = !!side || !!main.dataset.case || now < ASK_SIDE_S;
 }
 

@@ -10,6 +10,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from pydantic import BaseModel, Field
 
 from extractor.review.show.summing import progress_of
+from extractor.review.show.telling import detail_words
 from extractor.review.store.cases import read_case, read_row
 from extractor.review.store.connect import reading
 from extractor.review.store.recordings import of_cases
@@ -84,4 +85,5 @@ def history(request: Request, case_id: str, session: SignedIn, site: SiteOf) -> 
         lines = read_trail(connection, case_id)
         broken = verify(connection, case_id)
     details = [json.loads(line.detail) for line in lines]
-    return page(request, "history.html", session, row=row, lines=list(zip(lines, details, strict=True)), broken=broken)
+    told = list(zip(lines, details, strict=True))
+    return page(request, "history.html", session, row=row, lines=told, broken=broken, told=detail_words)

@@ -1,0 +1,96 @@
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from extractor.review.act.reading import Reader, load_reader
+from extractor.review.models import Person
+from extractor.review.store.connect import Store, open_store
+from tests.review.running import FLAGS, Page, free_port, need_chromium, postgres
+
+SURGEON = Person(name="Marlow", role="surgeon")
+SCRIBE = Person(name="Tansy", role="scribe")
+RESEARCHER = Person(name="Quill", role="researcher")
+
+
+@pytest.fixture(scope="session")
+def reader() -> Reader:
+    return load_reader()
+
+
+@pytest.fixture(scope="session")
+def pg_url() -> Iterator[str]:
+    with postgres() as url:
+        yield url
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def store(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Store]:
+    """Every test of the store runs on both kinds; each test on PostgreSQL has a schema of its own."""
+    if request.param == "sqlite":
+        made = open_store(str(tmp_path / "cases.sqlite"))
+    else:
+        made = open_store(own_schema(request.getfixturevalue("pg_url"), tmp_path.name), folder=tmp_path)
+    yield made
+    made.close()
+
+
+def own_schema(url: str, name: str) -> str:
+    import re
+
+    import psycopg
+
+    schema = "t_" + re.sub(r"\W", "_", name).lower()
+    with psycopg.connect(url, autocommit=True) as connection:
+        connection.execute(f"create schema if not exists {schema}")
+    return f"{url}?options=-csearch_path%3D{schema}"
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def page(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Page]:
+    """A running page on each kind of store."""
+    if request.param == "sqlite":
+        url = str(tmp_path / "cases.sqlite")
+    else:
+        url = own_schema(request.getfixturevalue("pg_url"), tmp_path.name)
+        request.getfixturevalue("monkeypatch").setenv("EXTRACTOR_CASES", str(tmp_path / "files"))
+    running = Page(url, free_port())
+    running.start()
+    yield running
+    running.kill()
+
+
+@pytest.fixture
+def light_page(tmp_path: Path) -> Iterator[Page]:
+    """A running page on SQLite."""
+    running = Page(str(tmp_path / "cases.sqlite"), free_port())
+    running.start()
+    yield running
+    running.kill()
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Callable[..., Any]]:
+    """Opens browsers: `chromium(*flags)` gives one, closed at the end."""
+    from playwright.sync_api import sync_playwright
+
+    path = need_chromium()
+    opened = []
+    with sync_playwright() as playwright:
+
+        def open_browser(*flags: str) -> Any:
+            browser = playwright.chromium.launch(executable_path=path, args=[*FLAGS, *flags])
+            opened.append(browser)
+            return browser
+
+        yield open_browser
+        for browser in opened:
+            browser.close()
+
+
+@pytest.fixture(scope="session")
+def browser(chromium: Callable[..., Any]) -> Any:
+    return chromium()

@@ -1,0 +1,39 @@
+"""A review page as a program of its own, so that tests can kill it. Usage: server.py STORE PORT FAKE [FILE...]"""
+
+from __future__ import annotations
+
+import sys
+import time
+from pathlib import Path
+
+from extractor.review.command import Door, serve
+from extractor.review.hear.listening import seconds_of
+from extractor.speech.transcript import Transcript, Word
+
+HEARD = "Right knee, medial meniscus repair. The tear is twelve millimeters long. I probed it and it is stable."
+
+
+def fake_hear(path: Path) -> Transcript:
+    """Hear the same words in any sound, spread evenly over it, after a while."""
+    time.sleep(0.4)
+    seconds = seconds_of(path)
+    words, at = [], 0
+    parts = HEARD.split(" ")
+    for number, part in enumerate(parts):
+        start = HEARD.index(part, at)
+        at = start + len(part)
+        place = seconds * number / len(parts)
+        words.append(Word(start=start, end=at, start_s=place, end_s=place + seconds / len(parts), probability=0.9))
+    return Transcript(text=HEARD, words=tuple(words), kind="audio", seconds=seconds, speech_model="fake", language="en")
+
+
+if __name__ == "__main__":
+    store, port, fake, *files = sys.argv[1:]
+    serve(
+        [Path(file) for file in files],
+        say=lambda line: print(line, flush=True),
+        store=store,
+        door=Door(port=int(port)),
+        name="Marlow",
+        recognizer=fake_hear if fake == "fake" else None,
+    )
