@@ -16,11 +16,11 @@ from extractor.facts.slots import Candidate, Slot, find_slots, things_near
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
 
-CLOSENESS = {"clause": 4, "sentence": 2, "before": 1, "note": 0}
+CLOSENESS = {"next": 5, "clause": 4, "sentence": 2, "before": 1, "note": 0}
 AND = frozenset({"and", ",", "while", ";"})
 NEARER = 0.01
 """Of two things as close in kind the one named nearer to the number goes first."""
-ANYWHERE = {"clause": 4.5, "sentence": 2.5, "before": 1.5, "note": 0.5}
+ANYWHERE = {"next": 5.5, "clause": 4.5, "sentence": 2.5, "before": 1.5, "note": 0.5}
 """Where a rule that asks for no thing ranks among those that do, by its reach."""
 
 

@@ -30,7 +30,7 @@ KEYS = {
     "of": str, "reach": str, "part": int, "bare": bool, "fields": list, "examples": list, "never": list, "negation": str,
     "from_fact": list, "without_fact": list, "beside": list, "note": list, "unless_lately": list, "also": list, "max_words": int, "reached": bool,
 }  # fmt: skip
-REACHES = ("clause", "sentence", "before", "note")
+REACHES = ("next", "clause", "sentence", "before", "note")
 HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
 FIELD = re.compile(r"([a-z_]+)\s*=\s*(.+)$")
 
