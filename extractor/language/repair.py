@@ -143,6 +143,10 @@ class _Line:
     places: list[int]
     said: frozenset[str]
 
+    def unbroken(self, start: int, end: int) -> bool:
+        """Whether no comma or dash lies within the words `[start, end)`."""
+        return self.places[end - 1] - self.places[start] == end - 1 - start
+
     def holds(self, around: Surroundings, start: int, end: int) -> str | None:
         """What of the surroundings stands around the words `[start, end)`, numbers as they are or as any number."""
         return around.hold(self.words, start, end) or around.hold(self.marked, start, end)
@@ -167,9 +171,7 @@ def _known(tokens: Tokens, hearing: Hearing) -> list[Change]:
             i += 1
             continue
         size, read, why, settled = found
-        start, end = line.places[i], line.places[i + size - 1] + 1
-        if end - start == size:
-            changes.append(Change(start, end, read, why, settled))
+        changes.append(Change(line.places[i], line.places[i + size - 1] + 1, read, why, settled))
         i += size
     return changes
 
@@ -181,7 +183,7 @@ def _best(line: _Line, i: int, hearing: Hearing) -> tuple[int, Phrase, str, bool
         size = len(phrase)
         if found and size < found[0][0][0]:
             break
-        if tuple(line.words[i : i + size]) == phrase:
+        if tuple(line.words[i : i + size]) == phrase and line.unbroken(i, i + size):
             ground = _ground(line, i, i + size, confusable)
             if ground is not None:
                 found.append(((size, *ground[0]), confusable.read, ground[1]))

@@ -50,7 +50,8 @@ SPELLINGS: tuple[tuple[str, str], ...] = (
     (r"x", "ks"),
     (r"(?<=[a-zA-Z])y(?![aeiou])", "i"),
     (r"(?<=[aeiou])[wh](?![aeiou])", ""),
-    (r"(?<=[^aeiou])e(?=s?$)", ""),
+    (r"(?<=[^aeiou])e$", ""),
+    (r"(?<=[^aeiouszSCJ])e(?=s$)", ""),
     (r"(.)\1+", r"\1"),
     (r"([aeiou])[aeiou]+", r"\1"),
 )
