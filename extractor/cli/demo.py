@@ -33,7 +33,7 @@ def run(args: argparse.Namespace) -> int:
     from extractor.cli.reader import Reader
     from extractor.cli.viewing import print_record
 
-    reader = Reader((), args.model, None)
+    reader = Reader(args)
     print_record(reader.record(NoteFile(folder / f"{name}.ogg", "audio")), reader.folders, args.json)
     if not args.json:
         print("\nYour own: extractor extract RECORDING_OR_NOTE   (extractor --help)")

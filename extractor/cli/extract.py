@@ -28,7 +28,7 @@ def run(args: argparse.Namespace) -> int:
     import_spacy()
     from extractor.cli.reader import Reader
 
-    reader = Reader(args.grammars, args.model, args.schedule_side)
+    reader = Reader(args, grammars=args.grammars, side=args.schedule_side)
     if places is None:
         return _show(reader, notes[0], args.json)
     started = time.monotonic()

@@ -209,6 +209,10 @@ def _output(parser: argparse.ArgumentParser, name: str) -> None:
 
 def _model(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--model", metavar="M", help="folder or name of another faster-whisper model (packaged: base)")
+    parser.add_argument(
+        "--plain", action="store_true", help="the packaged model as published, not taught the trade's words"
+    )
+    parser.add_argument("--device", choices=("cpu", "cuda", "auto"), default="cpu", help="where recognition runs (cpu)")
 
 
 def _grammars(parser: argparse.ArgumentParser) -> None:

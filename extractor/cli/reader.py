@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import argparse
 from collections.abc import Iterable
 
 from extractor.batch.inputs import NoteFile, read_note
 from extractor.checks.case import Schedule
-from extractor.cli.recognizing import Recognizer, hotwords_of
+from extractor.cli.recognizing import Recognizer, recognizer_of
 from extractor.grammar.packs import load_grammar, site_folders
 from extractor.pipeline import extract
 from extractor.record import CaseRecord
@@ -15,12 +16,12 @@ from extractor.record import CaseRecord
 class Reader:
     """Reads notes into records."""
 
-    def __init__(self, grammars: Iterable[str], model: str | None, side: str | None) -> None:
-        """Take a site's pack folders, another recognizer's name, and the side on the operating list."""
+    def __init__(self, args: argparse.Namespace, *, grammars: Iterable[str] = (), side: str | None = None) -> None:
+        """Take the options of the recognizer, a site's pack folders, and the side on the operating list."""
         self.folders = site_folders(grammars)
         self.grammar = load_grammar(self.folders)
         self.schedule = Schedule(side=side) if side else None
-        self.recognizer = Recognizer(model, hotwords_of(self.grammar))
+        self.recognizer: Recognizer = recognizer_of(args, self.grammar)
 
     def record(self, note: NoteFile) -> CaseRecord:
         """Read one note.

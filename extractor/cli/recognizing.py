@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import argparse
 from pathlib import Path
+from typing import Any
 
 from extractor.cli.show import progress
+from extractor.grammar.hotwords import hotwords_of
 from extractor.grammar.packs import Grammar
 from extractor.speech.transcript import Transcript
 
@@ -13,9 +15,10 @@ from extractor.speech.transcript import Transcript
 class Recognizer:
     """A recognizer that loads itself at its first recording."""
 
-    def __init__(self, model: str | None, hotwords: str | None) -> None:
-        """Take the model's folder or name (None: the packaged one) and the words it is to expect."""
+    def __init__(self, model: str | None, hotwords: str | None, *, plain: bool = False, device: str = "cpu") -> None:
+        """Take the model's folder or name (None: the packaged one) and the words it is to expect; see `load_model`."""
         self._name = model
+        self._options: dict[str, Any] = {"plain": plain, "device": device}
         self._hotwords = hotwords
         self._model: object = None
 
@@ -33,26 +36,12 @@ class Recognizer:
         stated = open_sound(path).stated_s  # before the model is loaded: a bad file is told at once
         if self._model is None:
             with progress("loading the recognizer", None):
-                self._model = load_model(self._name)
+                self._model = load_model(self._name, **self._options)
         assert isinstance(self._model, SpeechModel)
         with progress(f"recognizing {path.name}", stated) as tell:
             return recognize(path, model=self._model, hotwords=self._hotwords, progress=lambda p: tell(p.done_s))
 
 
-HOTWORD_LISTS = ("region", "surface", "structure", "thing", "device", "technique")
-MOST = 60
-
-
-def hotwords_of(grammar: Grammar) -> str:
-    """Words of the trade the recognizer is to expect, from the packs' lists, each once."""
-    said: dict[str, None] = {}
-    for list_name in HOTWORD_LISTS:
-        for name, entry in grammar.words:
-            if name == list_name:
-                for word in _plain(entry.spoken[:1]):
-                    said.setdefault(word)
-    return " ".join(list(said)[:MOST])
-
-
-def _plain(ways: Iterable[str]) -> list[str]:
-    return [word for way in ways for word in way.replace("~", "").split() if word.isalpha() and len(word) > 3]
+def recognizer_of(args: argparse.Namespace, grammar: Grammar) -> Recognizer:
+    """The recognizer that a command's options ask for, told the words of the packs."""
+    return Recognizer(args.model, hotwords_of(grammar), plain=args.plain, device=args.device)

@@ -17,11 +17,11 @@ def run(args: argparse.Namespace) -> int:
     if wrong:
         raise InputError(f"{wrong.path}: is no recording; 'extractor extract' reads written notes")
     places = targets(args.output, args.inputs, [n.case_id for n in notes])
-    from extractor.cli.recognizing import Recognizer, hotwords_of
+    from extractor.cli.recognizing import recognizer_of
     from extractor.grammar.packs import load_grammar, site_folders
     from extractor.speech.files import write_transcript
 
-    recognizer = Recognizer(args.model, hotwords_of(load_grammar(site_folders(args.grammars))))
+    recognizer = recognizer_of(args, load_grammar(site_folders(args.grammars)))
     if places is None:
         transcript = recognizer.transcribe(notes[0].path)
         print(transcript.model_dump_json(indent=1) if args.json else transcript.text)
