@@ -67,7 +67,7 @@ audio: $(AUDIO_STAMP) system  ## remake the demo recordings from their scripts
 
 lock: $(STAMP)  ## resolve the dependencies anew
 	@$(BIN)/python -c "import uv" 2>/dev/null || $(PIP_INSTALL) uv
-	@$(UV_COMPILE) --upgrade --extra review --extra outputs --extra dev pyproject.toml -o requirements.lock
+	@$(UV_COMPILE) --upgrade --extra review --extra dev pyproject.toml -o requirements.lock
 	@$(UV_COMPILE) --upgrade --extra audio -c requirements.lock pyproject.toml -o requirements-audio.lock
 	@! grep -n "://" requirements.lock requirements-audio.lock || { echo "a lock names an address; it must not"; exit 1; }
 
