@@ -82,25 +82,25 @@ def serve(
         loopback = is_loopback(door.host)
         if not loopback:
             _may_open(kept, door)
-        listener = _listen(door)
-        port = listener.getsockname()[1]
-        site = make_site(
-            kept, port, door, grammars=grammars, watch=watch, name=name,
-            recognizer=recognizer or lazy_recognizer(model, hotwords=hotwords),
-        )  # fmt: skip
-        for path in files:
-            _take(site, path, say)
-        scheme = "https" if site.secure else "http"
-        shown = f"[{door.host}]" if ":" in door.host else door.host
-        way = f"/enter?token={site.launch_token}" if loopback else "/"
-        say(f"Open {scheme}://{shown}:{port}{way}")
-        say(f"Cases are kept in {kept.shown}, sound in {kept.folder}. Stop with Ctrl-C.")
-        config = uvicorn.Config(
-            make_app(site), log_level="warning", access_log=False, server_header=False, lifespan="on",
-            timeout_graceful_shutdown=3, ssl_certfile=door.certificate, ssl_keyfile=door.key,
-        )  # fmt: skip
-        uvicorn.Server(config).run(sockets=[listener])
-        site.worker.join(timeout=5)
+        with _listen(door) as listener:
+            port = listener.getsockname()[1]
+            site = make_site(
+                kept, port, door, grammars=grammars, watch=watch, name=name,
+                recognizer=recognizer or lazy_recognizer(model, hotwords=hotwords),
+            )  # fmt: skip
+            for path in files:
+                _take(site, path, say)
+            scheme = "https" if site.secure else "http"
+            shown = f"[{door.host}]" if ":" in door.host else door.host
+            way = f"/enter?token={site.launch_token}" if loopback else "/"
+            say(f"Open {scheme}://{shown}:{port}{way}")
+            say(f"Cases are kept in {kept.shown}, sound in {kept.folder}. Stop with Ctrl-C.")
+            config = uvicorn.Config(
+                make_app(site), log_level="warning", access_log=False, server_header=False, lifespan="on",
+                timeout_graceful_shutdown=3, ssl_certfile=door.certificate, ssl_keyfile=door.key,
+            )  # fmt: skip
+            uvicorn.Server(config).run(sockets=[listener])
+            site.worker.join(timeout=5)
     finally:
         kept.close()
 
@@ -198,6 +198,7 @@ def _listen(door: Door) -> socket.socket:
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind((door.host, door.port))
+        listener.listen(128)  # who opens the printed address at once waits, and is not refused
     except OSError as error:
         listener.close()
         raise InputError(f"{door.host}:{door.port} cannot be had ({error.strerror}); choose another --port.") from error

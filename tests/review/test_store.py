@@ -62,7 +62,9 @@ def test_opening_a_store_again_changes_nothing(tmp_path: Path, reader: Reader) -
     again.close()
 
 
-@pytest.mark.parametrize(("url", "told"), [("mysql://x/y", "no such kind"), ("/proc/nowhere/x.sqlite", "cannot be opened")])
+@pytest.mark.parametrize(
+    ("url", "told"), [("mysql://x/y", "no such kind"), ("/proc/nowhere/x.sqlite", "cannot be opened")]
+)
 def test_a_store_that_cannot_be_opened_is_told_in_one_sentence(url: str, told: str) -> None:
     with pytest.raises(StoreError, match=told):
         open_store(url)

@@ -10,7 +10,7 @@ from extractor.review.models import Sheet
 
 DOUBTFUL = 0.5
 """A word the recognizer gave a lower probability than this is underlined. This project's choice, no source."""
-SENTENCE = re.compile(r"[^.!?\n]*(?:[.!?](?=\s|$)|\n|$|[.!?])+\s*")
+SENTENCE = re.compile(r"(?:[^.!?\n]|[.!?](?![.!?\s]|$))*(?:[.!?]+(?=\s|$)|\n|$|[.!?]+)\s*")
 WORD = re.compile(r"\S+")
 LONGEST = 240
 """A stretch without a full stop is broken after so many characters, between words."""

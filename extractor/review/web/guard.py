@@ -6,6 +6,7 @@ import json
 from collections.abc import MutableMapping
 from typing import Any
 
+from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from extractor.review.web.site import Site
@@ -25,8 +26,12 @@ HEADERS = (
 SAFE = ("GET", "HEAD", "OPTIONS")
 
 
-class TooLarge(Exception):
+class TooLarge(HTTPException):
     """A body went over its limit while it came."""
+
+    def __init__(self) -> None:
+        """Say so."""
+        super().__init__(413, "That is larger than this page takes.")
 
 
 class Guard:
