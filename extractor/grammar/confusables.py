@@ -19,13 +19,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
-from pathlib import Path
 
 from extractor.errors import GrammarError
 from extractor.grammar.hotwords import LIST as HOTWORDS
+from extractor.grammar.hotwords import sound_lists
 from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import Grammar
-from extractor.grammar.words import WordEntry, WordList, read_word_file
+from extractor.grammar.words import WordEntry, WordList
 
 SLOT = "_"
 NUMBER = "<number>"
@@ -107,43 +107,33 @@ def confusables_of(grammar: Grammar) -> tuple[Confusable, ...]:
     lists: dict[str, list[WordEntry]] = {}
     for name, entry in grammar.words:
         lists.setdefault(name, []).append(entry)
-    found: list[Confusable] = []
-    for folder in grammar.folders:
-        for path in sorted(folder.glob("sounds*.txt")):
-            found += _read(path, lists)
-    return tuple(found)
+    return tuple(_read(own, lists) for own in sound_lists(grammar) if own.name not in (AS_HEARD, HOTWORDS))
 
 
 @lru_cache(maxsize=8)
 def as_heard(grammar: Grammar) -> frozenset[str]:
     """The words that are never repaired by their sound."""
-    lists = (
-        own for folder in grammar.folders for path in sorted(folder.glob("sounds*.txt")) for own in read_word_file(path)
-    )
-    entries = (entry for own in lists if own.name == AS_HEARD for entry in own.entries.values())
+    entries = (entry for own in sound_lists(grammar) if own.name == AS_HEARD for entry in own.entries.values())
     return frozenset(word for entry in entries for phrase in _phrases(entry.spoken) for word in phrase)
 
 
-def _read(path: Path, lists: Mapping[str, list[WordEntry]]) -> Iterable[Confusable]:
-    for word_list in read_word_file(path):
-        if word_list.name in (AS_HEARD, HOTWORDS):
-            continue
-        entries = word_list.entries
-        for key, entry in entries.items():
-            if key not in KEYS:
-                raise GrammarError(f"{entry.file}:{entry.line}: {key!r} is none of {', '.join(KEYS)}")
-        if "heard" not in entries:
-            raise GrammarError(f"{word_list.file}:{word_list.line}: [{word_list.name}] has no line 'heard = ...'")
-        yield Confusable(
-            tuple(part for part in word_list.name.split("-") if not part.isdigit()),
-            tuple(dict.fromkeys(_phrases(entries["heard"].spoken))),
-            _surroundings(entries.get("where"), lists),
-            _single(entries.get("near")),
-            _single(entries.get("note")),
-            _surroundings(entries.get("doubt"), lists),
-            _surroundings(entries.get("never"), lists),
-            _place(word_list),
-        )
+def _read(word_list: WordList, lists: Mapping[str, list[WordEntry]]) -> Confusable:
+    entries = word_list.entries
+    for key, entry in entries.items():
+        if key not in KEYS:
+            raise GrammarError(f"{entry.file}:{entry.line}: {key!r} is none of {', '.join(KEYS)}")
+    if "heard" not in entries:
+        raise GrammarError(f"{word_list.file}:{word_list.line}: [{word_list.name}] has no line 'heard = ...'")
+    return Confusable(
+        tuple(part for part in word_list.name.split("-") if not part.isdigit()),
+        tuple(dict.fromkeys(_phrases(entries["heard"].spoken))),
+        _surroundings(entries.get("where"), lists),
+        _single(entries.get("near")),
+        _single(entries.get("note")),
+        _surroundings(entries.get("doubt"), lists),
+        _surroundings(entries.get("never"), lists),
+        _place(word_list),
+    )
 
 
 def _place(word_list: WordList) -> str:
@@ -152,9 +142,12 @@ def _place(word_list: WordList) -> str:
 
 def _phrases(spoken: Iterable[str]) -> Iterable[Phrase]:
     for way in spoken:
+        plain = "-" not in way and "'" not in way
         for form in spellings(way):
-            # Words as the tokenizer gives them: no hyphens, "that's" in two.
-            yield tuple(part for word in form.replace("-", " ").split() for part in MARK.sub(" ", word).split())
+            if plain:
+                yield tuple(form.split())
+            else:  # words as the tokenizer gives them: no hyphens, "that's" in two
+                yield tuple(part for word in form.replace("-", " ").split() for part in MARK.sub(" ", word).split())
 
 
 def _single(entry: WordEntry | None) -> frozenset[str]:
@@ -174,10 +167,12 @@ def _surroundings(entry: WordEntry | None, lists: Mapping[str, list[WordEntry]])
     for way in entry.spoken if entry else ():
         if entry is not None and way.split().count(SLOT) != 1:
             raise GrammarError(f"{entry.file}:{entry.line}: {way!r} needs one '_', where the words heard stand")
-        for phrase in _phrases((way,)):
-            for filled in _filled(phrase, way, entry, lists):
-                at = filled.index(SLOT)
-                pairs.add((filled[:at], filled[at + 1 :]))
+        filled: Iterable[Phrase] = _phrases((way,))
+        if LIST.search(way.replace(NUMBER, "")):
+            filled = [own for phrase in filled for own in _filled(phrase, way, entry, lists)]
+        for phrase in filled:
+            at = phrase.index(SLOT)
+            pairs.add((phrase[:at], phrase[at + 1 :]))
     sizes = sorted({(len(before), len(after)) for before, after in pairs}, key=lambda s: (-sum(s), s))
     return Surroundings(
         frozenset(pairs),
@@ -190,6 +185,7 @@ def _surroundings(entry: WordEntry | None, lists: Mapping[str, list[WordEntry]])
 def _filled(
     phrase: Phrase, way: str, entry: WordEntry | None, lists: Mapping[str, list[WordEntry]]
 ) -> Iterable[Phrase]:
+    """The phrase with every way of saying of the lists that it names."""
     options: list[list[Phrase]] = []
     for word in phrase:
         match = LIST.fullmatch(word) if word != NUMBER else None

@@ -9,12 +9,23 @@ from __future__ import annotations
 from functools import lru_cache
 
 from extractor.grammar.packs import Grammar
-from extractor.grammar.words import read_word_file
+from extractor.grammar.words import WordList, read_word_file
 
 LIST = "hotwords"
 OPENING = "opening"
 MOST = 900
 """Characters at most, about 200 of the recognizer's tokens; it would cut off more than 223 itself."""
+
+
+@lru_cache(maxsize=8)
+def sound_lists(grammar: Grammar) -> tuple[WordList, ...]:
+    """The lists of all packs' `sounds*.txt`, `common` first.
+
+    Raises:
+        GrammarError: for a file of another form.
+    """
+    paths = (path for folder in grammar.folders for path in sorted(folder.glob("sounds*.txt")))
+    return tuple(word_list for path in paths for word_list in read_word_file(path))
 
 
 @lru_cache(maxsize=8)
@@ -26,14 +37,11 @@ def hotwords_of(grammar: Grammar) -> str:
     """
     opening = ""
     phrases: dict[str, None] = {}
-    for folder in grammar.folders:
-        for path in sorted(folder.glob("sounds*.txt")):
-            for word_list in read_word_file(path):
-                for entry in word_list.entries.values() if word_list.name == LIST else ():
-                    if entry.name == OPENING:
-                        opening = opening or entry.spoken[0]
-                    else:
-                        phrases.update(dict.fromkeys(entry.spoken))
+    for entry in (entry for own in sound_lists(grammar) if own.name == LIST for entry in own.entries.values()):
+        if entry.name == OPENING:
+            opening = opening or entry.spoken[0]
+        else:
+            phrases.update(dict.fromkeys(entry.spoken))
     kept: list[str] = []
     room = MOST - len(opening)
     for phrase in phrases:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gzip
+from collections.abc import Iterator
 from functools import lru_cache
 from importlib.util import find_spec
 from pathlib import Path
@@ -34,20 +35,21 @@ def plain_words() -> dict[str, float]:
 @lru_cache(maxsize=1)
 def seldom_words() -> frozenset[str]:
     """Words that are rare but words all the same; loaded (some hundredths of a second) only when one is in question."""
-    levels = _levels("large")[: round((9 - SELDOM) * 100)]
-    return frozenset(word for words in levels for word in words)
+    return frozenset(word for words in _levels("large", round((9 - SELDOM) * 100)) for word in words)
 
 
-def _levels(name: str) -> list[list[str]]:
+def _levels(name: str, most: int = 1000) -> Iterator[list[str]]:
+    """The words of a list level by level, the most common first; what is not asked for is not even unpacked."""
     spec = find_spec("wordfreq")
     places = spec.submodule_search_locations if spec else None
     try:
         with gzip.open(Path(next(iter(places or ()))) / LISTS[name]) as file:
-            contents = msgpack.load(file, raw=False)
+            unpacker = msgpack.Unpacker(file, raw=False)
+            levels = unpacker.read_array_header() - 1
+            header: dict[str, object] = unpacker.unpack()
+            if header.get("format") != "cB" or header.get("version") != 1:
+                raise ExtractorError("the package 'wordfreq' has a list of a form not known here; install version 3")
+            for _ in range(min(levels, most)):
+                yield unpacker.unpack()
     except (OSError, StopIteration) as error:
         raise ExtractorError("the package 'wordfreq' is not installed whole; install it again") from error
-    header: dict[str, object] = contents[0]
-    levels: list[list[str]] = contents[1:]
-    if header.get("format") != "cB" or header.get("version") != 1:
-        raise ExtractorError("the package 'wordfreq' has a list of a form not known here; install version 3")
-    return levels
