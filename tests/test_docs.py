@@ -42,7 +42,8 @@ def text_of(page: Path) -> str:
 
 def section(page: Path, title: str) -> str:
     """A page's text under one heading, up to the next of its level or above."""
-    level, rest = re.split(rf"^(#+) {re.escape(title)}$", text_of(page), maxsplit=1, flags=re.MULTILINE)[1:]
+    prose = re.sub(r"^```.*?^```$", "", text_of(page), flags=re.MULTILINE | re.DOTALL)
+    level, rest = re.split(rf"^(#+) {re.escape(title)}$", prose, maxsplit=1, flags=re.MULTILINE)[1:]
     return re.split(rf"^#{{1,{len(level)}}} ", rest, maxsplit=1, flags=re.MULTILINE)[0]
 
 
