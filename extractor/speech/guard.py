@@ -23,6 +23,8 @@ TIMES_SAID = 4
 SURE_WORD = 0.5
 FASTEST = 30.0
 """Letters a second nobody speaks (an auctioneer reaches some 25: from memory, no source)."""
+LONGEST_WORD_S = 1.5
+"""No word of a dictation takes longer, in seconds."""
 FILLERS = frozenset({"thank you", "thank you very much", "thanks for watching", "you", "bye", "bye bye", "the end"})
 """What Whisper says when nothing is said (known from reports of its users; the list is from memory)."""
 
@@ -56,10 +58,16 @@ def is_speech(segment: Segment) -> bool:
 
 
 def unheard_s(segment: Segment, window: Window) -> float:
-    """Longest stretch of a window that has no words in it, in seconds; its times are those of the window's sound."""
-    ends = [window[0] / RATE, *(float(word.end) for word in segment.words or ())]
-    starts = [*(float(word.start) for word in segment.words or ()), window[1] / RATE]
-    return max(start - end for end, start in zip(ends, starts, strict=True))
+    """Longest stretch of a window that has no words in it, in seconds; its times are those of the window's sound.
+
+    What the recognizer skips it gives to the next word, so the seconds of a word beyond what one takes count as well.
+    """
+    words = segment.words or ()
+    ends = [window[0] / RATE, *(float(word.end) for word in words)]
+    starts = [*(float(word.start) for word in words), window[1] / RATE]
+    between = (start - end for end, start in zip(ends, starts, strict=True))
+    within = (float(word.end) - float(word.start) - LONGEST_WORD_S for word in words)
+    return max(*between, *within)
 
 
 def _words(segment: Segment) -> list[str]:
