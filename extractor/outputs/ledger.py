@@ -19,7 +19,7 @@ COUNTED = ("fact", "device", "known", "aside", "flagged", "outside", "open")
 """Where a number can go: a fact; a device's size; known as something else (an age, a scope's angle); said of another
 time, as a habit or an if; flagged; in a note the packs do not read; nowhere, which is a defect of the program."""
 VALUED = frozenset({"measurements", "plan", "claims"})
-UNREAL = frozenset({"history", "habit", "conditional"})
+UNREAL = frozenset({"history", "habit", "conditional", "considered"})
 
 
 @dataclass(frozen=True)

@@ -90,8 +90,15 @@ SHARED = Path(__file__).resolve().parents[3] / "shared"
 TUNING = [f"gold/d{i:02}.yaml" for i in range(1, 21)] + [f"gold-checks/c{i:02}.yaml" for i in range(1, 13)]
 
 
+def test_the_ledger_closes_on_our_own_notes(run: Run) -> None:
+    files = sorted((Path(__file__).resolve().parents[1] / "gold").glob("*.yaml"))
+    ran = run("explain", *(part for f in files for part in ("--ledger", f)))
+    assert files and ran.code == 0, "\n".join(line for line in ran.out.splitlines() if line.startswith("  open"))
+
+
 def test_the_ledger_closes_on_the_shared_notes(run: Run) -> None:
-    files = [SHARED / name for name in TUNING] + sorted((SHARED / "real-notes").glob("r*.yaml"))
+    real = SHARED / "real-notes"
+    files = [SHARED / name for name in TUNING] + sorted(real.glob("r*.yaml")) + sorted((real / "other").glob("*.txt"))
     files = [f for f in files if f.is_file()]
     if not files:
         pytest.skip("the shared notes are not beside this checkout")
