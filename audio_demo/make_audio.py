@@ -90,7 +90,9 @@ def room_noise(length: int, seed: int) -> Samples:
     clinks = np.zeros(length)
     for start in draw.integers(0, max(1, length - RATE // 4), max(1, length // (RATE * 9))):
         ring = np.arange(RATE // 4) / RATE
-        clinks[start : start + len(ring)] += 2 * np.exp(-30 * ring) * np.sin(2 * np.pi * draw.uniform(2500, 4200) * ring)
+        clinks[start : start + len(ring)] += (
+            2 * np.exp(-30 * ring) * np.sin(2 * np.pi * draw.uniform(2500, 4200) * ring)
+        )
     noise: Samples = air + hum + beep + suction + clinks
     return noise
 
