@@ -63,10 +63,10 @@ def page(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Page]:
     running.kill()
 
 
-@pytest.fixture
-def light_page(tmp_path: Path) -> Iterator[Page]:
-    """A running page on SQLite."""
-    running = Page(str(tmp_path / "cases.sqlite"), free_port())
+@pytest.fixture(scope="session")
+def light_page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
+    """A running page on SQLite, shared by tests that each look only at cases of their own."""
+    running = Page(str(tmp_path_factory.mktemp("page") / "cases.sqlite"), free_port())
     running.start()
     yield running
     running.kill()

@@ -68,13 +68,14 @@ def test_what_is_no_value_is_told_in_a_sentence(typed: str, told: str) -> None:
 
 
 def test_a_value_is_held_against_what_can_be_and_what_is_usual() -> None:
-    limit = Limit("x.length", "here", "s", "none", called="length", unit="mm", possible=(2, 60), why="size of the thing",
-                  usual=(8, 45))  # fmt: skip
+    limit = Limit("x.length", "here", "s", "none", called="length", unit="mm", possible=(2, 60), usual=(8, 45),
+                  why="size of the thing")  # fmt: skip
     levels = {
         text: judge(limit, parse_value(text, "mm")).level for text in ("19", "50", "61", "1 to 9", "5 cm", "7 cm")
     }
     assert levels == {
-        "19": "usual", "50": "unusual", "61": "impossible", "1 to 9": "impossible", "5 cm": "unusual", "7 cm": "impossible"
+        "19": "usual", "50": "unusual", "61": "impossible", "1 to 9": "impossible", "5 cm": "unusual",
+        "7 cm": "impossible",
     }  # fmt: skip
     assert "size of the thing" in judge(limit, parse_value("61", "mm")).sentence
 
@@ -158,7 +159,8 @@ def test_a_change_that_cannot_be_is_refused_in_a_sentence(
 @pytest.mark.parametrize(
     ("kind", "typed", "check"),
     [
-        ("measurements", {"what": "rim.width", "value": "2"}, lambda f: (f.what, f.value, f.unit) == ("rim.width", 2, "mm")),
+        ("measurements", {"what": "rim.width", "value": "2"},
+         lambda f: (f.what, f.value, f.unit) == ("rim.width", 2, "mm")),
         ("sutures", {"tissue": "native", "region": "posterior", "surface": "superior", "color": "blue", "count": "2"},
          lambda f: (f.color, f.count) == ("blue", 2)),
         ("ties", {"first": "posterior-superior", "second": "posterior-inferior"},
