@@ -5,6 +5,7 @@ from __future__ import annotations
 import multiprocessing
 import os
 import threading
+import warnings
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -74,7 +75,11 @@ def read_all(jobs: Sequence[Job], settings: Settings, *, cores: int | None = Non
     chunk = max(1, min(16, len(jobs) // (cores * 4)))
     with ProcessPoolExecutor(cores, mp_context=multiprocessing.get_context(method)) as pool:
         try:
-            yield from pool.map(run_job, jobs, [settings] * len(jobs), chunksize=chunk)
+            with warnings.catch_warnings():
+                # From 3.12 on Python warns of forking beside threads of C libraries; numpy's stand still here.
+                warnings.simplefilter("ignore", DeprecationWarning)
+                outcomes = pool.map(run_job, jobs, [settings] * len(jobs), chunksize=chunk)
+            yield from outcomes
         except BrokenProcessPool as error:
             raise InputError(
                 "a reading process was ended from outside (out of memory?); run again with fewer --cores"
