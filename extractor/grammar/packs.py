@@ -13,11 +13,11 @@ from extractor.grammar.rules import Names, Rule, read_rule_file
 from extractor.grammar.words import WordEntry, WordList, read_word_file
 
 COMMON = "common"
-NOT_RULES = frozenset({"limits.toml", "order.toml", "pack.toml"})
-"""TOML files of a pack that are read by others (the checks)."""
+NOT_RULES = frozenset({"limits.toml", "order.toml", "pack.toml", "second-reading.toml"})
+"""TOML files of a pack that are read by others (the checks, the second reading)."""
 SHARED = "shared"
 """Option of a list whose ways of saying may mean several concepts: what 'fixed' means, a rule decides."""
-NOT_CONCEPTS = ("numbers", "units", "quantities-", "sounds")
+NOT_CONCEPTS = ("numbers", "units", "quantities-", "sounds", "rivals")
 """Word files that are read by the number and sound layers, not as concepts (how their names open)."""
 COVERS = "covers"
 """Option of a list that hides what other lists find inside its words; `covers-technique` hides that list only."""

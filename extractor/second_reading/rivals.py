@@ -1,0 +1,129 @@
+"""What could have been said instead: the packs' `rivals*.txt`, and numbers made of parts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from extractor.errors import GrammarError
+from extractor.grammar.packs import Grammar
+from extractor.grammar.words import WordEntry, read_word_file
+from extractor.language.numbers import number_words
+
+NUMBERS, WORDS, FOR_NUMBERS = "numbers", "words", "heard-for-numbers"
+LISTS = (NUMBERS, WORDS, FOR_NUMBERS)
+MOST = 8
+"""Rivals of one number at most, the likeliest first."""
+
+
+@dataclass(frozen=True)
+class Rivals:
+    """The rivals of all packs in force.
+
+    Attributes:
+        numbers: a part of a number (a teen, a ten, a digit) to the numbers it may have been, the likeliest first.
+        words: a word to the words of its groups.
+        for_numbers: a word that may have been a number, to that number.
+    """
+
+    numbers: dict[int, tuple[int, ...]]
+    words: dict[str, tuple[str, ...]]
+    for_numbers: dict[str, int]
+
+
+@lru_cache(maxsize=8)
+def rivals_of(grammar: Grammar) -> Rivals:
+    """Read the rivals of a grammar.
+
+    Raises:
+        GrammarError: with file and line, for a list of another name or a number that is none.
+    """
+    numbers: dict[int, dict[int, None]] = {}
+    words: dict[str, dict[str, None]] = {}
+    for_numbers: dict[str, int] = {}
+    for folder in grammar.folders:
+        for path in sorted(folder.glob("rivals*.txt")):
+            for own in read_word_file(path):
+                if own.name not in LISTS:
+                    raise GrammarError(f"{own.file}:{own.line}: [{own.name}] is none of {', '.join(LISTS)}")
+                for entry in own.entries.values():
+                    if own.name == WORDS:
+                        for word in entry.spoken:
+                            words.setdefault(word, {}).update(dict.fromkeys(w for w in entry.spoken if w != word))
+                    elif own.name == NUMBERS:
+                        others = dict.fromkeys(_whole(way, entry) for way in entry.spoken)
+                        numbers.setdefault(_whole(entry.name, entry), {}).update(others)
+                    else:
+                        for_numbers.update(dict.fromkeys(entry.spoken, _whole(entry.name, entry)))
+    return Rivals(
+        {value: tuple(v for v in others if v != value) for value, others in numbers.items()},
+        {word: tuple(others) for word, others in words.items()},
+        for_numbers,
+    )
+
+
+def number_rivals(value: float, rivals: Rivals) -> tuple[float, ...]:
+    """The numbers that may have been said where `value` was heard, the likeliest first."""
+    found: dict[float, None] = {}
+    if value != int(value):
+        whole, digits = f"{value:.10g}".split(".")
+        found.update(dict.fromkeys((float(whole + digits), float(whole), float(digits))))
+        found.update(dict.fromkeys(other + value - int(value) for other in rivals.numbers.get(int(value), ())[:3]))
+    else:
+        found.update(dict.fromkeys(map(float, rivals.numbers.get(int(value), ()))))
+        found.update(dict.fromkeys(_by_parts(int(value), rivals)))
+        if 10 < value < 100 and value % 10:
+            found[value / 10] = None
+    found.pop(value, None)
+    return tuple(found)[:MOST]
+
+
+def _by_parts(value: int, rivals: Rivals) -> list[float]:
+    """24 heard may be 25, 34, 20 or 4: each part by its rivals that fit in its place, then each part alone."""
+    unit = 100 if value > 100 else 10
+    large, small = value - value % unit, value % unit
+    if value < 20 or not large or not small:
+        return []
+    replaced = [large + other for other in rivals.numbers.get(small, ()) if 0 < other < unit]
+    replaced += [other + small for other in rivals.numbers.get(large, ()) if other >= unit and other % unit == 0]
+    if unit == 100 and large == 100:
+        replaced += [large + other for other in _by_parts_or_own(small, rivals)]
+    return list(map(float, dict.fromkeys([*replaced[:5], large, small, *replaced[5:]])))
+
+
+def _by_parts_or_own(value: int, rivals: Rivals) -> list[int]:
+    return [int(other) for other in _by_parts(value, rivals)]
+
+
+def written(value: float, *, figures: bool) -> str:
+    """A number as it stands in a transcript: '24', or 'twenty four'."""
+    if figures or value != int(value) or not 0 <= value < 1000:
+        if figures:
+            return f"{value:g}"
+        whole, _, digits = f"{value:g}".partition(".")
+        return " ".join([written(float(whole), figures=False), "point", *(_word(int(d)) for d in digits)])
+    number = int(value)
+    if number >= 100:
+        rest = f" {written(float(number % 100), figures=False)}" if number % 100 else ""
+        return f"{_word(number // 100)} hundred{rest}"
+    if number > 20 and number % 10:
+        return f"{_word(number - number % 10)} {_word(number % 10)}"
+    return _word(number)
+
+
+def _word(value: int) -> str:
+    return _cardinal_names()[value]
+
+
+@lru_cache(maxsize=1)
+def _cardinal_names() -> dict[int, str]:
+    names: dict[int, str] = {}
+    for word, value in number_words().cardinals.items():
+        names.setdefault(value, word)
+    return names
+
+
+def _whole(text: str, entry: WordEntry) -> int:
+    if not text.isdecimal():
+        raise GrammarError(f"{entry.file}:{entry.line}: {text!r} is no whole number in figures")
+    return int(text)

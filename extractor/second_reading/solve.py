@@ -1,0 +1,142 @@
+"""The jointly most likely reading of all doubtful slots: what the sound says, and what the case's checks say to it.
+
+Every combination of readings is read anew through the whole program and weighed; nothing is drawn at random. Slots
+whose readings change no check are independent of the others and are weighed alone, which gives the same numbers.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from extractor.record.models import CaseRecord
+from extractor.second_reading.slots import Slot, primary_facts
+
+MOST = 96
+"""Combinations read at most; where there are more, the least likely readings are left out first."""
+LOST = "fact-lost"
+SAME = 1e-9
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """A slot, its readings as words (as heard first) and their nats; the last of the nats is that of something else."""
+
+    slot: Slot
+    readings: tuple[str, ...]
+    nats: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What came of a doubt.
+
+    Attributes:
+        doubt: the slot and its readings.
+        alone: probability of each reading by its sound alone, the last that of something else.
+        together: the same with the case's checks.
+        settled: messages of flags of the reading as heard that the best other reading does not raise.
+        record: the case as read with that other reading in place, all else as heard.
+    """
+
+    doubt: Doubt
+    alone: tuple[float, ...]
+    together: tuple[float, ...]
+    settled: tuple[str, ...]
+    record: CaseRecord | None
+
+    @property
+    def best_rival(self) -> int:
+        """Index of the likeliest reading but the one heard; 0 where there is no rival."""
+        return max(range(1, len(self.doubt.readings)), key=lambda i: self.together[i], default=0)
+
+
+Read = Callable[[Mapping[Slot, str]], CaseRecord]
+
+
+def solve(doubts: Sequence[Doubt], base: CaseRecord, read: Read, against: Mapping[str, float]) -> list[Answer]:
+    """Weigh all readings of all slots together.
+
+    Args:
+        doubts: the doubtful slots.
+        base: the case as heard.
+        read: reads the case with other words in some slots.
+        against: nats against a reading, by the check it raises.
+    """
+    kept = {(): base}
+
+    def case(changes: tuple[tuple[Slot, str], ...]) -> CaseRecord:
+        if changes not in kept:
+            kept[changes] = read(dict(changes))
+        return kept[changes]
+
+    def cost(record: CaseRecord) -> float:
+        lost = max(0, len(primary_facts(base)) - len(primary_facts(record)))
+        return sum(against.get(flag.check, 0.0) for flag in record.flags) + lost * against.get(LOST, 0.0)
+
+    own = cost(base)
+    singles = {
+        (d, r): cost(case(((doubt.slot, doubt.readings[r]),))) - own
+        for d, doubt in enumerate(doubts)
+        for r in range(1, len(doubt.readings))
+    }
+    bound = [d for d, doubt in enumerate(doubts) if any(abs(singles[d, r]) > SAME for r in range(1, len(doubt.readings)))]
+    joint = _joint(doubts, bound, lambda changes: cost(case(changes)) - own)
+    answers: list[Answer] = []
+    for d, doubt in enumerate(doubts):
+        together = joint.get(d) or _shares(doubt.nats)
+        best = max(range(1, len(doubt.readings)), key=lambda i: together[i], default=0)
+        record = case(((doubt.slot, doubt.readings[best]),)) if best else None
+        answers.append(Answer(doubt, _shares(doubt.nats), together, _settled(base, record), record))
+    return answers
+
+
+def _joint(
+    doubts: Sequence[Doubt], bound: Sequence[int], cost: Callable[[tuple[tuple[Slot, str], ...]], float]
+) -> dict[int, tuple[float, ...]]:
+    """Exact marginals of the slots that share checks."""
+    domains = _domains(doubts, bound)
+    weights: dict[tuple[int, ...], float] = {}
+    for choice in itertools.product(*(domains[d] for d in bound)):
+        changes = tuple(
+            (doubts[d].slot, doubts[d].readings[r])
+            for d, r in zip(bound, choice, strict=True)
+            if 0 < r < len(doubts[d].readings)
+        )
+        nats = sum(doubts[d].nats[r] for d, r in zip(bound, choice, strict=True))
+        weights[choice] = nats - cost(changes)
+    if not weights:
+        return {}
+    most = max(weights.values())
+    total = sum(math.exp(w - most) for w in weights.values())
+    marginals = {d: [0.0] * len(doubts[d].nats) for d in bound}
+    for choice, weight in weights.items():
+        share = math.exp(weight - most) / total
+        for d, r in zip(bound, choice, strict=True):
+            marginals[d][r] += share
+    return {d: tuple(shares) for d, shares in marginals.items()}
+
+
+def _domains(doubts: Sequence[Doubt], bound: Sequence[int]) -> dict[int, list[int]]:
+    """Readings to combine, by slot. Something else stays in with the words as heard, since no checks are known of it."""
+    domains = {d: list(range(len(doubts[d].nats))) for d in bound}
+    while math.prod(len(own) for own in domains.values()) > MOST:
+        slots = [d for d in bound if len(domains[d]) > 1]
+        d, r = min(((d, r) for d in slots for r in domains[d][1:]), key=lambda pair: (doubts[pair[0]].nats[pair[1]], pair))
+        domains[d].remove(r)
+    return domains
+
+
+def _shares(nats: Sequence[float]) -> tuple[float, ...]:
+    most = max(nats)
+    weights = [math.exp(n - most) for n in nats]
+    return tuple(w / sum(weights) for w in weights)
+
+
+def _settled(base: CaseRecord, other: CaseRecord | None) -> tuple[str, ...]:
+    if other is None:
+        return ()
+    checks = [flag.check for flag in other.flags]
+    return tuple(flag.message for flag in base.flags if flag.severity == "stop" and flag.check not in checks)

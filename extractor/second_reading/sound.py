@@ -1,0 +1,168 @@
+"""Asking the sound: how likely each reading of a slot is, given the same seconds of the recording.
+
+The recognizer's decoder is made to say the sentence as heard and with each rival in its place (forced alignment), and
+the probabilities of the words from the slot on are compared. Each stretch of sound is encoded once, however many rivals.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import ctranslate2
+import numpy as np
+from faster_whisper.tokenizer import Tokenizer
+
+from extractor.second_reading.slots import Slot
+from extractor.speech.audio import RATE, Samples, open_sound, read_samples
+from extractor.speech.model import SpeechModel
+from extractor.speech.transcript import Transcript, Word
+
+LONGEST_S = 12.0
+"""Longest stretch encoded at once, in seconds."""
+BEFORE_S, AFTER_S = 0.25, 0.45
+"""Sound kept before the first word and after the last, since the words' seconds are not exact."""
+GAP_S = 1.2
+"""A longer silence ends a sentence."""
+WORDS_AFTER = 5
+"""Words after a slot that are scored with it."""
+AT_ONCE = 8
+HOP = 160
+ENDS = (".", "?", "!")
+LEAST = 1e-9
+
+
+@dataclass(frozen=True)
+class Odds:
+    """A slot and the log-odds (nats) of each rival against what was heard: above 0 the sound favors the rival."""
+
+    slot: Slot
+    log_odds: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """Words `[first, last)` of the transcript that are encoded together, with the slots among them."""
+
+    first: int
+    last: int
+    slots: tuple[Slot, ...]
+
+
+def read_sound(path: Path) -> Samples:
+    """The whole recording, 16 kHz mono."""
+    return np.concatenate(list(read_samples(open_sound(path))))
+
+
+def score_slots(slots: Sequence[Slot], transcript: Transcript, samples: Samples, model: SpeechModel) -> list[Odds]:
+    """Score every slot whose words have seconds. Slots without are left out."""
+    words = transcript.words
+    found: list[Odds] = []
+    tokenizer = Tokenizer(model.whisper.hf_tokenizer, True, task="transcribe", language=transcript.language or "en")
+    for stretch in stretches(slots, transcript):
+        first, last = words[stretch.first], words[stretch.last - 1]
+        start = max(0.0, (first.start_s or 0.0) - BEFORE_S)
+        end = min((last.end_s or 0.0) + AFTER_S, len(samples) / RATE)
+        encoded = encode(samples[int(start * RATE) : int(end * RATE)], model)
+        found += _score(stretch, transcript, encoded, model, tokenizer)
+    return found
+
+
+def stretches(slots: Sequence[Slot], transcript: Transcript) -> list[Stretch]:
+    """Sentences that hold slots; neighbors are put together as long as they stay short."""
+    words = transcript.words
+    found: list[Stretch] = []
+    for first, last in _sentences(transcript):
+        inside = tuple(s for s in slots if words[first].start <= s.start and s.end <= words[last - 1].end)
+        if not inside or words[first].start_s is None or words[last - 1].end_s is None:
+            continue
+        before = found[-1] if found else None
+        if before and before.last == first and _seconds(words, before.first, last) <= LONGEST_S:
+            found[-1] = Stretch(before.first, last, (*before.slots, *inside))
+        else:
+            found.append(Stretch(first, last, inside))
+    return found
+
+
+def encode(samples: Samples, model: SpeechModel) -> np.ndarray:
+    """The encoder's states of a short stretch, without padding it to thirty seconds: (1, frames, width)."""
+    frames = max(2, len(samples) // HOP // 2 * 2)
+    features = model.whisper.feature_extractor(samples)[:, :frames]
+    view = ctranslate2.StorageView.from_array(np.ascontiguousarray(features[None], dtype=np.float32))
+    states = model.whisper.model.encode(view, to_cpu=True)
+    return np.array(states, dtype=np.float32)
+
+
+def _score(
+    stretch: Stretch, transcript: Transcript, encoded: np.ndarray, model: SpeechModel, tokenizer: Tokenizer
+) -> list[Odds]:
+    words = transcript.words[stretch.first : stretch.last]
+    sequences: list[list[int]] = []
+    places: list[tuple[int, int]] = []
+    for slot in stretch.slots:
+        before, tail, after = _around(slot, words, transcript.text)
+        prefix = tokenizer.encode(before) if before else []
+        for reading in (slot.heard, *slot.rivals):
+            text = f" {_cased(reading, transcript.text[slot.start : slot.end])}{tail}{after}"
+            sequences.append([*prefix, *tokenizer.encode(text)])
+            places.append((len(prefix), len(sequences[-1])))
+    sums = _log_probabilities(sequences, places, encoded, model, tokenizer)
+    found: list[Odds] = []
+    at = 0
+    for slot in stretch.slots:
+        heard, *others = sums[at : at + 1 + len(slot.rivals)]
+        found.append(Odds(slot, tuple(other - heard for other in others)))
+        at += 1 + len(slot.rivals)
+    return found
+
+
+def _around(slot: Slot, words: Sequence[Word], text: str) -> tuple[str, str, str]:
+    """What stands before a slot in its stretch, what hangs on its last word ('.'), and the words after it."""
+    before = text[words[0].start : slot.start].rstrip()
+    ends = [w.end for w in words if w.end >= slot.end]
+    tail = text[slot.end : ends[0]]
+    until = ends[min(WORDS_AFTER, len(ends) - 1)]
+    after = text[ends[0] : until]
+    return (f" {before}" if before else ""), tail, after
+
+
+def _cased(reading: str, heard: str) -> str:
+    return reading[:1].upper() + reading[1:] if heard[:1].isupper() else reading
+
+
+def _log_probabilities(
+    sequences: Sequence[list[int]],
+    places: Sequence[tuple[int, int]],
+    encoded: np.ndarray,
+    model: SpeechModel,
+    tokenizer: Tokenizer,
+) -> list[float]:
+    sums: list[float] = []
+    for at in range(0, len(sequences), AT_ONCE):
+        batch = list(sequences[at : at + AT_ONCE])
+        states = ctranslate2.StorageView.from_array(np.repeat(encoded, len(batch), axis=0))
+        frames = [encoded.shape[1]] * len(batch)
+        aligned = model.whisper.model.align(states, list(tokenizer.sot_sequence), batch, frames)
+        for result, (first, last) in zip(aligned, places[at : at + AT_ONCE], strict=True):
+            sums.append(sum(math.log(max(p, LEAST)) for p in result.text_token_probs[first:last]))
+    return sums
+
+
+def _sentences(transcript: Transcript) -> list[tuple[int, int]]:
+    words, text = transcript.words, transcript.text
+    found: list[tuple[int, int]] = []
+    first = 0
+    for i, word in enumerate(words):
+        after = words[i + 1] if i + 1 < len(words) else None
+        gap = (after.start_s or 0.0) - (word.end_s or 0.0) if after else 0.0
+        long = after is not None and _seconds(words, first, i + 2) > LONGEST_S
+        if after is None or text[word.end - 1] in ENDS or gap > GAP_S or long:
+            found.append((first, i + 1))
+            first = i + 1
+    return found
+
+
+def _seconds(words: Sequence[Word], first: int, last: int) -> float:
+    return (words[last - 1].end_s or 0.0) - (words[first].start_s or 0.0)

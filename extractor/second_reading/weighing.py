@@ -1,0 +1,91 @@
+"""How sound, doubt and constraints are weighed: the packs' `second-reading.toml`."""
+
+from __future__ import annotations
+
+import math
+import tomllib
+from dataclasses import dataclass, fields
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from extractor.errors import GrammarError
+from extractor.grammar.packs import Grammar
+
+FILE = "second-reading.toml"
+LEAST = 1e-4
+
+
+@dataclass(frozen=True)
+class Hearing:
+    """From the decoder's log-odds to probabilities; the file says what each is."""
+
+    scale: float
+    rival: float
+    rival_unsure: float
+    other: float
+    other_unsure: float
+    within: float
+    sure_word: float
+
+
+@dataclass(frozen=True)
+class Weighing:
+    """All weights in force.
+
+    Attributes:
+        hearing: see `Hearing`.
+        number: doubt of a number from which it is flagged.
+        term: the same for a word.
+        against: nats against a reading, by the check it raises.
+    """
+
+    hearing: Hearing
+    number: float
+    term: float
+    against: dict[str, float]
+
+
+@lru_cache(maxsize=8)
+def weighing_of(grammar: Grammar) -> Weighing:
+    """Read the weights of all packs, later ones over earlier ones.
+
+    Raises:
+        GrammarError: naming the file, for what is no TOML, an unknown heading or key, or a value that is no number.
+    """
+    found: dict[str, dict[str, float]] = {"hearing": {}, "flags": {}, "against": {}}
+    known = {"hearing": {f.name for f in fields(Hearing)}, "flags": {"number", "term"}}
+    for folder in grammar.folders:
+        path = folder / FILE
+        if not path.is_file():
+            continue
+        for heading, entries in _read(path).items():
+            if heading not in found or not isinstance(entries, dict):
+                raise GrammarError(f"{FILE}: [{heading}] in {folder.name} is none of {', '.join(found)}")
+            for key, value in entries.items():
+                if key not in known.get(heading, {key}):
+                    raise GrammarError(f"{FILE}: {key!r} in {folder.name} is none of {', '.join(sorted(known[heading]))}")
+                if isinstance(value, bool) or not isinstance(value, int | float):
+                    raise GrammarError(f"{FILE}: {key} in {folder.name} is no number but {value!r}")
+                found[heading][key] = float(value)
+    return Weighing(Hearing(**found["hearing"]), found["flags"]["number"], found["flags"]["term"], found["against"])
+
+
+def scores(log_odds: tuple[float, ...], probability: float, hearing: Hearing) -> tuple[float, ...]:
+    """Nats for each reading of a slot: as heard (0), each rival, and last something else.
+
+    Args:
+        log_odds: the decoder's, of each rival against what was heard.
+        probability: the recognizer's own, of the least sure word heard.
+        hearing: the weights.
+    """
+    unsure = -math.log(max(probability, LEAST))
+    rivals = (hearing.scale * odds + hearing.rival + hearing.rival_unsure * unsure for odds in log_odds)
+    return (0.0, *rivals, hearing.other + hearing.other_unsure * unsure)
+
+
+def _read(path: Path) -> dict[str, Any]:
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise GrammarError(f"{FILE}: in {path.parent.name}: {error}") from error
