@@ -13,7 +13,9 @@ from extractor.record import CaseRecord, build_record
 from extractor.speech.transcript import Transcript
 
 
-def extract(transcript: Transcript, grammar: Grammar, *, case_id: str = "", schedule: Schedule | None = None) -> CaseRecord:
+def extract(
+    transcript: Transcript, grammar: Grammar, *, case_id: str = "", schedule: Schedule | None = None
+) -> CaseRecord:
     """Read a transcript into a checked case record.
 
     Args:

@@ -75,12 +75,11 @@ class Case:
         return self.by_list[list_name][bisect_left(starts, start) : bisect_left(starts, end)]
 
     def first(self, keys: frozenset[str], start: int, end: int) -> Concept | None:
-        """The first concept with one of these keys in the tokens `[start, end)`."""
-        for name in {k.split(":", 1)[0] for k in keys}:
-            for c in self.within(name, start, end):
-                if c.key in keys:
-                    return c
-        return None
+        """The first concept with one of these keys in the tokens `[start, end)`; of two there the longer."""
+        found = [
+            c for name in {k.split(":", 1)[0] for k in keys} for c in self.within(name, start, end) if c.key in keys
+        ]
+        return min(found, key=lambda c: (c.start, -c.end, c.key), default=None)
 
     def last(self, list_name: str, before: int, floor: int = 0) -> Concept | None:
         """The concept of a list last said before a token, in a clause that is about this operation."""

@@ -27,7 +27,9 @@ def first_match(wanted: Sequence[str], facts: Sequence[FactDraft]) -> FactDraft 
     return min(found, key=lambda f: f.spans[0].start, default=None)
 
 
-def told_steps(rules: Sequence[Rule], facts: Sequence[FactDraft], steps: Sequence[FactDraft], said: frozenset[str]) -> list[FactDraft]:
+def told_steps(
+    rules: Sequence[Rule], facts: Sequence[FactDraft], steps: Sequence[FactDraft], said: frozenset[str]
+) -> list[FactDraft]:
     """Steps that no clause tells in words but a fact does, at the place of that fact.
 
     `said` are the keys of all concepts of the note, for rules that ask for one of them.
@@ -35,7 +37,12 @@ def told_steps(rules: Sequence[Rule], facts: Sequence[FactDraft], steps: Sequenc
     told = {d.fields["code"] for d in steps if d.fields.get("status") == "performed"}
     out = []
     for rule in sorted(rules, key=lambda r: r.name):
-        if rule.kind != "step" or not rule.from_fact or rule.value in told or any(not wanted & said for wanted in rule.note):
+        if (
+            rule.kind != "step"
+            or not rule.from_fact
+            or rule.value in told
+            or any(not wanted & said for wanted in rule.note)
+        ):
             continue
         source = first_match(rule.from_fact, facts)
         if source is None or (rule.without_fact and first_match(rule.without_fact, [*facts, *steps])):

@@ -13,7 +13,27 @@ from extractor.language.quantities import Quantity
 
 RULE = "<size> <device>"
 JOIN = frozenset({",", "of", "size", "measuring", "is", "was", "in", "sized", "with", "a"})
-STOP = frozenset({".", ";", "\n", "and", "then", "to", "at", "from", "through", "into", "for", "on", "wide", "deep", "long", "but", "so"})
+STOP = frozenset(
+    {
+        ".",
+        ";",
+        "\n",
+        "and",
+        "then",
+        "to",
+        "at",
+        "from",
+        "through",
+        "into",
+        "for",
+        "on",
+        "wide",
+        "deep",
+        "long",
+        "but",
+        "so",
+    }
+)
 
 
 def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
@@ -36,11 +56,15 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
             continue
         facts_key, draft = _draft(case, device, sizes, count)
         old = facts.get(facts_key)
-        facts[facts_key] = FactDraft("devices", {**draft.fields, **old.fields}, (*old.spans, *draft.spans)) if old else draft
+        facts[facts_key] = (
+            FactDraft("devices", {**draft.fields, **old.fields}, (*old.spans, *draft.spans)) if old else draft
+        )
     return list(facts.values()), frozenset(taken)
 
 
-def _draft(case: Case, device: Concept, sizes: list[Quantity], count: int | None) -> tuple[tuple[object, ...], FactDraft]:
+def _draft(
+    case: Case, device: Concept, sizes: list[Quantity], count: int | None
+) -> tuple[tuple[object, ...], FactDraft]:
     fields: dict[str, object] = {"kind": device.name}
     if sizes:
         fields |= {"size": sizes[0].value, "unit": sizes[0].unit or "mm"}
@@ -71,7 +95,11 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
         at = min([device.start, *(s.start for s in sizes)])
         if any(w in STOP or w == "," for w in case.words[q.end : at] if w != "by") or at - q.end > 4:
             break
-        if q.dimension == "length" or (q.product is not None and q.dimension is None) or (sizes and q.product == sizes[0].product and q.product is not None):
+        if (
+            q.dimension == "length"
+            or (q.product is not None and q.dimension is None)
+            or (sizes and q.product == sizes[0].product and q.product is not None)
+        ):
             if sizes and (q.product is None or q.product != sizes[0].product):
                 break
             sizes.insert(0, q)

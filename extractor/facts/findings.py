@@ -43,7 +43,10 @@ def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None
         for c in case.within("structure", clause.start, clause.end):
             for draft in said[:1]:
                 fields = {"structure": c.name, "finding": draft.fields["finding"], "status": draft.fields["status"]}
-                seen.setdefault((c.name, fields["finding"], fields["status"], "None"), FactDraft("findings", fields, case.spans([(c.start, c.end)], draft.spans[0].rule)))
+                seen.setdefault(
+                    (c.name, fields["finding"], fields["status"], "None"),
+                    FactDraft("findings", fields, case.spans([(c.start, c.end)], draft.spans[0].rule)),
+                )
 
 
 def _lies_in(case: Case, draft: FactDraft, clause: Span) -> bool:
@@ -51,7 +54,14 @@ def _lies_in(case: Case, draft: FactDraft, clause: Span) -> bool:
     return any(starts[clause.start] <= s.start < case.note.tokens.ends[clause.end - 1] for s in draft.spans)
 
 
-def _add(case: Case, rule: Rule, clause: Span, trigger: Concept, rests: list[Concept], seen: dict[tuple[object, ...], FactDraft]) -> None:
+def _add(
+    case: Case,
+    rule: Rule,
+    clause: Span,
+    trigger: Concept,
+    rests: list[Concept],
+    seen: dict[tuple[object, ...], FactDraft],
+) -> None:
     denied = case.assertion(trigger.start).declines(trigger.start) and rule.negation != "keeps"
     status = "absent" if denied else "present"
     for name, place in _structures(case, rule, clause, trigger):
@@ -150,7 +160,9 @@ def _subject(case: Case, structures: list[Concept], trigger: Concept) -> Concept
 
 
 def _joined(case: Case, left: Concept, right: Concept) -> bool:
-    return all(w in {",", "and", "or", "the", "both", "/", "as", "well", "an", "a"} for w in case.words[left.end : right.start])
+    return all(
+        w in {",", "and", "or", "the", "both", "/", "as", "well", "an", "a"} for w in case.words[left.end : right.start]
+    )
 
 
 def _expanded(case: Case, c: Concept) -> tuple[str, ...]:
@@ -186,6 +198,12 @@ def _grade_value(case: Case, at: int) -> str | None:
     if word in ROMAN:
         return str(ROMAN[word])
     for q in case.note.quantities:
-        if q.number_start <= at < q.number_end and q.dimension is None and q.value is not None and float(q.value).is_integer() and 0 <= q.value <= 4:
+        if (
+            q.number_start <= at < q.number_end
+            and q.dimension is None
+            and q.value is not None
+            and float(q.value).is_integer()
+            and 0 <= q.value <= 4
+        ):
             return str(int(q.value))
     return None

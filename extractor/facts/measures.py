@@ -14,7 +14,8 @@ from extractor.language.quantities import Quantity
 from extractor.language.units import Unit, canonical, convert, unit_words
 
 CANONICAL = {
-    "length": "mm", "angle": "deg", "time": "min", "volume": "mL", "pressure": "mm[Hg]", "force": "N", "area": "mm2", "share": "%", "plan_time": "wk",
+    "length": "mm", "angle": "deg", "time": "min", "volume": "mL", "pressure": "mm[Hg]", "force": "N", "area": "mm2",
+    "share": "%", "plan_time": "wk",
 }  # fmt: skip
 SAME_PLAN = frozenset({"plan"})
 ROLE_RANK = {"made": 3, "target": 2, "observed": 1, None: 0, "reference": -1}
@@ -66,10 +67,17 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
         values |= {"value": q.high, "high": None}
     if rule.kind == "plan":
         kept = {k: v for k, v in values.items() if v is not None}
-        return [FactDraft("plan", {"item": rule.value, **kept}, spans, certainty)] if mood not in {"history", "habit"} else []
+        return (
+            [FactDraft("plan", {"item": rule.value, **kept}, spans, certainty)]
+            if mood not in {"history", "habit"}
+            else []
+        )
     if rule.kind == "claim":
         return [FactDraft("claims", {"what": rule.value, "count": int(q.value or 0), **fields}, spans, certainty)]
-    extra: dict[str, object] = {"approximate": q.approximate, "earlier_values": list(dict.fromkeys((*q.earlier, *q.counted)))}
+    extra: dict[str, object] = {
+        "approximate": q.approximate,
+        "earlier_values": list(dict.fromkeys((*q.earlier, *q.counted))),
+    }
     return [FactDraft("measurements", {**fields, "what": rule.value, **values, **extra}, spans, certainty)]
 
 
@@ -112,7 +120,14 @@ def _doubts(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> list[FlagD
     said = case.note.tokens.said(q.start, q.end)
     spans = case.spans([(q.start, q.end)], claim.rule.name)
     rivals = " or ".join(f"{r:g}" for r in q.rivals)
-    return [FlagDraft("number-uncertain", f"'{said}' says two numbers: {q.value:g} or {rivals}; which one is meant?", spans, tuple(d.key for d in drafts if d.key))]
+    return [
+        FlagDraft(
+            "number-uncertain",
+            f"'{said}' says two numbers: {q.value:g} or {rivals}; which one is meant?",
+            spans,
+            tuple(d.key for d in drafts if d.key),
+        )
+    ]
 
 
 def _unread(case: Case, unread: Unread) -> FlagDraft | None:
@@ -124,7 +139,9 @@ def _unread(case: Case, unread: Unread) -> FlagDraft | None:
     if unread.rivals:
         ways = " or ".join(sorted({f"{c.rule.value} ({c.rule.name})" for c in unread.rivals}))
         return FlagDraft("unread-number", f"'{said}' can be read two ways: {ways}.", spans)
-    around = case.note.tokens.said(max(unread.slot.sentence.start, q.start - 6), min(unread.slot.sentence.end, q.end + 6)).strip()
+    around = case.note.tokens.said(
+        max(unread.slot.sentence.start, q.start - 6), min(unread.slot.sentence.end, q.end + 6)
+    ).strip()
     return FlagDraft("unread-number", f"'{said}' in '{around}' was said, and no rule reads it.", spans)
 
 
@@ -134,9 +151,23 @@ def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
     for d in drafts:
         f = d.fields
         if d.kind == "measurements":
-            key: tuple[object, ...] = (d.kind, f["what"], f.get("site"), f.get("when"), f.get("value"), f.get("low"), f.get("high"), f.get("purpose"), f.get("role") == "reference")
+            key: tuple[object, ...] = (
+                d.kind,
+                f["what"],
+                f.get("site"),
+                f.get("when"),
+                f.get("value"),
+                f.get("low"),
+                f.get("high"),
+                f.get("purpose"),
+                f.get("role") == "reference",
+            )
         else:
-            key = (d.kind, *sorted((k, str(v)) for k, v in f.items() if k != "value" or d.kind != "plan"), f.get("value"))
+            key = (
+                d.kind,
+                *sorted((k, str(v)) for k, v in f.items() if k != "value" or d.kind != "plan"),
+                f.get("value"),
+            )
         old = out.get(key)
         out[key] = _joined(old, d) if old else d
     return _sited(list(out.values()))

@@ -54,7 +54,9 @@ def rules_by_dimension(rules: tuple[Rule, ...]) -> dict[str, list[Rule]]:
     return dict(table)
 
 
-def claim_quantities(case: Case, table: dict[str, list[Rule]], taken: frozenset[int]) -> tuple[list[Claim], list[Unread]]:
+def claim_quantities(
+    case: Case, table: dict[str, list[Rule]], taken: frozenset[int]
+) -> tuple[list[Claim], list[Unread]]:
     """The winning claim of each quantity, and the quantities left over.
 
     Args:
@@ -86,14 +88,23 @@ def claim_quantities(case: Case, table: dict[str, list[Rule]], taken: frozenset[
 
 
 def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
-    """'The posterior tunnel was forty millimeters long and the anterior tunnel thirty nine': read like the one before."""
+    """'The posterior tunnel was forty millimeters long and the anterior thirty nine': read like the one before."""
     if not claims or case.within("dimension", *slot.share) or slot.quantity.part:
         return None
     before = claims[-1]
     q = before.slot.quantity
-    if before.slot.sentence != slot.sentence or not before.rule.words or before.thing is None or q.dimension != slot.quantity.dimension:
+    if (
+        before.slot.sentence != slot.sentence
+        or not before.rule.words
+        or before.thing is None
+        or q.dimension != slot.quantity.dimension
+    ):
         return None
-    own = [t for t in things_near(case, slot) if t.closeness >= 3 and t.concept.key == before.thing.concept.key and t.concept != before.thing.concept]
+    own = [
+        t
+        for t in things_near(case, slot)
+        if t.closeness >= 3 and t.concept.key == before.thing.concept.key and t.concept != before.thing.concept
+    ]
     if not own or not AND & set(case.words[q.end : slot.quantity.start]):
         return None
     pieces = ((slot.quantity.start, slot.quantity.end), (own[0].concept.start, own[0].concept.end))

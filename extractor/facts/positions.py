@@ -10,7 +10,26 @@ from dataclasses import dataclass
 from extractor.facts.case import Case
 from extractor.language.concepts import Concept
 
-FILLERS = frozenset({"in", "the", "on", "at", "end", "side", "corner", "part", "limb", "and", "one", "of", "its", "toward", "position", "-"})
+FILLERS = frozenset(
+    {
+        "in",
+        "the",
+        "on",
+        "at",
+        "end",
+        "side",
+        "corner",
+        "part",
+        "limb",
+        "and",
+        "one",
+        "of",
+        "its",
+        "toward",
+        "position",
+        "-",
+    }
+)
 LOOK_FILLERS = frozenset({"and", "-", "the", "colored", "number", "#", "two", "2", "0", "oh", "zero", "one", "braided"})
 REGION_REACH = 14
 QUADRANT = frozenset({"anterior", "posterior"})
@@ -60,19 +79,27 @@ def find_positions(case: Case) -> list[Position]:
             continue
         used_regions.add(i)
         used_surfaces.add(surface.start)
-        found.append(Position(region.name, surface.name, min(region.start, surface.start), max(region.end, surface.end)))
+        found.append(
+            Position(region.name, surface.name, min(region.start, surface.start), max(region.end, surface.end))
+        )
     found += _shared_regions(case, regions, used_regions, used_surfaces)
     return sorted(found, key=lambda p: p.start)
 
 
-def _shared_regions(case: Case, regions: list[Concept], used_regions: set[int], used_surfaces: set[int]) -> list[Position]:
+def _shared_regions(
+    case: Case, regions: list[Concept], used_regions: set[int], used_surfaces: set[int]
+) -> list[Position]:
     """'The posterior pair, white superiorly and green inferiorly': one region said for the surfaces after it."""
     found = []
     for surface in case.by_list["surface"]:
         if surface.start in used_surfaces:
             continue
         sentence = case.sentence(surface.start)
-        before = [i for i, r in enumerate(regions) if sentence.start <= r.start < surface.start and surface.start - r.end <= REGION_REACH]
+        before = [
+            i
+            for i, r in enumerate(regions)
+            if sentence.start <= r.start < surface.start and surface.start - r.end <= REGION_REACH
+        ]
         if not before or before[-1] in used_regions or not case.within("color", regions[before[-1]].end, sentence.end):
             continue
         found.append(Position(regions[before[-1]].name, surface.name, surface.start, surface.end))

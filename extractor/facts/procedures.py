@@ -19,7 +19,9 @@ FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-
 """The finding each of these is done for; it tells the compartment too."""
 
 
-def procedure_drafts(case: Case, table: dict[str, list[Rule]], rules: tuple[Rule, ...], facts: Sequence[FactDraft]) -> list[FactDraft]:
+def procedure_drafts(
+    case: Case, table: dict[str, list[Rule]], rules: tuple[Rule, ...], facts: Sequence[FactDraft]
+) -> list[FactDraft]:
     """Procedures named, then those only told by their steps, each with its compartment and the side."""
     side = _side(facts)
     found: list[FactDraft] = []
@@ -150,7 +152,11 @@ def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) ->
                 told.append((c.name.split("-")[0], fact.spans[:1]))
     for clause in case.note.segments.clauses:
         keys = case.clause_keys[clause.number]
-        if keys & LAID and case.assertion(clause.start).mood == "performed" and not case.assertion(clause.start).negated:
+        if (
+            keys & LAID
+            and case.assertion(clause.start).mood == "performed"
+            and not case.assertion(clause.start).negated
+        ):
             for c in case.within("structure", clause.start, clause.end):
                 if c.name in {"medial-meniscus", "lateral-meniscus"}:
                     told.append((c.name.split("-")[0], case.spans([(c.start, c.end)], "where it was laid")))

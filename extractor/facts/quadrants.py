@@ -63,7 +63,8 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
 
 
 def _inside(sentence: Span, positions: Sequence[Position], looks: Sequence[Look]) -> list[Position | Look]:
-    items: list[Position | Look] = [i for i in (*positions, *looks) if sentence.start <= i.start < sentence.end]
+    both: list[Position | Look] = [*positions, *looks]
+    items = [i for i in both if sentence.start <= i.start < sentence.end]
     return sorted(items, key=lambda i: i.start)
 
 
@@ -72,7 +73,9 @@ def _by_parts(case: Case, sentence: Span, own: list[Position | Look]) -> list[La
     level = case.note.segments.level
     parts: list[list[Position | Look]] = [[]]
     for before, item in zip([None, *own[:-1]], own, strict=True):
-        if before is not None and any(level[i] >= 2 or case.words[i] == "and" for i in range(before.end, item.start + 1)):
+        if before is not None and any(
+            level[i] >= 2 or case.words[i] == "and" for i in range(before.end, item.start + 1)
+        ):
             parts.append([])
         parts[-1].append(item)
     out = []
@@ -109,7 +112,13 @@ def _sequence(own: list[Position | Look]) -> list[Laid]:
     for i, item in enumerate(own):
         if not isinstance(item, Position):
             continue
-        other = own[i + 1] if first_is_position and i + 1 < len(own) else own[i - 1] if not first_is_position and i else None
+        other = (
+            own[i + 1]
+            if first_is_position and i + 1 < len(own)
+            else own[i - 1]
+            if not first_is_position and i
+            else None
+        )
         laid.append(Laid(item, other if isinstance(other, Look) else None))
     return laid
 
@@ -145,7 +154,9 @@ def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
         place = (d.fields["tissue"], d.fields["region"], d.fields["surface"])
         for i, old in enumerate(out):
             same_place = place == (old.fields["tissue"], old.fields["region"], old.fields["surface"])
-            if same_place and all(old.fields.get(k) in (None, v) or d.fields.get(k) is None for k, v in d.fields.items()):
+            if same_place and all(
+                old.fields.get(k) in (None, v) or d.fields.get(k) is None for k, v in d.fields.items()
+            ):
                 out[i] = FactDraft(d.kind, {**d.fields, **old.fields}, (*old.spans, *d.spans))
                 break
         else:
@@ -169,7 +180,9 @@ def claim_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
             continue
         tissue, _ = tissue_at(case, min(q.end + 4, sentence.end - 1), sentence.end)
         fields = {"what": "sutures", "tissue": "graft" if tissue == "graft" else "native", "count": int(q.value or 0)}
-        drafts.setdefault((tissue, int(q.value or 0)), FactDraft("claims", fields, case.spans([(q.start, q.end)], CLAIM)))
+        drafts.setdefault(
+            (tissue, int(q.value or 0)), FactDraft("claims", fields, case.spans([(q.start, q.end)], CLAIM))
+        )
     return list(drafts.values())
 
 

@@ -9,8 +9,9 @@ from extractor.grammar.rules import Rule
 from extractor.language.concepts import Concept
 
 ELEMENTS = frozenset({
-    "surgeon", "assistants", "preoperative_diagnosis", "postoperative_diagnosis", "procedure", "anesthesia", "blood_loss", "fluids",
-    "complications", "specimens", "drains", "implants", "condition", "disposition", "indication", "findings",
+    "surgeon", "assistants", "preoperative_diagnosis", "postoperative_diagnosis", "procedure", "anesthesia",
+    "blood_loss", "fluids", "complications", "specimens", "drains", "implants", "condition", "disposition",
+    "indication", "findings",
 })  # fmt: skip
 HEADED = "<heading>: <text>"
 
@@ -37,7 +38,9 @@ def element_drafts(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
         end = after.start if after else len(case.words)
         end = _until_paragraph(case, start, end, heading.name)
         text = case.note.tokens.said(start, end).strip() if start < end else ""
-        names = ("preoperative_diagnosis", "postoperative_diagnosis") if heading.name == "diagnoses" else (heading.name,)
+        names = (
+            ("preoperative_diagnosis", "postoperative_diagnosis") if heading.name == "diagnoses" else (heading.name,)
+        )
         for name in names:
             if name in ELEMENTS and text:
                 spans = case.spans([(start, end), (heading.start, heading.end)], HEADED)
@@ -48,7 +51,11 @@ def element_drafts(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
             continue
         given.add(rule.value)
         text = case.note.tokens.said(clause.start, clause.end).strip(" ,.\n")
-        drafts.append(FactDraft("elements", {"name": rule.value, "text": text}, case.spans([(clause.start, clause.end)], rule.name), 0.9))
+        drafts.append(
+            FactDraft(
+                "elements", {"name": rule.value, "text": text}, case.spans([(clause.start, clause.end)], rule.name), 0.9
+            )
+        )
     return drafts
 
 
@@ -76,13 +83,25 @@ def graft_drafts(case: Case) -> list[FactDraft]:
             continue
         near = case.nearest("graft-source", q.start, max(0, q.start - 40), min(len(case.words), q.end + 10))
         kind = case.nearest("graft-tissue", q.start, max(0, q.start - 40), min(len(case.words), q.end + 10))
-        fields = {"identifier": q.text, "source": near.name if near else "allograft", "tissue": kind.name if kind else None}
-        drafts.append(FactDraft("grafts", {k: v for k, v in fields.items() if v}, case.spans([(q.start, q.end)], "<graft> identifier <identifier>")))
+        fields = {
+            "identifier": q.text,
+            "source": near.name if near else "allograft",
+            "tissue": kind.name if kind else None,
+        }
+        drafts.append(
+            FactDraft(
+                "grafts",
+                {k: v for k, v in fields.items() if v},
+                case.spans([(q.start, q.end)], "<graft> identifier <identifier>"),
+            )
+        )
     if drafts:
         return drafts[:1] if len({d.fields["identifier"] for d in drafts}) == 1 else drafts
     for c in case.by_list["graft-source"]:
         if case.assertion(c.start).mood == "performed":
             kind = case.nearest("graft-tissue", c.start, max(0, c.start - 6), min(len(case.words), c.end + 6))
             fields = {"source": c.name, "tissue": kind.name if kind else None}
-            return [FactDraft("grafts", {k: v for k, v in fields.items() if v}, case.spans([(c.start, c.end)], "<graft>"))]
+            return [
+                FactDraft("grafts", {k: v for k, v in fields.items() if v}, case.spans([(c.start, c.end)], "<graft>"))
+            ]
     return []

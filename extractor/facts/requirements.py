@@ -46,7 +46,9 @@ def why_not(case: Case, rule: Rule, clause: Span) -> str | None:
     keys = case.clause_keys[clause.number]
     missing = [wanted for wanted in rule.meets if not wanted & keys]
     if rule.unless & keys:
-        return f"the clause says {' '.join(sorted(k.split(':')[1] for k in rule.unless & keys))}" if not missing else None
+        return (
+            f"the clause says {' '.join(sorted(k.split(':')[1] for k in rule.unless & keys))}" if not missing else None
+        )
     if len(missing) == 1 and len(rule.meets) > 1:
         return f"nothing said of {' | '.join(sorted(k.split(':')[1] for k in missing[0])[:4])}"
     if not missing and not context_meets(case, rule, clause):

@@ -34,7 +34,9 @@ class Scope:
 
 def scope_of(case: Case) -> Scope:
     """Weigh the words of a note."""
-    count = {name: len(case.by_list[name]) for name in ("about", "elsewhere", "other-work", "operative", "not-operative")}
+    count = {
+        name: len(case.by_list[name]) for name in ("about", "elsewhere", "other-work", "operative", "not-operative")
+    }
     about = count["about"] > 0 and count["about"] * 2 >= count["elsewhere"]
     arthroscopic = len([c for c in case.by_list["operative"] if case.words[c.start].startswith("arthroscop")])
     packs = about and count["other-work"] <= max(1, 2 * arthroscopic)

@@ -11,11 +11,31 @@ from extractor.facts.draft import FactDraft
 from extractor.language.concepts import Concept
 
 RULE = "<side> <joint>"
-BETWEEN = frozenset({"the", "lower", "is", "was", "'s", ",", "side", "medial", "lateral", "medially", "laterally", "a", "arthroscopic", "operative", "and", "first", "painful"})
+BETWEEN = frozenset(
+    {
+        "the",
+        "lower",
+        "is",
+        "was",
+        "'s",
+        ",",
+        "side",
+        "medial",
+        "lateral",
+        "medially",
+        "laterally",
+        "a",
+        "arthroscopic",
+        "operative",
+        "and",
+        "first",
+        "painful",
+    }
+)
 AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side", "marked", "site"})
 NOW = frozenset({"today", "now", "we", "operated", "operating", "operate", "surgery"})
 COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})
-STRUCTURES_AS_JOINT = frozenset({"structure", "operation"})
+STRUCTURES_AS_JOINT = ("structure", "operation")
 
 
 def side_drafts(case: Case) -> list[FactDraft]:
@@ -31,18 +51,24 @@ def side_drafts(case: Case) -> list[FactDraft]:
 
 
 def _joint(case: Case, side: Concept) -> Concept | None:
-    """The joint or part a side word belongs to: 'left knee', 'knee, left', 'left medial meniscus', 'time-out ... left'."""
+    """The joint or part a side word belongs to: 'left knee', 'knee, left', 'left medial meniscus'."""
     for c in case.within("joint", side.end, side.end + 4):
         if all(w in BETWEEN for w in case.words[side.end : c.start]):
             return c
     before = [c for c in case.within("joint", max(0, side.start - 4), side.start) if c.end <= side.start]
     for c in reversed(before):
         between = case.words[c.end : side.start]
-        if all(w in {",", "is", "(", "side", ":", "-"} for w in between) and side.end <= len(case.words) and _ends(case, side):
+        if (
+            all(w in {",", "is", "(", "side", ":", "-"} for w in between)
+            and side.end <= len(case.words)
+            and _ends(case, side)
+        ):
             return c
-    before = case.words[max(0, side.start - 2) : side.start]
-    if before == ["on", "the"] and _ends(case, side) and NOW & set(case.words[case.sentence(side.start).start : side.start]):
-        return side
+    lead = case.words[max(0, side.start - 2) : side.start]
+    if lead == ["on", "the"] and _ends(case, side):
+        said_before = set(case.words[case.sentence(side.start).start : side.start])
+        if NOW & said_before:
+            return side
     alone = _alone(case, side)
     if alone:
         return alone
@@ -54,7 +80,7 @@ def _joint(case: Case, side: Concept) -> Concept | None:
 
 
 def _alone(case: Case, side: Concept) -> Concept | None:
-    """'Side, left.' and an answer to a question about the knee: 'Which knee? Right.'"""
+    """Read 'Side, left', and the answer to a question about the knee ('Which knee? Right.')."""
     sentence = case.sentence(side.start)
     before = case.words[max(sentence.start, side.start - 2) : side.start]
     if before[:1] == ["side"] and all(w in {",", ":", "is"} for w in before[1:]):
@@ -78,7 +104,11 @@ def _about_now(case: Case, side: Concept, joint: Concept) -> bool:
     if assertion.mood in {"history", "habit", "conditional"} or assertion.declines(side.start):
         return False
     end = clause.end
-    if clause.end - clause.start <= 5 and case.words[clause.end - 1] == ":" and clause.end < case.sentence(side.start).end:
+    if (
+        clause.end - clause.start <= 5
+        and case.words[clause.end - 1] == ":"
+        and clause.end < case.sentence(side.start).end
+    ):
         following = case.clause(clause.end)
         if case.note.assertions[following.number].mood == "history":
             return False

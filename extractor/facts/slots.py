@@ -76,20 +76,28 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     if case.within("dimension", q.end, q.end + 1) or case.within("measured-by", q.end, q.end + 1):
         return True
     before = q.number_start
-    while before > 0 and q.number_start - before < 3 and case.words[before - 1] in {"is", "of", "was", "about", ",", ":", "at", "were", "to", "measures", "measured"}:
+    while (
+        before > 0
+        and q.number_start - before < 3
+        and case.words[before - 1] in {"is", "of", "was", "about", ",", ":", "at", "were", "to", "measures", "measured"}
+    ):
         before -= 1
     if any(c.end == before for c in case.within("dimension", max(0, before - 8), before)):
         return True
     if q.kind != "quantity" or not q.number_start:
         return False
     lead = case.words[q.number_start - 1]
-    stated = lead in STATED and any(c.end >= q.number_start - 2 for c in case.within("thing", max(0, q.number_start - 6), q.number_start - 1))
+    stated = lead in STATED and any(
+        c.end >= q.number_start - 2 for c in case.within("thing", max(0, q.number_start - 6), q.number_start - 1)
+    )
     return stated or (before < q.number_start and lead in {"at", "to"})
 
 
 def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     """A sentence that is nothing but a quantity, or answers a question, also takes the one before as its words."""
-    lead = [w for w in case.words[sentence.start : first.start] if w not in {"about", "exactly", "that", "is", "it", "'s"}]
+    lead = [
+        w for w in case.words[sentence.start : first.start] if w not in {"about", "exactly", "that", "is", "it", "'s"}
+    ]
     tail = [w for w in case.words[first.end : sentence.end] if w.isalpha()]
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     asked = case.words[before.end - 1] == "?" and len(lead) <= 1
@@ -150,7 +158,11 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
         found.setdefault(c, 3)
     for c in reversed(case.within("thing", slot.sentence.start, slot.share[0])):
         found.setdefault(c, 2)
-    earlier = [c for c in reversed(case.within("thing", 0, slot.sentence.start)) if case.assertion(c.start).mood not in {"history", "habit"}]
+    earlier = [
+        c
+        for c in reversed(case.within("thing", 0, slot.sentence.start))
+        if case.assertion(c.start).mood not in {"history", "habit"}
+    ]
     seen: set[str] = set()
     floor = case.note.segments.sentences[max(0, slot.sentence.number - BEFORE)].start
     for c in earlier[:24]:

@@ -72,7 +72,7 @@ def _thing(case: Case, rule: Rule, clause: Span) -> Concept | None:
 def read_steps(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
     """Steps, one draft a code and status, the first telling being its place."""
     told: dict[tuple[str, str], FactDraft] = {}
-    for rule, clause, trigger, rests in fired(case, table):
+    for rule, clause, trigger, _ in fired(case, table):
         status = step_status(case, rule, trigger)
         if status is None:
             continue
@@ -89,7 +89,7 @@ def read_steps(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
 
 
 def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:
-    """performed | planned | conditional | declined, None for a habit or another time."""
+    """Performed | planned | conditional | declined, None for a habit or another time."""
     assertion = case.assertion(trigger.start)
     if assertion.mood in {"history", "habit"}:
         return None

@@ -36,7 +36,9 @@ def find_zones(case: Case) -> list[Zone]:
     busy = {case.sentence(c.start).number for c in techniques}
     bare = [c for c in case.by_list["configuration"] if case.sentence(c.start).number not in busy]
     busy |= {case.sentence(c.start).number for c in bare}
-    roles = [c for c in case.by_list["suture-role"] if c.name != "shuttle" and case.sentence(c.start).number not in busy]
+    roles = [
+        c for c in case.by_list["suture-role"] if c.name != "shuttle" and case.sentence(c.start).number not in busy
+    ]
     busy |= {case.sentence(c.start).number for c in roles}
     roots = [c for c in case.by_list["color"] if case.sentence(c.start).number not in busy and _at_root(case, c)]
     triggers = sorted([*techniques, *bare, *roles, *roots], key=lambda c: c.start)
@@ -136,7 +138,12 @@ def _count(case: Case, zone: Zone) -> int | None:
             continue
         after = case.words[q.end : q.end + 2]
         nouns = [c for name in NOUNS for c in case.within(name, q.end, q.end + 5)]
-        if after == ["of", "those"] or after == ["of", "these"] or after == ["of", "them"] or any(_clear(case, q.end, c.start) for c in nouns):
+        if (
+            after == ["of", "those"]
+            or after == ["of", "these"]
+            or after == ["of", "them"]
+            or any(_clear(case, q.end, c.start) for c in nouns)
+        ):
             found.append(q)
     best = min(found, key=lambda q: abs(q.start - zone.trigger.start), default=None)
     return int(best.value) if best and best.value else None
@@ -144,7 +151,13 @@ def _count(case: Case, zone: Zone) -> int | None:
 
 def is_count(q: Quantity) -> bool:
     """Whether a quantity may be a number of things."""
-    return q.dimension is None and q.kind in {"count", "quantity"} and q.value is not None and float(q.value).is_integer() and 1 <= q.value <= 40
+    return (
+        q.dimension is None
+        and q.kind in {"count", "quantity"}
+        and q.value is not None
+        and float(q.value).is_integer()
+        and 1 <= q.value <= 40
+    )
 
 
 def _clear(case: Case, start: int, end: int) -> bool:
@@ -171,7 +184,11 @@ def _each(case: Case, zone: Zone, list_name: str) -> list[tuple[str, Concept, in
         counted = int(near[-1].value or 0) if near else None
         if list_name == "surface" and counted is None:
             return []
-        if counted is None and not {"first", "second", "third", "one", "other", "a"} & set(before) and list_name == "configuration":
+        if (
+            counted is None
+            and not {"first", "second", "third", "one", "other", "a"} & set(before)
+            and list_name == "configuration"
+        ):
             return []
         out.append((list_name, c, counted))
     return out

@@ -12,7 +12,31 @@ from extractor.facts.quadrants import Laid
 LONG = 45
 RULE = "<position> tied to <position>"
 JOINERS = frozenset({"/", "to", "with", "and", "onto", "against"})
-SPARE = frozenset({"the", "suture", "sutures", "was", "were", "tied", "is", "then", "limb", "limbs", "one", "ones", "tie", "knotted", "its", "partner", "together", "stitch", "tape", "got", "gets"})
+SPARE = frozenset(
+    {
+        "the",
+        "suture",
+        "sutures",
+        "was",
+        "were",
+        "tied",
+        "is",
+        "then",
+        "limb",
+        "limbs",
+        "one",
+        "ones",
+        "tie",
+        "knotted",
+        "its",
+        "partner",
+        "together",
+        "stitch",
+        "tape",
+        "got",
+        "gets",
+    }
+)
 TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
 PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes"})
 
@@ -26,7 +50,9 @@ def tie_sentences(case: Case) -> set[int]:
     return marked
 
 
-def find_ties(case: Case, positions: Sequence[Position], looks: Sequence[Look], laid: Sequence[Laid]) -> tuple[list[FactDraft], set[int]]:
+def find_ties(
+    case: Case, positions: Sequence[Position], looks: Sequence[Look], laid: Sequence[Laid]
+) -> tuple[list[FactDraft], set[int]]:
     """Ties told, and the first tokens of the positions and looks they used up."""
     marked = tie_sentences(case)
     sentences = case.note.segments.sentences
@@ -84,11 +110,22 @@ def _surface_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
         joined = bool(JOINERS & set(between)) and all(w in JOINERS or w in SPARE for w in between) and a.name != b.name
         if not joined or any(a.start - 2 <= r.start < b.start for r in regions):
             continue
-        after = [r for r in regions if 0 <= r.start - b.end <= 5 and not (r.start < len(case.words) and case.within("surface", b.end, r.start))]
+        after = [
+            r
+            for r in regions
+            if 0 <= r.start - b.end <= 5 and not (r.start < len(case.words) and case.within("surface", b.end, r.start))
+        ]
         both = {"each", "both"} & set(case.words[start:end])
         named = sorted(QUADRANT) if both else [after[0].name] if after else []
         for name in named:
-            drafts.append(FactDraft("ties", {"between": [f"{name}-superior", f"{name}-inferior"]}, case.spans([(a.start, b.end)], RULE), 0.9))
+            drafts.append(
+                FactDraft(
+                    "ties",
+                    {"between": [f"{name}-superior", f"{name}-inferior"]},
+                    case.spans([(a.start, b.end)], RULE),
+                    0.9,
+                )
+            )
     return drafts
 
 
@@ -113,8 +150,12 @@ def _region_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
             continue
         before = set(case.words[max(start, region.start - 2) : region.start])
         after = set(case.words[region.end : min(end, region.end + 2)])
-        two = case.words[region.end : region.end + 1] == ["two"] and bool(TWO_ARE & set(case.words[region.end + 1 : region.end + 2]))
-        if (before & {"two", "both"} or after & PAIR or two) and not case.assertion(region.start).declines(region.start):
+        two = case.words[region.end : region.end + 1] == ["two"] and bool(
+            TWO_ARE & set(case.words[region.end + 1 : region.end + 2])
+        )
+        if (before & {"two", "both"} or after & PAIR or two) and not case.assertion(region.start).declines(
+            region.start
+        ):
             between = [f"{region.name}-superior", f"{region.name}-inferior"]
             drafts.append(FactDraft("ties", {"between": between}, case.spans([(region.start, region.end)], RULE), 0.9))
     return drafts
@@ -134,7 +175,9 @@ def _color_pairs(case: Case, colors: Sequence[Look], laid: Sequence[Laid]) -> li
         to = where.get((b.color, b.pattern)) or anywhere.get(b.color, set())
         if len(at) == 1 and len(to) == 1:
             between = [*at, *to]
-            drafts.append(FactDraft("ties", {"between": between}, case.spans([(a.start, b.end)], "<color> tied to <color>"), 0.9))
+            drafts.append(
+                FactDraft("ties", {"between": between}, case.spans([(a.start, b.end)], "<color> tied to <color>"), 0.9)
+            )
     return drafts
 
 

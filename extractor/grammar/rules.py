@@ -19,16 +19,16 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from extractor.errors import GrammarError
 
-KINDS = {
-    "step", "measurement", "range", "known", "finding", "procedure", "device", "plan", "stitches", "claim", "element", "graft",
-}  # fmt: skip
-KEYS = {
-    "gives": str, "meets": list, "near": list, "lately": list, "unless": list, "unless_near": list, "takes": str, "words": list,
-    "of": str, "reach": str, "part": int, "bare": bool, "fields": list, "examples": list, "never": list, "negation": str,
-    "from_fact": list, "without_fact": list, "beside": list, "note": list, "unless_lately": list, "also": list, "max_words": int, "reached": bool,
+KINDS = {"step", "measurement", "range", "known", "finding", "procedure", "plan", "claim", "element"}
+KEYS: dict[str, type] = {
+    "gives": str, "meets": list, "beside": list, "near": list, "note": list, "lately": list, "unless": list,
+    "unless_near": list, "unless_lately": list, "max_words": int, "takes": str, "words": list, "also": list, "of": str,
+    "reach": str, "part": int, "bare": bool, "reached": bool, "from_fact": list, "without_fact": list, "fields": list,
+    "negation": str, "examples": list, "never": list,
 }  # fmt: skip
 REACHES = ("next", "clause", "sentence", "before", "note")
 HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
@@ -101,7 +101,16 @@ class Rule:
     @property
     def weight(self) -> int:
         """How much the rule asks for: of two rules that read the same words the more specific wins."""
-        return len(self.meets) + len(self.near) + len(self.beside) + len(self.lately) + len(self.words) + bool(self.of) + bool(self.unless) + (self.part is not None)
+        return (
+            len(self.meets)
+            + len(self.near)
+            + len(self.beside)
+            + len(self.lately)
+            + len(self.words)
+            + bool(self.of)
+            + bool(self.unless)
+            + (self.part is not None)
+        )
 
 
 @dataclass
@@ -169,22 +178,9 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
     where = f"{file}:{line}: rule '{name}'"
     if not isinstance(body, dict):
         raise GrammarError(f'{file}:{line}: {name!r} stands outside any rule; open one with ["what it reads"]')
-    for key, value in body.items():
-        if key not in KEYS:
-            raise GrammarError(f"{where}: unknown key {key!r}{_meant(key, KEYS)}")
-        if not isinstance(value, KEYS[key]) or (isinstance(value, list) and not all(isinstance(v, str) for v in value)):
-            raise GrammarError(f"{where}: '{key}' must be {_described(KEYS[key])}")
-    gives = str(body.get("gives", ""))
-    kind, _, value = gives.partition(" ")
-    if kind not in KINDS or not value.strip():
-        raise GrammarError(f"{where}: 'gives' must name a kind and a value, as \"step rim-abrasion\"; kinds: {', '.join(sorted(KINDS))}")
-    if len(body.get("examples", [])) < 2 or not body.get("never"):
-        raise GrammarError(f"{where}: needs at least two 'examples' it must read and one sentence under 'never' that it must not")
-    quantity = "takes" in body
-    if not (quantity or body.get("meets") or body.get("from_fact")):
-        raise GrammarError(f"{where}: says nothing that must be said; give 'meets', 'takes' or 'from_fact'")
-    if body.get("reach", "sentence") not in REACHES:
-        raise GrammarError(f"{where}: 'reach' is one of {', '.join(REACHES)}")
+    _check_keys(body, where)
+    kind, value = _gives(body, where)
+    _check_sense(body, where)
 
     def sets(key: str) -> tuple[frozenset[str], ...]:
         return tuple(names.resolve(entry, f"{where}, '{key}'") for entry in body.get(key, []))
@@ -192,6 +188,68 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
     def union(key: str) -> frozenset[str]:
         return frozenset().union(*sets(key))
 
+    return Rule(
+        name=name,
+        pack=pack,
+        file=file,
+        line=line,
+        kind=kind,
+        value=value,
+        meets=sets("meets"),
+        beside=sets("beside"),
+        near=sets("near"),
+        note=sets("note"),
+        lately=sets("lately"),
+        unless=union("unless"),
+        unless_near=union("unless_near"),
+        unless_lately=union("unless_lately"),
+        max_words=body.get("max_words"),
+        takes=body.get("takes"),
+        words=sets("words"),
+        also=union("also"),
+        of=names.resolve(body["of"], f"{where}, 'of'") if "of" in body else frozenset(),
+        reach=body.get("reach", "sentence"),
+        part=body.get("part"),
+        bare=body.get("bare"),
+        reached=body.get("reached", False),
+        from_fact=tuple(body.get("from_fact", ())),
+        without_fact=tuple(body.get("without_fact", ())),
+        fields=_fields(body, where, names),
+        negation=body.get("negation", "declines"),
+        examples=tuple(body["examples"]),
+        never=tuple(body["never"]),
+    )
+
+
+def _check_keys(body: Mapping[str, object], where: str) -> None:
+    for key, value in body.items():
+        if key not in KEYS:
+            raise GrammarError(f"{where}: unknown key {key!r}{_meant(key, KEYS)}")
+        if not isinstance(value, KEYS[key]) or (isinstance(value, list) and not all(isinstance(v, str) for v in value)):
+            raise GrammarError(f"{where}: '{key}' must be {_described(KEYS[key])}")
+
+
+def _gives(body: Mapping[str, object], where: str) -> tuple[str, str]:
+    kind, _, value = str(body.get("gives", "")).partition(" ")
+    if kind not in KINDS or not value.strip():
+        kinds = ", ".join(sorted(KINDS))
+        raise GrammarError(f"{where}: 'gives' must name a kind and a value, as \"step rim-abrasion\"; kinds: {kinds}")
+    return kind, value.strip()
+
+
+def _check_sense(body: Mapping[str, object], where: str) -> None:
+    examples = body.get("examples", [])
+    if not isinstance(examples, list) or len(examples) < 2 or not body.get("never"):
+        raise GrammarError(
+            f"{where}: needs at least two 'examples' it must read and one sentence under 'never' that it must not"
+        )
+    if not (body.get("takes") or body.get("meets") or body.get("from_fact")):
+        raise GrammarError(f"{where}: says nothing that must be said; give 'meets', 'takes' or 'from_fact'")
+    if body.get("reach", "sentence") not in REACHES:
+        raise GrammarError(f"{where}: 'reach' is one of {', '.join(REACHES)}")
+
+
+def _fields(body: Mapping[str, Any], where: str, names: Names) -> tuple[tuple[str, str], ...]:
     fields = []
     for entry in body.get("fields", []):
         match = FIELD.match(entry)
@@ -200,14 +258,7 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
         if match[2].startswith("<"):
             names.resolve(match[2].rstrip("!"), f"{where}, 'fields'")
         fields.append((match[1], match[2].strip()))
-    return Rule(
-        name=name, pack=pack, file=file, line=line, kind=kind, value=value.strip(), meets=sets("meets"), near=sets("near"),
-        lately=sets("lately"), unless=union("unless"), unless_near=union("unless_near"), takes=body.get("takes"), words=sets("words"),
-        of=names.resolve(body["of"], f"{where}, 'of'") if body.get("of") else frozenset(), reach=body.get("reach", "sentence"),
-        part=body.get("part"), bare=body.get("bare"), fields=tuple(fields), examples=tuple(body["examples"]),
-        never=tuple(body["never"]), negation=body.get("negation", "declines"), from_fact=tuple(body.get("from_fact", ())),
-        without_fact=tuple(body.get("without_fact", ())), beside=sets("beside"), note=sets("note"), unless_lately=union("unless_lately"), also=union("also"), max_words=body.get("max_words"), reached=body.get("reached", False),
-    )  # fmt: skip
+    return tuple(fields)
 
 
 def _described(kind: type) -> str:

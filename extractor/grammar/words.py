@@ -65,27 +65,43 @@ def read_word_file(path: Path) -> list[WordList]:
         if line.startswith("["):
             match = HEADING.match(line)
             if not match:
-                raise GrammarError(f"{where}: a heading reads '[name]' or '[name option]' in small letters, not {line!r}")
+                raise GrammarError(
+                    f"{where}: a heading reads '[name]' or '[name option]' in small letters, not {line!r}"
+                )
             if match[1] in lists:
-                raise GrammarError(f"{where}: list '{match[1]}' was opened in line {lists[match[1]].line} already; put its words there")
+                raise GrammarError(
+                    f"{where}: list '{match[1]}' was opened in line {lists[match[1]].line} already; put its words there"
+                )
             current = lists[match[1]] = WordList(match[1], frozenset(match[2].split()), path.name, number)
             said = {}
             continue
         if current is None:
             raise GrammarError(f"{where}: a word before any [heading]; name the list first")
-        name, equals, rest = line.partition("=")
-        name = name.strip()
-        spoken = tuple(s for s in (" ".join(p.split()) for p in rest.split("|")) if s)
-        if not equals or not spoken:
-            raise GrammarError(f"{where}: a line reads 'concept = way of saying | another', not {line!r}")
-        if not NAME.match(name):
-            raise GrammarError(f"{where}: {name!r} is no concept name; use letters, digits and '-'")
-        if name in current.entries:
-            raise GrammarError(f"{where}: '{name}' stands in line {current.entries[name].line} already; add to that line")
-        for way in spoken:
-            for form in spellings(way):
-                if said.get(form, number) != number and "shared" not in current.options:
-                    raise GrammarError(f"{where}: {form!r} is in line {said[form]} of this list already; one way of saying means one concept")
-                said[form] = number
-        current.entries[name] = WordEntry(name, spoken, path.name, number, path.parent.name)
+        entry = _entry(line, path, number, current)
+        _check_new(entry, current, said, where)
+        current.entries[entry.name] = entry
     return list(lists.values())
+
+
+def _entry(line: str, path: Path, number: int, current: WordList) -> WordEntry:
+    where = f"{path.name}:{number}"
+    name, equals, rest = line.partition("=")
+    name = name.strip()
+    spoken = tuple(s for s in (" ".join(p.split()) for p in rest.split("|")) if s)
+    if not equals or not spoken:
+        raise GrammarError(f"{where}: a line reads 'concept = way of saying | another', not {line!r}")
+    if not NAME.match(name):
+        raise GrammarError(f"{where}: {name!r} is no concept name; use letters, digits and '-'")
+    if name in current.entries:
+        raise GrammarError(f"{where}: '{name}' stands in line {current.entries[name].line} already; add to that line")
+    return WordEntry(name, spoken, path.name, number, path.parent.name)
+
+
+def _check_new(entry: WordEntry, current: WordList, said: dict[str, int], where: str) -> None:
+    for way in entry.spoken:
+        for form in spellings(way):
+            if said.get(form, entry.line) != entry.line and "shared" not in current.options:
+                raise GrammarError(
+                    f"{where}: {form!r} is in line {said[form]} of this list already; one way of saying is one concept"
+                )
+            said[form] = entry.line

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import COVERS, Grammar
@@ -75,7 +75,7 @@ def _cut(ways: Iterable[str]) -> Iterable[tuple[str, ...]]:
         yield tuple(token for word in way.split() for token in _cut_word(word))
 
 
-@lru_cache(maxsize=None)
+@cache
 def _cut_word(word: str) -> tuple[str, ...]:
     """A word as the tokenizer cuts it; one of a dozen thousand ways of saying is made of few words."""
     return tuple(tokenize(word).words)

@@ -15,7 +15,26 @@ ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
 ANSWER = 4
 FRAGMENT = 2
-YES = frozenset({"yes", "yep", "yeah", "is", "are", "does", "do", "did", "was", "were", "has", "have", "good", "done", "right", "correct"})
+YES = frozenset(
+    {
+        "yes",
+        "yep",
+        "yeah",
+        "is",
+        "are",
+        "does",
+        "do",
+        "did",
+        "was",
+        "were",
+        "has",
+        "have",
+        "good",
+        "done",
+        "right",
+        "correct",
+    }
+)
 CONTENT = frozenset({"action", "thing", "device", "technique", "operation", "structure"})
 
 
@@ -33,7 +52,9 @@ class Assertion:
         return self.negated or (self.ahead is not None and token > self.ahead)
 
 
-def assert_clauses(segments: Segmentation, concepts: list[Concept], words: list[str], years: frozenset[int] = frozenset()) -> tuple[Assertion, ...]:
+def assert_clauses(
+    segments: Segmentation, concepts: list[Concept], words: list[str], years: frozenset[int] = frozenset()
+) -> tuple[Assertion, ...]:
     """One assertion a clause, in the order of the clauses.
 
     `years` are tokens of years said; a clause that names a year tells of another time, unless something
@@ -57,40 +78,61 @@ def assert_clauses(segments: Segmentation, concepts: list[Concept], words: list[
                 found[clause.number] = Assertion("conditional", here.negated, here.ahead, here.cue)
             elif _is_tail(after, inside[after.number], there) and not here.negated:
                 found[clause.number] = Assertion(here.mood, True, here.ahead, there.cue)
-            elif clause.end - clause.start <= 3 and here.mood == "habit" and there.mood == "performed" and words[clause.end - 1] == ",":
+            elif (
+                clause.end - clause.start <= 3
+                and here.mood == "habit"
+                and there.mood == "performed"
+                and words[clause.end - 1] == ","
+            ):
                 found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
     _carry_on(segments, inside, found, words)
     return tuple(found)
 
 
 def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
-    """'I could have put a stitch in the middle, all-inside, but ...': a few words set off by a comma are meant alike."""
+    """'I could have put a stitch in, all-inside, but ...': a few words set off by a comma are meant alike."""
     for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
         spoken = [w for w in words[clause.start : clause.end] if w.isalnum()]
         mood, held = found[before.number].mood, found[before.number]
-        if words[clause.start] in {"or", "nor"} and (held.negated or held.ahead is not None) and segments.level[clause.start] == 1:
+        if (
+            words[clause.start] in {"or", "nor"}
+            and (held.negated or held.ahead is not None)
+            and segments.level[clause.start] == 1
+        ):
             found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
         if mood in {"conditional", "considered", "history"} and found[clause.number].mood == "performed" and short:
             if segments.level[clause.start] == 2 and words[clause.start] not in {"so", "then", "but", "and"}:
-                found[clause.number] = Assertion(mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue)
+                found[clause.number] = Assertion(
+                    mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue
+                )
 
 
-def _answer_questions(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+def _answer_questions(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
     """A question asserts what its answer says: 'Trim? No.' is declined, 'Is it thawed? It is.' was done."""
     for asked, answer in zip(segments.sentences, (*segments.sentences[1:], None), strict=True):
         if words[asked.end - 1] != "?":
             continue
-        said = words[answer.start : min(answer.start + ANSWER, answer.end)] if answer else []
-        denied = bool(answer) and any(c.list.startswith("negation") for c in inside[segments.clause_at(answer.start).number])  # type: ignore[union-attr]
+        said: list[str] = []
+        denied = False
+        if answer is not None:
+            said = words[answer.start : min(answer.start + ANSWER, answer.end)]
+            lead = inside[segments.clause_at(answer.start).number]
+            denied = any(c.list.startswith("negation") for c in lead)
         for clause in segments.clauses_of(asked):
             if denied:
                 found[clause.number] = Assertion("performed", True, None, clause.start)
             elif not YES & set(said):
-                found[clause.number] = Assertion("conditional", found[clause.number].negated, found[clause.number].ahead, clause.start)
+                found[clause.number] = Assertion(
+                    "conditional", found[clause.number].negated, found[clause.number].ahead, clause.start
+                )
 
 
-def _deny_list(sentence: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+def _deny_list(
+    sentence: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
     """'Not done: trephination, resection': a denial that ends in a colon denies the list after it."""
     clauses = segments.clauses_of(sentence)
     first = clauses[0]

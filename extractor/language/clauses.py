@@ -16,24 +16,118 @@ from extractor.language.concepts import Concept
 SENTENCE_END = frozenset({".", "?", "!", ";", "\n"})
 PAUSES = frozenset({",", ":", "(", ")"})
 CONNECTORS = frozenset({
-    "and", "but", "then", "so", "because", "while", "which", "that", "after", "before", "when", "where", "although", "though", "or", "if",
-    "until", "since", "who",
+    "and", "but", "then", "so", "because", "while", "which", "that", "after", "before", "when", "where", "although",
+    "though", "or", "if", "until", "since", "who",
 })  # fmt: skip
-FINITE = frozenset({"was", "were", "is", "are", "'s", "has", "had", "have", "measured", "measures", "showed", "shows", "got", "looks"})
+FINITE = frozenset(
+    {"was", "were", "is", "are", "'s", "has", "had", "have", "measured", "measures", "showed", "shows", "got", "looks"}
+)
 FINITE_RUN_ON = FINITE | frozenset({
-    "came", "comes", "went", "goes", "took", "made", "gave", "lay", "held", "holds", "kept", "began", "begins", "runs", "ran", "stays", "stayed",
-    "looked", "needed", "needs", "said", "sits", "sat", "did", "does", "got", "can", "could", "will", "would", "starts", "started",
+    "came", "comes", "went", "goes", "took", "made", "gave", "lay", "held", "holds", "kept", "began", "begins", "runs",
+    "ran", "stays", "stayed", "looked", "needed", "needs", "said", "sits", "sat", "did", "does", "got", "can", "could",
+    "will", "would", "starts", "started",
 })  # fmt: skip
 """Verbs that also open a subject where nothing is punctuated; elsewhere too many of them are nouns."""
-LEADS = frozenset({"to", "not", "n't", "be", "been", "being", "we", "i", "he", "she", "it", "they", "also", "just", "which", "that", "who"})
+LEADS = frozenset(
+    {
+        "to",
+        "not",
+        "n't",
+        "be",
+        "been",
+        "being",
+        "we",
+        "i",
+        "he",
+        "she",
+        "it",
+        "they",
+        "also",
+        "just",
+        "which",
+        "that",
+        "who",
+    }
+)
 """Words after which an action goes on with what stands before."""
-DETERMINERS = frozenset({"the", "a", "an", "this", "these", "both", "each", "all", "two", "three", "four", "another", "one", "neither", "either", "such", "any", "our", "their", "your", "my", "his", "her", "its"})
+DETERMINERS = frozenset(
+    {
+        "the",
+        "a",
+        "an",
+        "this",
+        "these",
+        "both",
+        "each",
+        "all",
+        "two",
+        "three",
+        "four",
+        "another",
+        "one",
+        "neither",
+        "either",
+        "such",
+        "any",
+        "our",
+        "their",
+        "your",
+        "my",
+        "his",
+        "her",
+        "its",
+    }
+)
 PRONOUNS = frozenset({"i", "we", "he", "she", "they", "there", "nothing", "somebody"})
-PREPOSITIONS = frozenset({"of", "in", "on", "at", "to", "from", "with", "for", "through", "over", "under", "by", "into", "between", "along", "around", "off", "about"})
+PREPOSITIONS = frozenset(
+    {
+        "of",
+        "in",
+        "on",
+        "at",
+        "to",
+        "from",
+        "with",
+        "for",
+        "through",
+        "over",
+        "under",
+        "by",
+        "into",
+        "between",
+        "along",
+        "around",
+        "off",
+        "about",
+    }
+)
 FRONTED = 3
 LINK = 4
 HEADING_WORDS = 3
-NOT_HEADING = frozenset({"no", "not", "n't", "none", "without", "never", "so", "okay", "ok", "then", "and", "but", "now", "again", "first", "next", "usually", "ordinarily", "normally", "if"})
+NOT_HEADING = frozenset(
+    {
+        "no",
+        "not",
+        "n't",
+        "none",
+        "without",
+        "never",
+        "so",
+        "okay",
+        "ok",
+        "then",
+        "and",
+        "but",
+        "now",
+        "again",
+        "first",
+        "next",
+        "usually",
+        "ordinarily",
+        "normally",
+        "if",
+    }
+)
 RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 
@@ -74,7 +168,9 @@ def _at(spans: tuple[Span, ...], token: int) -> Span:
     return spans[bisect_right(spans, token, key=lambda s: s.start) - 1]
 
 
-def segment(words: list[str], concepts: list[Concept], coordinating: frozenset[str], fixed: list[tuple[int, int]]) -> Segmentation:
+def segment(
+    words: list[str], concepts: list[Concept], coordinating: frozenset[str], fixed: list[tuple[int, int]]
+) -> Segmentation:
     """Cut a note into sentences and clauses.
 
     Args:
@@ -117,14 +213,25 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
         elif word in PAUSES:
             opening = words[start:i]
             follows = words[i + 1] if i + 1 < len(words) else ""
-            if word == "," and follows not in CONNECTORS and 0 < len(opening) <= HEADING_WORDS and not NOT_HEADING & set(opening) and not found & set(range(start, i)):
+            if (
+                word == ","
+                and follows not in CONNECTORS
+                and 0 < len(opening) <= HEADING_WORDS
+                and not NOT_HEADING & set(opening)
+                and not found & set(range(start, i))
+            ):
                 level[i + 1] = 0
             start = len(words)  # only the first comma of a sentence
 
 
 def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -> None:
     ends = {c.end: c.start for c in concepts}
-    spelt = {i for c in concepts if c.end - c.start > 1 and all(len(w) == 1 for w in words[c.start : c.end]) for i in range(c.start, c.end)}
+    spelt = {
+        i
+        for c in concepts
+        if c.end - c.start > 1 and all(len(w) == 1 for w in words[c.start : c.end])
+        for i in range(c.start, c.end)
+    }
     start = 0
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
         pauses = sum(words[i] in PAUSES for i in range(start, stop))
@@ -140,7 +247,8 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
             opened = max((j for j in range(start, at) if level[j] >= 1), default=start)
             lead = words[opened:at]
             if not FINITE & set(lead) and (
-                (words[at] in PRONOUNS and len(lead) <= FRONTED) or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
+                (words[at] in PRONOUNS and len(lead) <= FRONTED)
+                or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
             ):
                 continue  # 'Microfracture we have discussed', 'In the graft we passed': what stands first belongs to it
             if words[at - 1] in CONNECTORS:
@@ -164,7 +272,7 @@ def _chained(words: list[str], level: list[int], start: int, stop: int) -> None:
 
 
 def _actions_open(words: list[str], concepts: list[Concept], level: list[int], start: int, stop: int) -> None:
-    """In speech without punctuation an action that nothing leads up to opens a clause: '... stays shut | took the knee ...'."""
+    """Without punctuation an action that nothing leads up to opens a clause: 'stays shut | took the knee'."""
     nouns = {c.end: c.start for c in concepts if c.list in {"thing", "structure", "tissue", "form", "joint"}}
     for c in concepts:
         if c.list != "action" or not start < c.start < stop:
@@ -173,7 +281,13 @@ def _actions_open(words: list[str], concepts: list[Concept], level: list[int], s
         while nouns.get(at, -1) > start:
             at = nouns[at]
         before = words[at - 1]
-        led = before in LEADS or before in FINITE or before in DETERMINERS or before in PREPOSITIONS or before in CONNECTORS
+        led = (
+            before in LEADS
+            or before in FINITE
+            or before in DETERMINERS
+            or before in PREPOSITIONS
+            or before in CONNECTORS
+        )
         if not led and not before.endswith("ly"):
             level[at] = max(level[at], 1)
 
@@ -204,7 +318,9 @@ def _subject_start(words: list[str], ends: dict[int, int], spelt: set[int], floo
     return start if start < verb and words[start - 1] not in PREPOSITIONS else None
 
 
-def _join_coordinates(words: list[str], concepts: list[Concept], coordinating: frozenset[str], level: list[int]) -> None:
+def _join_coordinates(
+    words: list[str], concepts: list[Concept], coordinating: frozenset[str], level: list[int]
+) -> None:
     listed = [c for c in concepts if c.list in coordinating]
     by_start: dict[int, list[Concept]] = {}
     for c in listed:

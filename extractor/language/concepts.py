@@ -35,9 +35,21 @@ class Concept:
 class ConceptFinder:
     """Finds every concept of the grammar's word lists. Built once, used for all notes."""
 
-    def __init__(self, phrases: Iterable[tuple[str, str, str, tuple[str, ...]]], covers: Mapping[str, frozenset[str]], inside: frozenset[str], shared: frozenset[str]) -> None:
-        """Take `(pack, list, name, words)` for every way of saying, what each list covers (`*` is
-        all), and the lists marked `inside` and `shared`."""
+    def __init__(
+        self,
+        phrases: Iterable[tuple[str, str, str, tuple[str, ...]]],
+        covers: Mapping[str, frozenset[str]],
+        inside: frozenset[str],
+        shared: frozenset[str],
+    ) -> None:
+        """Take `(pack, list, name, words)` for every way of saying, what each list covers, and the marked lists.
+
+        Args:
+            phrases: every way of saying, cut into words.
+            covers: for each list the lists it hides inside its own words; `*` is all.
+            inside: lists that stay even inside the words of a list that covers all.
+            shared: lists whose ways of saying may mean several concepts.
+        """
         self._vocab = Vocab()
         self._covers = covers
         self._inside = inside
@@ -58,9 +70,10 @@ class ConceptFinder:
         """All concepts in a list of reading tokens, by place, longest first."""
         if not words:
             return []
-        found = {
-            (start, end, *self._names[match]) for match, start, end in self._matcher(Doc(self._vocab, words=words))
-        }
+        found: set[tuple[int, int, str, str, str]] = set()
+        for match, start, end in self._matcher(Doc(self._vocab, words=words)):
+            list_name, name, pack = self._names[match]
+            found.add((start, end, list_name, name, pack))
         ordered = sorted(found, key=lambda c: (c[0], -c[1], *c[2:]))
         kept: list[Concept] = []
         seen: set[tuple[int, int, str, str]] = set()

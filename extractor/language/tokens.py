@@ -12,6 +12,7 @@ from functools import lru_cache
 
 import spacy
 from spacy.language import Language
+from spacy.tokens import Token
 from spacy.util import compile_infix_regex
 
 UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|minutes?|weeks?|wks?|yo|N)\b)"
@@ -19,7 +20,30 @@ UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|m
 INFIXES = (r"(?<=[0-9])[–—x×/](?=[0-9])", UNITS_GLUED, r"(?<=[a-zA-Z])/(?=[a-zA-Z])")
 QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "×": "x"})
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
-SHORTENED = frozenset({"post", "ant", "sup", "inf", "med", "lat", "vert", "horiz", "est", "min", "max", "approx", "incl", "sec", "wk", "wks", "deg", "prep", "dx", "pt"})
+SHORTENED = frozenset(
+    {
+        "post",
+        "ant",
+        "sup",
+        "inf",
+        "med",
+        "lat",
+        "vert",
+        "horiz",
+        "est",
+        "min",
+        "max",
+        "approx",
+        "incl",
+        "sec",
+        "wk",
+        "wks",
+        "deg",
+        "prep",
+        "dx",
+        "pt",
+    }
+)
 """Words written short: a period after them and before a small letter or a digit ends no sentence."""
 FILLERS = frozenset({"uh", "um", "uhm", "umm", "er", "erm", "hmm", "mhm"})
 ARROWS = frozenset({"->", "=>", "→", "-->"})
@@ -43,6 +67,7 @@ class Tokens:
         self.ends.append(end)
 
     def __len__(self) -> int:
+        """Count the tokens."""
         return len(self.words)
 
     def said(self, start: int, end: int) -> str:
@@ -55,7 +80,7 @@ def blank_english() -> Language:
     """SpaCy's blank English with own infixes (en dash, 'x' between digits, units glued to digits)."""
     nlp = spacy.blank("en")
     infixes = [*(nlp.Defaults.infixes or ()), *INFIXES]
-    nlp.tokenizer.infix_finditer = compile_infix_regex(infixes).finditer  # type: ignore[attr-defined]
+    nlp.tokenizer.infix_finditer = compile_infix_regex(infixes).finditer  # type: ignore[union-attr]
     nlp.max_length = 10**9  # nothing here needs memory that grows faster than the text
     return nlp
 
@@ -90,35 +115,51 @@ def _add_line(tokens: Tokens, nlp: Language, line: str, offset: int) -> None:
         word = token.text.lower()
         if not word.strip() or word in FILLERS:
             continue
-        if word in ARROWS or (word == ">" and tokens.words and tokens.words[-1] == "-" and tokens.ends[-1] == offset + token.idx):
-            if word == ">":
-                tokens.words[-1] = ","
-            else:
-                tokens.add(",", offset + token.idx, offset + token.idx + len(token.text))
-            continue
-        if word == "-" and 0 < i < size - 1 and doc[i - 1].whitespace_ and token.whitespace_ and not doc[i + 1].text[0].isdigit():
-            word = ","  # a dash between two thoughts
-        if word == "/" and 0 < i < size - 1 and doc[i - 1].whitespace_ and token.whitespace_:
-            word = ","
-        if word == "-" and 0 < i < size - 1:
-            before, after = doc[i - 1], doc[i + 1]
-            glued = not before.whitespace_ and not token.whitespace_
-            if glued and before.text[-1:].isalpha() and after.text[:1].isalpha():
-                continue
-        if word == "." and tokens.words and tokens.words[-1] in ABBREVIATIONS and i + 1 < size and any(c.isdigit() for c in doc[i + 1].text):
-            continue
-        if word == "." and tokens.words and tokens.words[-1] in SHORTENED and i + 1 < size and not doc[i + 1].text[0].isupper():
-            continue
         start = offset + token.idx
-        if LETTERS_DOTTED.fullmatch(word):
-            tokens.add(word.replace(".", ""), start, start + len(word))
-        elif len(word) > 2 and word[-1] == "." and word[:-1].isalpha() and word[:-1] not in ABBREVIATIONS:
-            tokens.add(word[:-1], start, start + len(word) - 1)
-            if word[:-1] not in SHORTENED or i + 1 == size or doc[i + 1].text[:1].isupper():
-                tokens.add(".", start + len(word) - 1, start + len(word))
-        elif len(word) == 2 and word[1] == "." and word[0].isalpha():
-            tokens.add(word[0], start, start + 1)
-            if i + 1 == size or doc[i + 1].text[:1].isupper():
-                tokens.add(".", start + 1, start + 2)
-        else:
-            tokens.add(word, start, start + len(token.text))
+        before = doc[i - 1] if i else None
+        after = doc[i + 1] if i + 1 < size else None
+        if word == ">" and tokens.words and tokens.words[-1] == "-" and tokens.ends[-1] == start:
+            tokens.words[-1] = ","  # an arrow that was cut in two
+        elif word in ARROWS or _is_pause(word, token, before, after):
+            tokens.add(",", start, start + len(token.text))
+        elif not (_is_inner_hyphen(word, token, before, after) or _is_short_stop(word, tokens, after)):
+            _add_word(tokens, word, token, start, after)
+
+
+def _is_pause(word: str, token: Token, before: Token | None, after: Token | None) -> bool:
+    """A dash or a slash with room on both sides parts two thoughts; between figures it does not."""
+    if word not in {"-", "/"} or before is None or after is None or not (before.whitespace_ and token.whitespace_):
+        return False
+    return word == "/" or not after.text[0].isdigit()
+
+
+def _is_inner_hyphen(word: str, token: Token, before: Token | None, after: Token | None) -> bool:
+    if word != "-" or before is None or after is None or before.whitespace_ or token.whitespace_:
+        return False
+    return before.text[-1:].isalpha() and after.text[:1].isalpha()
+
+
+def _is_short_stop(word: str, tokens: Tokens, after: Token | None) -> bool:
+    """The stop of 'no. 5' or of 'post. root', which ends no sentence."""
+    if word != "." or not tokens.words or after is None:
+        return False
+    last = tokens.words[-1]
+    if last in ABBREVIATIONS and any(c.isdigit() for c in after.text):
+        return True
+    return last in SHORTENED and not after.text[0].isupper()
+
+
+def _add_word(tokens: Tokens, word: str, token: Token, start: int, after: Token | None) -> None:
+    ends_here = after is None or after.text[:1].isupper()
+    if LETTERS_DOTTED.fullmatch(word):
+        tokens.add(word.replace(".", ""), start, start + len(word))
+    elif len(word) > 2 and word[-1] == "." and word[:-1].isalpha() and word[:-1] not in ABBREVIATIONS:
+        tokens.add(word[:-1], start, start + len(word) - 1)
+        if word[:-1] not in SHORTENED or ends_here:
+            tokens.add(".", start + len(word) - 1, start + len(word))
+    elif len(word) == 2 and word[1] == "." and word[0].isalpha():
+        tokens.add(word[0], start, start + 1)
+        if ends_here:
+            tokens.add(".", start + 1, start + 2)
+    else:
+        tokens.add(word, start, start + len(token.text))
