@@ -105,7 +105,7 @@ def run(count: int) -> dict[str, Any]:
         door = Door(port=0)
         import socket
 
-        with socket.socket() as listener:
+        with socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP) as listener:
             listener.bind(("127.0.0.1", 0))
             listener.listen(16)
             port = listener.getsockname()[1]

@@ -194,7 +194,8 @@ def _may_open(kept: Store, door: Door) -> None:
 
 def _listen(door: Door) -> socket.socket:
     family = socket.AF_INET6 if ":" in door.host else socket.AF_INET
-    listener = socket.socket(family, socket.SOCK_STREAM)
+    # the protocol is named so that asyncio sends answers at once (it sets TCP_NODELAY only where it is)
+    listener = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind((door.host, door.port))
