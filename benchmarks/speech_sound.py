@@ -17,6 +17,7 @@ import numpy as np
 import soundfile
 import yaml
 from numpy.typing import NDArray
+
 from training.texts import sayable
 from training.voices import RATE, Voice, speak
 
@@ -43,7 +44,7 @@ SENTENCE = re.compile(r"(?<=[.!?;:])\s+|\n+")
 LONGEST = 40
 """Words spoken at once where a note has no punctuation."""
 TALK = (
-    "Can somebody get the lights please. The next patient is in the holding area. Did you call the desk about the room. "
+    "Can somebody get the lights please. The next patient is in the holding area. Did you call the desk. "
     "We are waiting for the second set. Turn the music down a little. I think he is coming at noon."
 )
 

@@ -137,6 +137,9 @@ def _extract(commands: Commands[Parser]) -> None:
     parser.add_argument("--json", action="store_true", help="print the record as JSON instead of the view")
     _model(parser)
     _grammars(parser)
+    parser.add_argument(
+        "--no-second-reading", action="store_true", help="do not listen again to the words that primary facts hang on"
+    )
     _schedule(parser)
     _cores(parser)
 

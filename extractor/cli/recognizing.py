@@ -6,9 +6,11 @@ import argparse
 from pathlib import Path
 from typing import Any
 
+from extractor.checks.case import Schedule
 from extractor.cli.show import progress
 from extractor.grammar.hotwords import hotwords_of
 from extractor.grammar.packs import Grammar
+from extractor.record import CaseRecord
 from extractor.speech.transcript import Transcript
 
 
@@ -40,6 +42,17 @@ class Recognizer:
         assert isinstance(self._model, SpeechModel)
         with progress(f"recognizing {path.name}", stated) as tell:
             return recognize(path, model=self._model, hotwords=self._hotwords, progress=lambda p: tell(p.done_s))
+
+    def listen_again(
+        self, record: CaseRecord, path: Path, transcript: Transcript, grammar: Grammar, schedule: Schedule | None
+    ) -> CaseRecord:
+        """Give a recording's case its second reading, with the model that recognized it."""
+        from extractor.second_reading import second_reading
+        from extractor.speech.model import SpeechModel
+
+        assert isinstance(self._model, SpeechModel)
+        with progress(f"listening again to {path.name}", None):
+            return second_reading(record, path, transcript, self._model, grammar, schedule=schedule)
 
 
 def recognizer_of(args: argparse.Namespace, grammar: Grammar) -> Recognizer:

@@ -12,8 +12,8 @@ from extractor.record.facts import Known
 from extractor.record.models import CaseRecord
 from extractor.second_reading.rivals import Rivals, number_rivals, rivals_of, written
 
-SIDE = "side"
-UNITS_AFTER = ("mm", "cm", "millimeter", "millimeters", "centimeter", "centimeters", "by", "degrees", "minutes", "percent")
+UNITS_AFTER = frozenset("mm cm millimeter millimeters centimeter centimeters by degrees minutes percent cc".split())
+"""Before these a word of `heard-for-numbers` may have been the number."""
 
 
 @dataclass(frozen=True)

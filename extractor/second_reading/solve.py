@@ -65,7 +65,7 @@ def solve(doubts: Sequence[Doubt], base: CaseRecord, read: Read, against: Mappin
         read: reads the case with other words in some slots.
         against: nats against a reading, by the check it raises.
     """
-    kept = {(): base}
+    kept: dict[tuple[tuple[Slot, str], ...], CaseRecord] = {(): base}
 
     def case(changes: tuple[tuple[Slot, str], ...]) -> CaseRecord:
         if changes not in kept:
@@ -82,7 +82,7 @@ def solve(doubts: Sequence[Doubt], base: CaseRecord, read: Read, against: Mappin
         for d, doubt in enumerate(doubts)
         for r in range(1, len(doubt.readings))
     }
-    bound = [d for d, doubt in enumerate(doubts) if any(abs(singles[d, r]) > SAME for r in range(1, len(doubt.readings)))]
+    bound = sorted({d for (d, _), change in singles.items() if abs(change) > SAME})
     joint = _joint(doubts, bound, lambda changes: cost(case(changes)) - own)
     answers: list[Answer] = []
     for d, doubt in enumerate(doubts):
@@ -120,11 +120,10 @@ def _joint(
 
 
 def _domains(doubts: Sequence[Doubt], bound: Sequence[int]) -> dict[int, list[int]]:
-    """Readings to combine, by slot. Something else stays in with the words as heard, since no checks are known of it."""
+    """Readings to combine, by slot. Of something else no checks are known; it stays in, as what was heard."""
     domains = {d: list(range(len(doubts[d].nats))) for d in bound}
     while math.prod(len(own) for own in domains.values()) > MOST:
-        slots = [d for d in bound if len(domains[d]) > 1]
-        d, r = min(((d, r) for d in slots for r in domains[d][1:]), key=lambda pair: (doubts[pair[0]].nats[pair[1]], pair))
+        _, d, r = min((doubts[d].nats[r], d, r) for d in bound for r in domains[d][1:])
         domains[d].remove(r)
     return domains
 

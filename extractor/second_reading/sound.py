@@ -1,7 +1,7 @@
 """Asking the sound: how likely each reading of a slot is, given the same seconds of the recording.
 
 The recognizer's decoder is made to say the sentence as heard and with each rival in its place (forced alignment), and
-the probabilities of the words from the slot on are compared. Each stretch of sound is encoded once, however many rivals.
+the probabilities of the words from the slot on are compared. Each stretch is encoded once, however many rivals.
 """
 
 from __future__ import annotations

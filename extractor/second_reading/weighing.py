@@ -64,7 +64,8 @@ def weighing_of(grammar: Grammar) -> Weighing:
                 raise GrammarError(f"{FILE}: [{heading}] in {folder.name} is none of {', '.join(found)}")
             for key, value in entries.items():
                 if key not in known.get(heading, {key}):
-                    raise GrammarError(f"{FILE}: {key!r} in {folder.name} is none of {', '.join(sorted(known[heading]))}")
+                    names = ", ".join(sorted(known[heading]))
+                    raise GrammarError(f"{FILE}: {key!r} in {folder.name} is none of {names}")
                 if isinstance(value, bool) or not isinstance(value, int | float):
                     raise GrammarError(f"{FILE}: {key} in {folder.name} is no number but {value!r}")
                 found[heading][key] = float(value)
