@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -15,10 +16,11 @@ from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp
 
 from extractor.errors import ExtractorError
+from extractor.review.act.typed import parse_value
 from extractor.review.store.connect import StoreError
 from extractor.review.web import acts, api, dictate, enter, pages, sound
 from extractor.review.web.guard import Guard
-from extractor.review.web.render import page
+from extractor.review.web.render import environment, page
 from extractor.review.web.site import Refused, SignIn, Site, session_of
 
 STATIC = Path(__file__).resolve().parent.parent / "static"
@@ -30,6 +32,7 @@ def make_app(site: Site) -> ASGIApp:
     @asynccontextmanager
     async def running(_: FastAPI) -> AsyncIterator[None]:
         site.worker.start()
+        threading.Thread(target=_warm, daemon=True).start()
         yield
         site.worker.stop()
 
@@ -50,6 +53,13 @@ def make_app(site: Site) -> ASGIApp:
     app.add_exception_handler(HTTPException, _http)
     app.add_exception_handler(500, _unexpected)
     return Guard(cast(ASGIApp, app), site)
+
+
+def _warm() -> None:
+    """Do once, in the background, what would make the first click slow."""
+    for name in environment().list_templates():
+        environment().get_template(name)
+    parse_value("1 cm", "mm")
 
 
 def _sentence(request: Request, error: Exception) -> Response:
