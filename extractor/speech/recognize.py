@@ -88,7 +88,7 @@ def recognize(
     for block in _blocks(read_samples(sound)):
         for segment in _recognize_block(block, model, hotwords, language):
             segments.append(shifted(segment, done))
-            tell(segment.end)
+            tell(min(float(segment.end), done + len(block) / RATE))
         done += len(block) / RATE
         tell(done)
     text, words = _lay_out(segments)

@@ -19,7 +19,7 @@ SILENT_PEAK = 0.001
 Window = tuple[int, int]
 """First and last sample of a stretch."""
 CUT_FROM = 0.7
-"""A piece is cut at its longest pause in its last part, from this share of the longest length on."""
+"""A piece is cut at its longest pause (or where it is quietest) from this share of the longest length on."""
 
 
 def find_voice(samples: Samples) -> list[dict[str, int]]:
@@ -45,10 +45,18 @@ def cut_at_pauses(samples: Samples, longest_s: float) -> list[Window]:
     start = 0
     while len(samples) - start > longest:
         within = [pause for pause in pauses if start + CUT_FROM * longest < pause[1] <= start + longest]
-        end = max(within)[1] if within else start + longest
+        end = max(within)[1] if within else _quietest(samples, start + int(CUT_FROM * longest), start + longest)
         pieces.append((start, end))
         start = end
     return [*pieces, (start, len(samples))]
+
+
+def _quietest(samples: Samples, start: int, end: int) -> int:
+    # The middle of the quietest fortieth of a second, such as the stop before a "t".
+    step = RATE // 40
+    count = max(1, (end - start) // step)
+    power = np.square(samples[start : start + count * step]).reshape(count, -1).sum(1)
+    return start + int(np.argmin(power)) * step + step // 2
 
 
 def _detect(samples: Samples, options: VadOptions) -> list[dict[str, int]]:
