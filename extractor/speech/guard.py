@@ -67,7 +67,7 @@ def unheard_s(segment: Segment, window: Window) -> float:
     starts = [*(float(word.start) for word in words), window[1] / RATE]
     between = (start - end for end, start in zip(ends, starts, strict=True))
     within = (float(word.end) - float(word.start) - LONGEST_WORD_S for word in words)
-    return max(*between, *within)
+    return max([*between, *within])
 
 
 def _words(segment: Segment) -> list[str]:
