@@ -14,6 +14,7 @@ import tempfile
 import threading
 import time
 import wave
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -52,7 +53,7 @@ def main() -> int:
         listener.bind(("127.0.0.1", 0))
         listener.listen(16)
         port = listener.getsockname()[1]
-        store = open_store(str(Path(folder) / "cases.sqlite"))
+        store = replace(open_store(str(Path(folder) / "cases.sqlite")), shown="~/extractor-cases/cases.sqlite")
         site = make_site(store, port, Door(port=port), recognizer=lazy_recognizer(), name=SURGEON.name)
         server = uvicorn.Server(uvicorn.Config(make_app(site), log_level="error", access_log=False))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
@@ -68,6 +69,7 @@ def main() -> int:
         _photograph(chromium, door, case, Path(folder), out)
         server.should_exit = True
         thread.join(10)
+        site.worker.join(60)  # it ends after its present piece
         store.close()
     return 0
 

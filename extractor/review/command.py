@@ -100,7 +100,7 @@ def serve(
                 timeout_graceful_shutdown=3, ssl_certfile=door.certificate, ssl_keyfile=door.key,
             )  # fmt: skip
             uvicorn.Server(config).run(sockets=[listener])
-            site.worker.join(timeout=5)
+            site.worker.join(timeout=20)  # its present piece is finished and kept
     finally:
         kept.close()
 
