@@ -18,7 +18,7 @@ from extractor.errors import ModelError
 from extractor.speech.weights import add_low_rank
 
 NAME = "deltas.npz"
-SHA256 = "26d6d2e86d9910cb8d976e13374a4a17a116a9a526a1c246488eadfe0d5c295e"
+SHA256 = "3345ede26d72287025ba9c4f1e4205bf0273b96eca5207d859b2e5be11591c1d"
 Factors = tuple[NDArray[np.floating], NDArray[np.floating]]
 
 
