@@ -1,0 +1,66 @@
+"""Devices: what was used, its size and how many; a size beside one is never a measurement (contract, section 3)."""
+
+from __future__ import annotations
+
+import pytest
+
+from .reading import facts
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "An eight millimeter cannula was placed for the meniscus.",
+            {"kind": "cannula", "size": 8, "unit": "mm"},
+        ),
+        ("A cannula of 8 mm was placed for the meniscus.", {"kind": "cannula", "size": 8, "unit": "mm"}),
+        ("Cannula, ten millimeter, goes in for the meniscus.", {"kind": "cannula", "size": 10, "unit": "mm"}),
+        (
+            "Knee. Two 7 by 20 mm screws were placed in the tibia.",
+            {"kind": "screw", "size": 7, "length": 20, "unit": "mm", "count": 2, "site": "tibial"},
+        ),
+        ("Knee. A 4.5 mm drill was used.", {"kind": "drill", "size": 4.5, "unit": "mm"}),
+        ("Knee. A button was flipped on the femur.", {"kind": "button", "site": "femoral"}),
+        ("Four all-inside implants were used in the meniscus.", {"kind": "all-inside-implant", "count": 4}),
+    ],
+)
+def test_device(text: str, expected: dict[str, object]) -> None:
+    assert facts(text, "devices") == [expected]
+    assert not facts(text, "measurements")
+
+
+def test_a_tunnel_drilled_to_a_size_is_a_measurement_the_reamer_a_device() -> None:
+    """Contract, section 8, rule 7."""
+    text = "ACL reconstruction. With a 7 mm reamer the femoral tunnel was drilled to twenty five millimeters deep."
+    assert [(f["kind"], f["size"]) for f in facts(text, "devices")] == [("reamer", 7)]
+    assert [(f["what"], f["value"]) for f in facts(text, "measurements")] == [("tunnel.depth", 25)]
+
+
+def test_a_tool_without_a_size_is_not_logged() -> None:
+    assert not facts("The reamer was cleaned before the knee.", "devices")
+
+
+def test_told_with_and_without_size_is_one_device() -> None:
+    text = "The cannula was placed in the knee. Later the eight millimeter cannula was flushed."
+    assert [(f["kind"], f.get("size")) for f in facts(text, "devices")] == [("cannula", 8)]
+
+
+def test_two_sizes_are_two_devices() -> None:
+    text = "Knee. A 6 mm cannula and an 8 mm cannula were placed."
+    assert [f["size"] for f in facts(text, "devices")] == [6, 8]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Knee. A ten millimeter cannula was available but not used.",
+        "A five millimeter anchor was considered for the knee.",
+        "Knee. No anchors were used.",
+        "Usually I put an 8 mm cannula in the knee.",
+        "If the knee is tight a 6 mm cannula could be used.",
+    ],
+)
+def test_what_was_not_used_is_no_device(text: str) -> None:
+    assert not facts(text, "devices")
+    assert not facts(text, "measurements"), "nor is its size a measurement"

@@ -1,0 +1,168 @@
+"""Rules in competition for one number, and what a reading makes of values, roles, hedges and moods.
+
+How values are kept is the record contract's (sections 3 and 8); sentences are worded for these tests.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from .reading import facts, flags, measured
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        # the rule with more of its words beside the number
+        ("The meniscal defect is 14 mm from the posterior root.", [("defect.root_distance", 14)]),
+        ("The meniscal graft was 12 mm from its posterior root.", [("graft.root_distance", 12)]),
+        # the nearer thing: both things are said, each with its own number
+        (
+            "The meniscal graft was cut 19 mm long, the defect is 20 mm long.",
+            [("defect.ap_length", 20), ("graft.ap_length", 19)],
+        ),
+        ("Beside the meniscal defect a tear of five millimeters length was seen.", [("tear.length", 5)]),
+        # part of a product
+        ("The meniscal graft was cut 19 by 8 mm.", [("graft.ap_length", 19), ("graft.width", 8)]),
+        ("Knee. The loose body was 8 by 5 mm.", [("loose_body.length", 8), ("loose_body.width", 5)]),
+        # a span of motion before single angles
+        ("Knee motion was from zero to one hundred thirty degrees.", [("knee.extension", 0), ("knee.flexion", 130)]),
+        ("The knee was held in thirty degrees of flexion while the graft was fixed.", [("knee.flexion_angle", 30)]),
+        # stitches apart are no tear
+        ("The meniscus tear was stitched, the stitches five millimeters apart.", [("stitch.spacing", 5)]),
+        # a scan's figure
+        ("The medial meniscus extruded four millimeters.", [("meniscus.extrusion", 4)]),
+        # what surrounds the operation
+        ("Knee. Tourniquet time sixty two minutes.", [("tourniquet.time", 62)]),
+        ("Knee. The tourniquet was inflated to 280 millimeters of mercury.", [("tourniquet.pressure", 280)]),
+        ("Knee. Estimated blood loss 20 cc.", [("blood_loss.volume", 20)]),
+    ],
+)
+def test_the_better_reading_wins(text: str, expected: list[tuple[str, float]]) -> None:
+    assert measured(text) == expected
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "A thirty degree arthroscope was put in the knee.",
+        "The marks of the probe on the meniscus are five millimeters apart.",
+        "The patient is a thirty one year old man with a meniscus problem.",
+        "The knee was injected with ten milliliters of local anesthetic.",
+        "Antibiotics for the knee were given, two grams.",
+    ],
+)
+def test_numbers_known_as_something_else_give_nothing(text: str) -> None:
+    """Contract, sections 3 and 8 (rule 15): graduations, a scope's angle, ages, drugs."""
+    assert not facts(text, "measurements")
+    assert "unread-number" not in [f.check for f in flags(text)]
+
+
+def test_a_number_nobody_reads_is_flagged() -> None:
+    """Contract, section 7: a number with a unit that no rule used."""
+    text = "The knee was done. The monitor hung seven centimeters off."
+    assert not facts(text, "measurements")
+    flag = flags(text)[0]
+    assert flag.check == "unread-number"
+    assert "seven centimeters" in [text[s.start : s.end] for s in flag.spans]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("A meniscal rim of one to two millimeters was kept.", ("rim.width", (1, 2))),
+        ("The meniscus tear was six, maybe seven millimeters long.", ("tear.length", (6, 7))),
+        ("The meniscus tear was at least ten millimeters long.", ("tear.length", (10, None))),
+        ("The meniscal rim was less than two millimeters wide.", ("rim.width", (None, 2))),
+    ],
+)
+def test_ranges_and_bounds(text: str, expected: tuple[str, object]) -> None:
+    """Contract, section 3: low and high, and no value."""
+    assert measured(text) == [expected]
+
+
+def test_about_right_is_said() -> None:
+    assert facts("The meniscus tear was about ten millimeters long.", "measurements")[0]["approximate"] is True
+
+
+@pytest.mark.parametrize(
+    ("text", "value", "earlier"),
+    [
+        ("The meniscus tear was eighteen, no, nineteen millimeters long.", 19, [18]),
+        ("The meniscus tear was twelve millimeters long, correction, fourteen millimeters.", 14, [12]),
+    ],
+)
+def test_a_correction_keeps_the_earlier_value(text: str, value: float, earlier: list[float]) -> None:
+    (fact,) = facts(text, "measurements")
+    assert (fact["value"], fact["earlier_values"]) == (value, earlier)
+
+
+@pytest.mark.parametrize(
+    ("text", "role"),
+    [
+        ("The meniscal defect was twenty millimeters long.", "observed"),
+        ("The meniscal graft was marked at twenty millimeters long.", "target"),
+        ("The meniscal graft was cut at twenty millimeters long.", "made"),
+        ("I usually leave a meniscal rim of two millimeters.", "reference"),
+    ],
+)
+def test_roles(text: str, role: str) -> None:
+    assert [f["role"] for f in facts(text, "measurements")] == [role]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "If the meniscal rim were three millimeters wide we could trim it.",
+        "A meniscal graft of twenty four millimeters length was considered.",
+    ],
+)
+def test_what_is_only_thought_of_is_no_value(text: str) -> None:
+    assert not facts(text, "measurements")
+    assert not flags(text)
+
+
+def test_the_same_value_again_is_one_fact_with_more_evidence() -> None:
+    """Contract, section 8, rules 1 and 9: marked and cut at the same size is one fact, made."""
+    text = "The meniscal graft was marked 19 mm long. Then the graft was cut 19 mm long."
+    (fact,) = facts(text, "measurements")
+    assert (fact["what"], fact["value"], fact["role"]) == ("graft.ap_length", 19, "made")
+
+
+def test_another_value_is_another_fact() -> None:
+    """Contract, section 8, rule 2: nothing is chosen silently."""
+    text = "The meniscal defect was 20 mm long. Once more, the meniscal defect was 23 mm long."
+    assert measured(text) == [("defect.ap_length", 20), ("defect.ap_length", 23)]
+
+
+def test_an_absurd_value_is_kept_as_said() -> None:
+    """Contract, section 8, rule 3."""
+    assert measured("The meniscal defect was 190 mm long.") == [("defect.ap_length", 190)]
+
+
+@pytest.mark.parametrize(
+    ("text", "value", "unit"),
+    [
+        ("The meniscus tear was 1.5 cm long.", 15, "mm"),
+        ("The meniscus tear was half an inch long.", 12.7, "mm"),
+        ("Knee. Tourniquet time one hour and five minutes.", 65, "min"),
+        ("Knee. Blood loss 10 cc.", 10, "mL"),
+    ],
+)
+def test_canonical_units(text: str, value: float, unit: str) -> None:
+    """Contract, section 2. An inch is 25.4 mm by definition (UCUM [in_i])."""
+    (fact,) = facts(text, "measurements")
+    assert fact["value"] == pytest.approx(value) and fact["unit"] == unit
+
+
+def test_motion_before_and_after_are_two_things() -> None:
+    text = "Exam under anesthesia: the knee moved from zero to ninety degrees. At the end it moved from zero to 130."
+    found = {(f["what"], f["value"], f.get("when")) for f in facts(text, "measurements")}
+    assert {("knee.flexion", 90, "before"), ("knee.flexion", 130, "after")} <= found
+
+
+def test_a_number_said_two_ways_is_doubted() -> None:
+    """Contract, section 8, rule 13."""
+    text = "The meniscal defect was fifty, one five, millimeters along the rim."
+    assert "number-uncertain" in [f.check for f in flags(text)]
+    assert not flags("The meniscal defect was fifty, five zero, millimeters along the rim.")
