@@ -236,3 +236,32 @@ def test_pieces_cover_a_sound_and_transcripts_survive_packing(store: Store) -> N
     joined = join(words, sha256="x")
     assert joined.text == "Left knee. The rim." and joined.words[1].start_s == 62.0
     assert all(joined.text[w.start : w.end] in ("Left", "The") for w in joined.words)
+
+
+def test_a_recording_on_which_the_recognizer_fails_is_laid_aside_and_the_others_go_on(
+    store: Store, reader: Reader
+) -> None:
+    calls: list[int] = []
+
+    def hear(path: Path) -> Transcript:
+        calls.append(1)
+        if len(calls) <= 3:
+            raise RuntimeError("out of memory")
+        return says("Left knee.")
+
+    bad = take_sound(store, [sound(1)], label="bad.wav", person=SURGEON, how="test")
+    good = take_sound(store, [sound(2)], label="good.wav", person=SURGEON, how="test")
+    worker = Worker(store, reader, hear)
+    for _ in range(3):
+        with pytest.raises(RuntimeError):
+            worker.turn()
+        worker._give_up()
+    turns(worker)
+    assert (read_case(store, bad).row.state, read_case(store, good).row.state) == ("failed", "new")
+
+
+def test_what_the_sound_suggested_stays_while_the_doubt_reads_the_same(reader: Reader) -> None:
+    record = reader.read(Transcript(text=FLAGGED))
+    flags = tuple(f.model_copy(update={"suggestion": "19 mm, by the sound"}) for f in record.flags)
+    again = reader.check(record.model_copy(update={"flags": flags}))
+    assert {f.suggestion for f in again.flags} == {"19 mm, by the sound"}

@@ -26,8 +26,14 @@ class Reader:
         return extract(transcript, self.grammar, case_id=case_id)
 
     def check(self, record: CaseRecord) -> CaseRecord:
-        """A record with its doubts set anew."""
-        return run_checks(record, self.limits)
+        """A record with its doubts set anew; a doubt that reads as before keeps what the sound suggested for it."""
+        checked = run_checks(record, self.limits)
+        before = {(flag.id, flag.message): flag.suggestion for flag in record.flags}
+        flags = tuple(
+            flag.model_copy(update={"suggestion": before.get((flag.id, flag.message)) or flag.suggestion})
+            for flag in checked.flags
+        )
+        return checked.model_copy(update={"flags": flags})
 
 
 def load_reader(grammars: Iterable[Path] = ()) -> Reader:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from extractor.errors import InputError
 from extractor.language.quantity_words import quantity_words
+from extractor.record.models import CaseRecord
 from extractor.review.act.addendum import joined, read_again
 from extractor.review.act.reading import Reader
 from extractor.review.act.summary import summarize
@@ -20,6 +21,7 @@ from extractor.speech.transcript import Transcript
 
 SOUND = (".wav", ".mp3", ".m4a", ".mp4", ".ogg", ".oga", ".opus", ".webm", ".flac", ".aac", ".aif", ".aiff", ".amr")
 TEXT = (".txt", ".text", ".md")
+Listen = Callable[[CaseRecord, Transcript], CaseRecord]
 LONGEST_TEXT = 1_000_000
 """Characters of a typed note. A dictation of an hour has some 60,000."""
 
@@ -89,16 +91,17 @@ def _fail_case(store: Store, recording: Recording) -> None:
 
 
 def add_words(
-    store: Store, reader: Reader, case_id: str, words: Transcript, recording: str, person: Person, *, addendum: bool
-) -> None:
+    store: Store, reader: Reader, case_id: str, words: Transcript, recording: str, person: Person, *, addendum: bool,
+    listen: Listen | None = None,
+) -> None:  # fmt: skip
     """Read words into a case: its first reading, or an addendum to what is there.
 
     Nothing is lost to a reviewer who works on the case at that moment: the addendum is read upon
-    whatever version is then the newest.
+    whatever version is then the newest. `listen` is the second reading of the sound, for a first reading only.
     """
     for _ in range(20):
         case = read_case(store, case_id)
-        change = _reading(case, reader, words, recording, addendum)
+        change = _reading(case, reader, words, recording, addendum, listen)
         try:
             write_version(store, case_id, case.row.version, change, person)
             return
@@ -107,12 +110,16 @@ def add_words(
     raise InputError("The case changes too fast for its addendum to be added; try again.")
 
 
-def _reading(case: Case, reader: Reader, words: Transcript, recording: str, addendum: bool) -> Change:
+def _reading(
+    case: Case, reader: Reader, words: Transcript, recording: str, addendum: bool, listen: Listen | None
+) -> Change:
     part = NotePart(recording=recording, addendum=addendum, start=0, end=0, seconds=words.seconds,
                     sound=words.sha256 if words.kind == "audio" else None, at=now())  # fmt: skip
     transcript, part = joined(case.sheet, words, part)
     if case.sheet is None:
-        sheet = Sheet(record=reader.read(transcript, case.row.id), transcript=transcript, parts=(part,))
+        record = reader.read(transcript, case.row.id)
+        record = listen(record, transcript) if listen else record
+        sheet = Sheet(record=record, transcript=transcript, parts=(part,))
         return Change(sheet, summarize(sheet), "read", {"words": len(transcript.text.split())}, "new")
     sheet = read_again(case.sheet, transcript, part, reader, quantity_words())
     state = case.row.state

@@ -1,39 +1,62 @@
-"""The recognizer, loaded when it is first needed and kept."""
+"""The recognizer, loaded when it is first needed and kept; with it, listening again to doubtful words."""
 
 from __future__ import annotations
 
 import threading
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from extractor.grammar.packs import Grammar
+from extractor.record.models import CaseRecord
 from extractor.speech.transcript import Transcript
+
+if TYPE_CHECKING:
+    from extractor.speech.model import SpeechModel
 
 Recognizer = Callable[[Path], Transcript]
 """Takes a sound file, gives its words."""
+Again = Callable[[CaseRecord, Path, Transcript, Grammar], CaseRecord]
+"""Takes a record, its sound and words; gives it with what a second reading of the sound doubts and suggests."""
 
 
-def lazy_recognizer(model: str | None = None, *, hotwords: str | None = None, threads: int = 0) -> Recognizer:
-    """A recognizer that loads its weights at the first call.
+class LazyRecognizer:
+    """A recognizer that loads its weights at the first call: the page opens before they are in memory."""
+
+    def __init__(self, model: str | None = None, hotwords: str | None = None, threads: int = 0) -> None:
+        """Take what `extractor.speech` takes: model name or folder, words to expect, processor threads."""
+        self._name, self._hotwords, self._threads = model, hotwords, threads
+        self._lock = threading.Lock()
+        self._model: SpeechModel | None = None
+
+    def __call__(self, path: Path) -> Transcript:
+        """The words of a sound file."""
+        from extractor.speech.recognize import recognize
+
+        with self._lock:
+            return recognize(path, model=self._loaded(), hotwords=self._hotwords)
+
+    def again(self, record: CaseRecord, sound: Path, words: Transcript, grammar: Grammar) -> CaseRecord:
+        """The record with the doubts and suggestions of a second reading."""
+        from extractor.second_reading import second_reading
+
+        with self._lock:
+            return second_reading(record, sound, words, self._loaded(), grammar)
+
+    def _loaded(self) -> SpeechModel:
+        from extractor.speech.model import load_model
+
+        if self._model is None:
+            self._model = load_model(self._name, threads=self._threads)
+        return self._model
+
+
+def lazy_recognizer(model: str | None = None, *, hotwords: str | None = None, threads: int = 0) -> LazyRecognizer:
+    """A recognizer for the page.
 
     Args:
         model: as for `extractor.speech.model.load_model`.
         hotwords: words of the trade to expect.
         threads: processor threads; 0 takes what there is.
     """
-    lock = threading.Lock()
-    loaded: list[Recognizer] = []
-
-    def load() -> Recognizer:
-        from extractor.speech.model import load_model  # here: the page opens before the recognizer is in memory
-        from extractor.speech.recognize import recognize
-
-        ready = load_model(model, threads=threads)
-        return lambda path: recognize(path, model=ready, hotwords=hotwords)
-
-    def hear(path: Path) -> Transcript:
-        with lock:
-            if not loaded:
-                loaded.append(load())
-            return loaded[0](path)
-
-    return hear
+    return LazyRecognizer(model, hotwords, threads)

@@ -10,12 +10,14 @@ import tempfile
 import threading
 import time
 from datetime import UTC, datetime, timedelta
+from functools import partial
 from pathlib import Path
 
 from extractor.errors import ExtractorError
+from extractor.record.models import CaseRecord
 from extractor.review.act.reading import Reader
 from extractor.review.hear.arrive import add_words, end_dictation, fail
-from extractor.review.hear.engine import Recognizer
+from extractor.review.hear.engine import LazyRecognizer, Recognizer
 from extractor.review.hear.listening import listening_copy, pieces_of, seconds_of, write_wav
 from extractor.review.hear.live import Live
 from extractor.review.hear.watch import Watch
@@ -23,9 +25,11 @@ from extractor.review.hear.words import join, pack, unpack
 from extractor.review.models import Person
 from extractor.review.store.connect import Store
 from extractor.review.store.recordings import Recording, change_recording, read_recording, with_state
+from extractor.speech.transcript import Transcript
 
 BROKEN_OFF = timedelta(minutes=2)
 """A dictation with no new piece for so long has ended, whatever became of its page."""
+TRIES = 3
 log = logging.getLogger("extractor.review")
 
 
@@ -38,6 +42,7 @@ class Worker(threading.Thread):
         self.store, self.reader, self.hear = store, reader, hear
         self.live = Live(store, hear)
         self.watch = Watch(store, reader, watch) if watch else None
+        self.failures: dict[str, int] = {}
         self._stop_asked = threading.Event()
         self._woken = threading.Event()
 
@@ -55,13 +60,24 @@ class Worker(threading.Thread):
         while not self._stop_asked.is_set():
             try:
                 busy = self.turn()
-            except Exception:  # the thread must live on; what failed is tried again, and logged without its words
-                log.exception("a turn of the recognizer failed; it is tried again")
+            except Exception as error:  # the thread must live on; logged without its words, which may be a patient's
+                log.error("a turn of the recognizer failed (%s); it is tried again", type(error).__name__)
                 busy = False
+                self._give_up()
                 time.sleep(1.0)
             if not busy:
                 self._woken.wait(0.5)
                 self._woken.clear()
+
+    def _give_up(self) -> None:
+        """Lay the recording aside that failed again and again, so that the others go on."""
+        waiting = with_state(self.store, "waiting")
+        if not waiting:
+            return
+        name = waiting[0].id
+        self.failures[name] = self.failures.get(name, 0) + 1
+        if self.failures[name] >= TRIES:
+            fail(self.store, waiting[0], "The recognizer failed on this recording; listen to it and type the note.")
 
     def turn(self) -> bool:
         """Do one short piece of work; gives whether there was any."""
@@ -102,6 +118,16 @@ class Worker(threading.Thread):
         if read_recording(self.store, recording.id).state == "waiting":
             add_words(
                 self.store, self.reader, recording.case_id, words, recording.id, person,
-                addendum=bool(recording.addendum),
+                addendum=bool(recording.addendum), listen=partial(self._listen_again, copy),
             )  # fmt: skip
             change_recording(self.store, recording.id, state="done")
+
+    def _listen_again(self, copy: Path, record: CaseRecord, words: Transcript) -> CaseRecord:
+        """What a second reading of the sound suggests; where it fails, the record goes on without."""
+        if not isinstance(self.hear, LazyRecognizer):
+            return record
+        try:
+            return self.hear.again(record, copy, words, self.reader.grammar)
+        except Exception as error:  # an extra pair of ears: never a reason to keep a case from its reviewer
+            log.error("the second reading failed (%s); the case goes on without it", type(error).__name__)
+            return record

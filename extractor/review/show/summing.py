@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from extractor.record.models import CaseRecord
 from extractor.review.act.reading import Reader
 from extractor.review.hear.words import join, unpack
-from extractor.review.show.words import procedure_words, value_of
+from extractor.review.show.words import name_of, procedure_words, value_of
 from extractor.review.store.recordings import Recording
 
 
@@ -42,8 +42,6 @@ def progress_of(recording: Recording, reader: Reader) -> Progress:
 
 def first_facts(record: CaseRecord, reader: Reader) -> tuple[tuple[str, str], ...]:
     """Procedure, measurements and placed sutures, as name and value."""
-    from extractor.review.show.words import name_of
-
     facts = [("procedure", procedure_words(p)) for p in record.procedures]
     facts += [(name_of(m, reader.limits), value_of(m)) for m in record.measurements]
     facts += [(name_of(s, reader.limits), value_of(s)) for s in record.sutures if s.region]

@@ -73,8 +73,9 @@ async function change(item) {
   const html = await get(`/cases/${id}/forms/${encodeURIComponent(item.dataset.fact)}`);
   item.insertAdjacentHTML("beforeend", html);
   const first = item.querySelector("form input, form select");
-  first.focus();
+  first.focus({ preventScroll: true });
   first.select?.();
+  item.scrollIntoView({ block: "nearest" });
 }
 
 function undo() {
