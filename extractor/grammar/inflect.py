@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache
 
 VOWELS = frozenset("aeiou")
 
@@ -26,7 +26,7 @@ def _doubles(word: str) -> bool:
     return vowels == 1 and word[-2] in VOWELS and word[-3] not in VOWELS
 
 
-@lru_cache(maxsize=None)
+@cache
 def spellings(way: str) -> tuple[str, ...]:
     """All forms of one way of saying.
 

@@ -60,7 +60,9 @@ def pack_folders(extra: Iterable[Path] = ()) -> tuple[Path, ...]:
         if not packs and _holds_pack(root):
             packs = [root]
         if not packs:
-            raise GrammarError(f"{root}: holds no grammar pack; a pack is a folder with *.txt word lists or *.toml rules")
+            raise GrammarError(
+                f"{root}: holds no grammar pack; a pack is a folder with *.txt word lists or *.toml rules"
+            )
         folders += sorted(packs, key=lambda p: (p.name != COMMON, p.name))
     return tuple(folders)
 
@@ -98,7 +100,10 @@ def _load(folders: tuple[Path, ...]) -> Grammar:
                 continue
             for rule in read_rule_file(path, folder.name, names):
                 if rule.name in seen:
-                    raise GrammarError(f"{rule.where}: rule '{rule.name}' stands in {seen[rule.name].where} already; name it after what is special about it")
+                    raise GrammarError(
+                        f"{rule.where}: rule '{rule.name}' stands in {seen[rule.name].where} already; "
+                        "name it after what is special about it"
+                    )
                 seen[rule.name] = rule
                 rules.append(rule)
     return Grammar(tuple(words), options, tuple(rules), tuple(f.name for f in folders), folders)
@@ -114,13 +119,17 @@ def _add_list(
 ) -> None:
     unknown = {o for o in word_list.options - OPTIONS if not o.startswith(f"{COVERS}-")}
     if unknown:
-        raise GrammarError(f"{pack}/{word_list.file}:{word_list.line}: unknown option {sorted(unknown)[0]!r} of list '{word_list.name}'; options: {', '.join(sorted(OPTIONS))}")
+        raise GrammarError(
+            f"{pack}/{word_list.file}:{word_list.line}: unknown option {sorted(unknown)[0]!r} of list "
+            f"'{word_list.name}'; options: {', '.join(sorted(OPTIONS))}"
+        )
     options[word_list.name] = options.get(word_list.name, frozenset()) | word_list.options
     for entry in word_list.entries.values():
         for way in entry.spoken:
             other = said.setdefault((word_list.name, way), entry)
             if other.name != entry.name and SHARED not in options[word_list.name]:
-                raise GrammarError(f"{pack}/{entry.file}:{entry.line}: {way!r} means '{other.name}' in {other.file}:{other.line} already")
+                there = f"{other.file}:{other.line}"
+                raise GrammarError(f"{pack}/{entry.file}:{entry.line}: {way!r} means '{other.name}' in {there} already")
         names.add(word_list.name, entry.name)
         words.append((word_list.name, entry))
 
@@ -128,4 +137,5 @@ def _add_list(
 def site_folders(option: Iterable[str]) -> tuple[Path, ...]:
     """Folders a site adds: `--grammars DIR` as given, else the environment's EXTRACTOR_GRAMMARS."""
     given = [Path(o) for o in option]
-    return tuple(given or [Path(p) for p in os.environ.get("EXTRACTOR_GRAMMARS", "").split(os.pathsep) if p])
+    named = given or [Path(p) for p in os.environ.get("EXTRACTOR_GRAMMARS", "").split(os.pathsep) if p]
+    return tuple(folder.expanduser().resolve() for folder in named)

@@ -60,6 +60,8 @@ def assert_clauses(
     `years` are tokens of years said; a clause that names a year tells of another time, unless something
     expires or is planned then (list `dated`).
     """
+    if not words:
+        return tuple(Assertion() for _ in segments.clauses)  # a silent recording
     inside: list[list[Concept]] = [[] for _ in segments.clauses]
     for c in concepts:
         inside[segments.clause_at(c.start).number].append(c)

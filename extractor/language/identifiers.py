@@ -78,7 +78,8 @@ def _sign(word: str) -> str | None:
         return str(value) if value < 10 else None
     if word in lexicon.zeros:
         return "0"
-    if word.isascii() and word.replace("-", "").isalnum() and word[0] != "-" and any(c.isdigit() for c in word) and "-" in word:
+    hyphened = "-" in word and word[0] != "-" and word.isascii() and word.replace("-", "").isalnum()
+    if hyphened and any(c.isdigit() for c in word):
         return word.upper()
     if word.isascii() and word.isalnum() and (len(word) == 1 or any(c.isdigit() for c in word)):
         return word.upper()
