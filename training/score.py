@@ -46,7 +46,6 @@ SAME = (
     (r"\bdr\b\.?", "doctor"),
     (r"\bokay\b", "ok"),
     (r"\balright\b", "all right"),
-    (r"\bthirty-? ?degree", "30 degree"),
     (r"(\d+) ?[x×] ?(\d+)", r"\1 by \2"),
     (r"(\d),(\d{3})\b", r"\1\2"),
 )
@@ -127,9 +126,21 @@ def align(said: list[str], heard: list[str]) -> list[tuple[str | None, str | Non
     return pairs[::-1]
 
 
+def compounds(words: list[str], others: list[str]) -> list[str]:
+    """Join two words that the other side writes as one ("cold hearted", "coldhearted")."""
+    whole, joined = set(others) - set(words), []
+    for word in words:
+        if joined and joined[-1] + word in whole:
+            joined[-1] += word
+        else:
+            joined.append(word)
+    return joined
+
+
 def score(said: str, heard: str, trade: frozenset[str]) -> Score:
     """Score one text. An inserted trade word is one heard more often than it was said."""
     reference, found = normal(said), normal(heard)
+    reference, found = compounds(reference, found), compounds(found, reference)
     pairs = align(reference, found)
     wrong = [a for a, b in pairs if a is not None and a != b]
     extra = sum(a is None for a, _ in pairs)

@@ -53,6 +53,12 @@ def test_trade_words_and_numbers_are_counted_apart() -> None:
     assert found == Score(words=6, errors=4, trade=2, trade_errors=2, numbers=1, number_errors=1, inserted_trade=1)
 
 
+def test_a_compound_written_in_one_or_two_words_is_no_error() -> None:
+    assert score("he was cold-hearted", "he was coldhearted", TRADE).errors == 0
+    assert score("the undersurface", "the under surface", TRADE).errors == 0
+    assert score("the under side", "the undersurface", TRADE).errors == 2
+
+
 def test_scores_add_up() -> None:
     assert Score(1, 2, 3, 4, 5, 6, 7) + Score(1, 1, 1, 1, 1, 1, 1) == Score(2, 3, 4, 5, 6, 7, 8)
 
