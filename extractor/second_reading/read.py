@@ -6,13 +6,14 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from extractor.checks.case import Schedule
+from extractor.grammar.limits import limits_of
 from extractor.grammar.packs import Grammar
 from extractor.language.annotate import annotate
 from extractor.pipeline import extract
 from extractor.record.models import CaseRecord
 from extractor.second_reading.slots import Slot, find_slots
 from extractor.second_reading.solve import Doubt, solve
-from extractor.second_reading.sound import Odds, read_sound, score_slots
+from extractor.second_reading.sound import Odds, probability_of, read_sound, score_slots
 from extractor.second_reading.suggest import changed, flags_of
 from extractor.second_reading.weighing import Weighing, scores, weighing_of
 from extractor.speech.model import SpeechModel
@@ -47,7 +48,10 @@ def second_reading(
     """
     weighing = weighing_of(grammar)
     note = annotate(transcript.text, grammar)
-    slots = [s for s in find_slots(record, note, grammar) if s.number or _unsure(s, transcript, weighing)]
+    asked = {name for flag in record.flags if flag.severity == "stop" for name in flag.facts}
+    slots = [
+        s for s in find_slots(record, note, grammar) if _unsure(s, transcript, weighing) or asked.intersection(s.facts)
+    ]
     if not slots:
         return record
     odds = score_slots(slots, transcript, read_sound(audio), model)
@@ -58,25 +62,22 @@ def second_reading(
         return extract(other, grammar, schedule=schedule)
 
     answers = solve(doubts, record, read, weighing.against)
-    return flags_of(record, answers, transcript, weighing)
+    return flags_of(record, answers, transcript, weighing, limits_of(grammar.folders))
 
 
 def doubt_of(odds: Odds, transcript: Transcript, weighing: Weighing) -> Doubt | None:
     """A slot with the rivals worth looking at, and their nats; None where the words heard are as good as sure."""
     hearing = weighing.hearing
-    nats = scores(odds.log_odds, probability(odds.slot, transcript), hearing)
-    near = [i for i, lag in enumerate(odds.log_odds) if lag > -hearing.within]
+    slot = odds.slot
+    heard = [lag + hearing.split * (rival == slot.split) for lag, rival in zip(odds.log_odds, slot.rivals, strict=True)]
+    nats = scores(heard, probability_of(slot, transcript), hearing)
+    near = [i for i, lag in enumerate(heard) if lag > -hearing.within]
     if not near and nats[-1] < -hearing.within:
         return None
-    readings = (odds.slot.heard, *(odds.slot.rivals[i] for i in near))
-    return Doubt(odds.slot, readings, (nats[0], *(nats[1 + i] for i in near), nats[-1]))
-
-
-def probability(slot: Slot, transcript: Transcript) -> float:
-    """The recognizer's own probability of the least sure word of a slot; 1 where it gave none."""
-    own = (w.probability for w in transcript.words if w.start < slot.end and slot.start < w.end)
-    return min((p for p in own if p is not None), default=1.0)
+    readings = (slot.heard, *(slot.rivals[i] for i in near))
+    return Doubt(slot, readings, (nats[0], *(nats[1 + i] for i in near), nats[-1]))
 
 
 def _unsure(slot: Slot, transcript: Transcript, weighing: Weighing) -> bool:
-    return probability(slot, transcript) < weighing.hearing.sure_word
+    hearing = weighing.hearing
+    return probability_of(slot, transcript) < (hearing.sure_number if slot.number else hearing.sure_word)

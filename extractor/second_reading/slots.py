@@ -12,7 +12,9 @@ from extractor.record.facts import Known
 from extractor.record.models import CaseRecord
 from extractor.second_reading.rivals import Rivals, number_rivals, rivals_of, written
 
-UNITS_AFTER = frozenset("mm cm millimeter millimeters centimeter centimeters by degrees minutes percent cc".split())
+UNREAD = "unread-number"
+UNIT_SPELLINGS = {"millimeter": "mm", "millimeters": "mm", "centimeter": "cm", "centimeters": "cm", "meters": "meter"}
+UNITS_AFTER = frozenset((*UNIT_SPELLINGS, *"mm cm meter by degrees minutes percent cc".split()))
 """Before these a word of `heard-for-numbers` may have been the number."""
 
 
@@ -27,6 +29,7 @@ class Slot:
         rivals: what may have been said instead.
         facts: ids of the facts that hang on it.
         number: whether it is a number.
+        split: the rival that is one number where it was written as two (58 for '50 8').
     """
 
     start: int
@@ -35,6 +38,7 @@ class Slot:
     rivals: tuple[str, ...]
     facts: tuple[str, ...]
     number: bool
+    split: str | None = None
 
 
 def primary_facts(record: CaseRecord) -> list[Known]:
@@ -47,39 +51,49 @@ def find_slots(record: CaseRecord, note: Note, grammar: Grammar) -> list[Slot]:
     """All slots of a note, in the order of the text; they do not overlap."""
     rivals = rivals_of(grammar)
     spans = [(e.start, e.end, fact.id) for fact in primary_facts(record) for e in fact.evidence]
-    loose = [(e.start, e.end, "") for flag in record.flags if flag.check == "unread-number" for e in flag.evidence]
+    spans += [(e.start, e.end, "") for flag in record.flags if flag.check == UNREAD for e in flag.evidence]
     tokens = note.tokens
     found: list[Slot] = []
-    i = 0
+    i, before = 0, 0
     while i < len(tokens):
         number = atom_at(tokens.words, i)
         end = number.end if number else i + 1
-        first, last = tokens.starts[i], tokens.ends[end - 1]
-        facts = _touching([*spans, *loose], first, last)
-        if facts is not None:
-            text = tokens.text[first:last]
-            if number and number.value is not None and number.form == "number":
-                others = _numbers(number.value, number.figures, rivals)
-                if others:
-                    found.append(Slot(first, last, text, others, facts, True))
-            else:
-                found += _word(note, i, facts, rivals)
-        elif tokens.words[i] in rivals.for_numbers and i + 1 < len(tokens) and tokens.words[i + 1] in UNITS_AFTER:
-            value = rivals.for_numbers[tokens.words[i]]
-            found.append(Slot(first, last, tokens.text[first:last], (written(value, figures=True),), (), True))
+        facts = _touching(spans, tokens.starts[i], tokens.ends[end - 1])
+        if facts is None:
+            found += _misheard_number(note, i, rivals)
+        elif number and number.value is not None and number.form == "number":
+            others = tuple(written(other, figures=number.figures) for other in number_rivals(number.value, rivals))
+            whole = _joined(tokens.words[before:i], tokens.words[i:end]) if before < i else None
+            first = tokens.starts[before if whole else i]
+            while whole and found and found[-1].end > first:
+                found.pop()
+            heard = tokens.text[first : tokens.ends[end - 1]]
+            if whole or others:
+                rivals_here = (*filter(None, [whole]), *others)
+                found.append(Slot(first, tokens.ends[end - 1], heard, rivals_here, facts, True, whole))
+        elif others := rivals.words.get(tokens.words[i], ()):
+            found.append(Slot(tokens.starts[i], tokens.ends[i], tokens.words[i], others, facts, False))
+        before = i if number else end
         i = end
     return found
 
 
-def _numbers(value: float, figures: bool, rivals: Rivals) -> tuple[str, ...]:
-    return tuple(written(other, figures=figures) for other in number_rivals(value, rivals))
+def _misheard_number(note: Note, i: int, rivals: Rivals) -> Iterable[Slot]:
+    """A word before a unit that sounds like a number: 'for millimeters'."""
+    tokens = note.tokens
+    value = rivals.for_numbers.get(tokens.words[i])
+    if value is not None and i + 1 < len(tokens) and tokens.words[i + 1] in UNITS_AFTER:
+        heard = tokens.text[tokens.starts[i] : tokens.ends[i]]
+        yield Slot(tokens.starts[i], tokens.ends[i], heard, (written(value, figures=True),), (), True)
 
 
-def _word(note: Note, i: int, facts: tuple[str, ...], rivals: Rivals) -> Iterable[Slot]:
-    word = note.tokens.words[i]
-    others = rivals.words.get(word)
-    if others:
-        yield Slot(note.tokens.starts[i], note.tokens.ends[i], word, others, facts, False)
+def _joined(before: Sequence[str], here: Sequence[str]) -> str | None:
+    """'50 8' may have been 58, '100 20' 120: what the recognizer wrote as two numbers in figures."""
+    if len(before) != 1 or len(here) != 1 or not (before[0].isdecimal() and here[0].isdecimal()):
+        return None
+    large, small = int(before[0]), int(here[0])
+    fits = (20 <= large < 100 and large % 10 == 0 and 0 < small < 10) or (large == 100 and 0 < small < 100)
+    return str(large + small) if fits else None
 
 
 def _touching(spans: Sequence[tuple[int, int, str]], start: int, end: int) -> tuple[str, ...] | None:

@@ -11,8 +11,9 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from extractor.record.facts import Known
 from extractor.record.models import CaseRecord
-from extractor.second_reading.slots import Slot, primary_facts
+from extractor.second_reading.slots import UNREAD, Slot, primary_facts
 
 MOST = 96
 """Combinations read at most; where there are more, the least likely readings are left out first."""
@@ -37,8 +38,10 @@ class Answer:
         doubt: the slot and its readings.
         alone: probability of each reading by its sound alone, the last that of something else.
         together: the same with the case's checks.
-        settled: messages of flags of the reading as heard that the best other reading does not raise.
+        settled: ids of flags to be settled that the best other reading does not raise.
         record: the case as read with that other reading in place, all else as heard.
+        best_rival: index of the likeliest reading that gives other facts; 0 where there is none.
+        doubtful: probability of the readings that give other facts, something else included.
     """
 
     doubt: Doubt
@@ -46,11 +49,8 @@ class Answer:
     together: tuple[float, ...]
     settled: tuple[str, ...]
     record: CaseRecord | None
-
-    @property
-    def best_rival(self) -> int:
-        """Index of the likeliest reading but the one heard; 0 where there is no rival."""
-        return max(range(1, len(self.doubt.readings)), key=lambda i: self.together[i], default=0)
+    best_rival: int
+    doubtful: float
 
 
 Read = Callable[[Mapping[Slot, str]], CaseRecord]
@@ -87,9 +87,12 @@ def solve(doubts: Sequence[Doubt], base: CaseRecord, read: Read, against: Mappin
     answers: list[Answer] = []
     for d, doubt in enumerate(doubts):
         together = joint.get(d) or _shares(doubt.nats)
-        best = max(range(1, len(doubt.readings)), key=lambda i: together[i], default=0)
-        record = case(((doubt.slot, doubt.readings[best]),)) if best else None
-        answers.append(Answer(doubt, _shares(doubt.nats), together, _settled(base, record), record))
+        cases = {r: case(((doubt.slot, doubt.readings[r]),)) for r in range(1, len(doubt.readings))}
+        other = [r for r, record in cases.items() if _facts(record) != _facts(base)]
+        best = max(other, key=lambda r: together[r], default=0)
+        record = cases.get(best)
+        doubtful = together[-1] + sum(together[r] for r in other)
+        answers.append(Answer(doubt, _shares(doubt.nats), together, _settled(base, record), record, best, doubtful))
     return answers
 
 
@@ -128,6 +131,14 @@ def _domains(doubts: Sequence[Doubt], bound: Sequence[int]) -> dict[int, list[in
     return domains
 
 
+def _facts(record: CaseRecord) -> list[Known | str]:
+    """What the primary facts say, wherever they say it. A number that no rule reads counts as well."""
+    apart = {"evidence": (), "certainty": 1.0, "others": (), "earlier_values": ()}
+    bare = [fact.model_copy(update=apart) for fact in primary_facts(record)]
+    unread = [flag.message for flag in record.flags if flag.check == UNREAD]
+    return [*bare, *unread]
+
+
 def _shares(nats: Sequence[float]) -> tuple[float, ...]:
     most = max(nats)
     weights = [math.exp(n - most) for n in nats]
@@ -138,4 +149,4 @@ def _settled(base: CaseRecord, other: CaseRecord | None) -> tuple[str, ...]:
     if other is None:
         return ()
     checks = [flag.check for flag in other.flags]
-    return tuple(flag.message for flag in base.flags if flag.severity == "stop" and flag.check not in checks)
+    return tuple(flag.id for flag in base.flags if flag.severity == "stop" and flag.check not in checks)

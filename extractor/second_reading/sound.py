@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import ctranslate2
 import numpy as np
 from faster_whisper.tokenizer import Tokenizer
 
-from extractor.second_reading.slots import Slot
+from extractor.language.numbers import atom_at
+from extractor.language.tokens import tokenize
+from extractor.second_reading.slots import UNIT_SPELLINGS, UNITS_AFTER, Slot
 from extractor.speech.audio import RATE, Samples, open_sound, read_samples
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript, Word
@@ -29,6 +31,12 @@ GAP_S = 1.2
 WORDS_AFTER = 5
 """Words after a slot that are scored with it."""
 AT_ONCE = 8
+UNSURE = 0.7
+"""Of a number less sure than this the decoder is asked what else it would say."""
+HYPOTHESES = 5
+NEW_TOKENS = 3
+MOST = 10
+"""Rivals of one slot that are scored, at most."""
 HOP = 160
 ENDS = (".", "?", "!")
 LEAST = 1e-9
@@ -66,7 +74,8 @@ def score_slots(slots: Sequence[Slot], transcript: Transcript, samples: Samples,
         start = max(0.0, (first.start_s or 0.0) - BEFORE_S)
         end = min((last.end_s or 0.0) + AFTER_S, len(samples) / RATE)
         encoded = encode(samples[int(start * RATE) : int(end * RATE)], model)
-        found += _score(stretch, transcript, encoded, model, tokenizer)
+        offered = tuple(_offered(slot, stretch, transcript, encoded, model, tokenizer) for slot in stretch.slots)
+        found += _score(replace(stretch, slots=offered), transcript, encoded, model, tokenizer)
     return found
 
 
@@ -93,6 +102,70 @@ def encode(samples: Samples, model: SpeechModel) -> np.ndarray:
     view = ctranslate2.StorageView.from_array(np.ascontiguousarray(features[None], dtype=np.float32))
     states = model.whisper.model.encode(view, to_cpu=True)
     return np.array(states, dtype=np.float32)
+
+
+def _offered(
+    slot: Slot, stretch: Stretch, transcript: Transcript, encoded: np.ndarray, model: SpeechModel, tokenizer: Tokenizer
+) -> Slot:
+    """Add to a doubtful number what the decoder itself would say there, given the words before it.
+
+    Its unit is taken in as well: 'eight millimeters' is heard as '1.2 meters'.
+    """
+    words = transcript.words[stretch.first : stretch.last]
+    if not slot.number or not slot.facts or probability_of(slot, transcript) >= UNSURE:
+        return slot
+    before, _, after = _around(slot, words, transcript.text)
+    prefix = [*tokenizer.sot_sequence, tokenizer.no_timestamps, *(tokenizer.encode(before) if before else [])]
+    found = model.whisper.model.generate(
+        ctranslate2.StorageView.from_array(encoded),
+        [prefix],
+        beam_size=HYPOTHESES,
+        num_hypotheses=HYPOTHESES,
+        max_length=2 * (len(prefix) + NEW_TOKENS),  # the library halves it, and counts the words before as well
+    )[0]
+    said = [tokenizer.decode(ids[len(prefix) - len(tokenizer.sot_sequence) - 1 :]) for ids in found.sequences_ids]
+    return with_offers(slot, after, said)
+
+
+def with_offers(slot: Slot, after: str, said: Sequence[str]) -> Slot:
+    """A number's slot with the numbers that open the texts said; with its unit, where one is heard after it."""
+    unit = tokenize(after).words[:1]
+    wide = bool(unit) and unit[0] in UNITS_AFTER and after[:1] == " "
+    tail = after.split()[0].rstrip(".,;") if wide else ""
+    if slot.split:
+        return slot
+    rivals: dict[str, str] = {}
+    for text in said:
+        words = tokenize(text).words
+        number = atom_at(words, 0)
+        if number is None or number.value is None or number.form != "number":
+            continue
+        own = words[number.end] if number.end < len(words) and words[number.end] in UNITS_AFTER else tail
+        reading = " ".join(words[: number.end]) + (f" {own}" if wide else "")
+        rivals.setdefault(_value(reading), reading)
+    for rival in slot.rivals:
+        reading = f"{rival} {tail}".strip()
+        rivals.setdefault(_value(reading), reading)
+    heard = f"{slot.heard} {tail}".strip()
+    rivals.pop(_value(heard), None)
+    return replace(
+        slot, end=slot.end + (1 + len(tail) if wide else 0), heard=heard, rivals=tuple(rivals.values())[:MOST]
+    )
+
+
+def _value(reading: str) -> str:
+    """A number and its unit in one spelling, whether in words or in figures."""
+    words = tokenize(reading).words
+    number = atom_at(words, 0)
+    rest = words[number.end :] if number else words
+    unit = UNIT_SPELLINGS.get(rest[0], rest[0]) if rest else ""
+    return f"{number.value if number else ''} {unit}"
+
+
+def probability_of(slot: Slot, transcript: Transcript) -> float:
+    """The recognizer's own probability of the least sure word of a slot; 1 where it gave none."""
+    own = (w.probability for w in transcript.words if w.start < slot.end and slot.start < w.end)
+    return min((p for p in own if p is not None), default=1.0)
 
 
 def _score(

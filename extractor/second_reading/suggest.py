@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from extractor.checks.words import said
-from extractor.record.facts import Evidence, Laterality, Measurement
+from extractor.checks.words import called, listed, said
+from extractor.grammar.limits import Limits
+from extractor.record.facts import Evidence, Known, Laterality, Measurement
 from extractor.record.models import CaseRecord, Flag, facts_by_id
 from extractor.record.vocabulary import CHECK_SEVERITY
 from extractor.second_reading.slots import Slot, primary_facts
@@ -22,41 +23,49 @@ SAME_PLACE = ("number-uncertain", "term-uncertain", "unread-number")
 """Flags of an earlier step that ask the same question about the same words."""
 
 
-def flags_of(record: CaseRecord, answers: Sequence[Answer], transcript: Transcript, weighing: Weighing) -> CaseRecord:
+def flags_of(
+    record: CaseRecord, answers: Sequence[Answer], transcript: Transcript, weighing: Weighing, limits: Limits
+) -> CaseRecord:
     """A copy of the record with the flags that the second reading raises, and its suggestions in flags that were there.
 
     A doubt about words that an earlier flag asks about, or about a fact that must be settled anyway, gives that flag
-    its suggestion where it has none, and no second flag.
+    a suggestion, and no second flag.
     """
     flags = list(record.flags)
     for answer in answers:
         slot = answer.doubt.slot
-        doubt = 1.0 - answer.together[0]
-        if doubt < (weighing.number if slot.number else weighing.term):
+        if answer.doubtful < (weighing.number if slot.number else weighing.term):
             continue
-        offer = suggestion(record, answer)
         there = [i for i, flag in enumerate(flags) if _asks(flag, slot)]
         for i in there:
+            offer = suggestion(answer, limits, flags[i].id)
             flags[i] = flags[i].model_copy(update={"suggestion": _joined(flags[i].suggestion, offer)})
         if not there and slot.facts:
-            flags.append(_flag(record, answer, offer, transcript))
+            flags.append(_flag(record, answer, suggestion(answer, limits), transcript))
     return record.model_copy(update={"flags": tuple(flags)})
 
 
-def suggestion(record: CaseRecord, answer: Answer) -> str | None:
-    """What is proposed, as a value of its fact, and what would fit with it; None where no rival is worth naming."""
+def suggestion(answer: Answer, limits: Limits, of: str | None = None) -> str | None:
+    """What is proposed, and what it would settle; None where no rival is worth naming.
+
+    Of numbers it holds the proposed one only: the review page offers every number of a suggestion as a choice.
+
+    Args:
+        answer: what came of a doubt.
+        limits: what measurements are called.
+        of: id of the flag that the suggestion goes with, where it is one that was there.
+    """
     best = answer.best_rival
     if not best or answer.together[best] < POSSIBLE:
         return None
-    shown = _value(answer.record, answer.doubt.slot) or answer.doubt.readings[best]
-    why = f"; then this would be settled: {_without_numbers(answer.settled[0])}" if answer.settled else ""
-    return f"{shown}, by the sound{why}"
-
-
-def _without_numbers(message: str) -> str:
-    # The review page offers every number of a suggestion as a choice.
-    words = message.split()
-    return " ".join("..." if any(c.isdigit() for c in word) else word for word in words)
+    fact = _resting(answer.record, answer.doubt.slot)
+    name = f"the {called(fact.what, limits)} " if isinstance(fact, Measurement) else ""
+    offer = f"{name}{_value(answer.record, answer.doubt.slot) or answer.doubt.readings[best]}, by the sound"
+    if of in answer.settled:
+        return f"{offer}: that would settle it"
+    if answer.settled:
+        return f"{offer}: that would settle {listed(dict.fromkeys(i.split(':')[0] for i in answer.settled))}"
+    return offer
 
 
 def _flag(record: CaseRecord, answer: Answer, offer: str | None, transcript: Transcript) -> Flag:
@@ -79,29 +88,33 @@ def _message(record: CaseRecord, answer: Answer) -> str:
     """What was heard, what else it may have been, and how sure both are."""
     slot, best = answer.doubt.slot, answer.best_rival
     heard = _value(record, slot) or slot.heard
-    kept, other, else_ = answer.together[0], answer.together[best] if best else 0.0, answer.together[-1]
+    kept, other, else_ = 1.0 - answer.doubtful, answer.together[best] if best else 0.0, answer.together[-1]
+    rival = (_value(answer.record, slot) or answer.doubt.readings[best]) if best else ""
     if best and other >= max(POSSIBLE, else_ / 4):
-        rival = _value(answer.record, slot) or answer.doubt.readings[best]
-        sound = f"{_percent(answer.alone[best])} by the sound alone, {_percent(other)} with the rest of the case"
+        alone, all_ = _percent(answer.alone[best]), _percent(other)
+        sound = f"{alone} by the sound" + (f", {all_} with the rest of the case" if alone != all_ else "")
         if other > kept:
             return f"{heard} was heard, but {rival} is likelier ({sound})."
         return f"{heard} was heard, and it may have been {rival} ({sound})."
-    return f"{heard} was heard badly (something else was said with {_percent(1 - kept)})."
+    return f"{heard} was heard badly, and may have been something else ({_percent(answer.doubtful)})."
 
 
 def _percent(share: float) -> str:
     return f"{min(99, max(1, round(100 * share)))}%"
 
 
+def _resting(record: CaseRecord | None, slot: Slot) -> Known | None:
+    """The first fact that rests on a slot. What stands before the slot is the same in every reading."""
+    facts = primary_facts(record) if record else []
+    return next((f for f in facts if any(e.start <= slot.start < e.end for e in f.evidence)), None)
+
+
 def _value(record: CaseRecord | None, slot: Slot) -> str | None:
-    """The value that rests on a slot, as it is written: '18 mm', 'left'. What comes before it is as it was heard."""
-    for fact in primary_facts(record) if record else ():
-        if any(e.start <= slot.start < e.end for e in fact.evidence):
-            if isinstance(fact, Measurement) and slot.number:
-                return said(fact)
-            if isinstance(fact, Laterality):
-                return str(fact.value)
-    return None
+    """The value that rests on a slot, as it is written: '18 mm', 'left'."""
+    fact = _resting(record, slot)
+    if isinstance(fact, Measurement) and slot.number:
+        return said(fact)
+    return str(fact.value) if isinstance(fact, Laterality) else None
 
 
 def _concerned(record: CaseRecord, slot: Slot) -> tuple[str, ...]:

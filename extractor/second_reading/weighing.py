@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import tomllib
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from functools import lru_cache
 from pathlib import Path
@@ -25,8 +26,10 @@ class Hearing:
     rival_unsure: float
     other: float
     other_unsure: float
+    split: float
     within: float
     sure_word: float
+    sure_number: float
 
 
 @dataclass(frozen=True)
@@ -72,7 +75,7 @@ def weighing_of(grammar: Grammar) -> Weighing:
     return Weighing(Hearing(**found["hearing"]), found["flags"]["number"], found["flags"]["term"], found["against"])
 
 
-def scores(log_odds: tuple[float, ...], probability: float, hearing: Hearing) -> tuple[float, ...]:
+def scores(log_odds: Sequence[float], probability: float, hearing: Hearing) -> tuple[float, ...]:
     """Nats for each reading of a slot: as heard (0), each rival, and last something else.
 
     Args:

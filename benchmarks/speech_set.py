@@ -1,0 +1,140 @@
+"""Speak gold notes, recognize them, and score audio to record, with and without the second reading.
+
+    python -m benchmarks.speech_set OUT GOLD_DIR [GOLD_DIR ...] --score ../shared/score.py
+
+Each note is spoken in one voice (`--every`: in all), clean and in noise at 15 and 5 dB; voices and kinds of noise take
+turns. What was made is kept under OUT and not made again, so a run that was stopped goes on where it was; delete
+OUT/*.json after a change of the recognizer, OUT/records after one of the reading. `--figures` only scores.
+"""
+
+from __future__ import annotations
+
+import argparse
+import importlib.util
+import json
+import os
+import sys
+import time
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+from types import ModuleType
+
+import yaml
+
+from benchmarks.speech_sound import LEVELS, VOICES, Spoken, make, recordings
+from extractor.grammar.hotwords import hotwords_of
+from extractor.grammar.packs import Grammar, load_grammar
+from extractor.pipeline import extract
+from extractor.record import record_json
+from extractor.second_reading import second_reading
+from extractor.speech.files import read_transcript, write_transcript
+from extractor.speech.model import SpeechModel, load_model
+from extractor.speech.recognize import recognize
+
+WAYS = ("without", "with")
+
+
+def run_one(spoken: Spoken, out: Path, model: SpeechModel, grammar: Grammar) -> None:
+    """Make what is missing of one recording: its sound, transcript, two records and the seconds they took."""
+    sound = make(spoken, out)
+    heard = out / f"{spoken.name}.json"
+    cost = out / f"{spoken.name}.cost.json"
+    seconds: dict[str, float] = json.loads(cost.read_text(encoding="utf-8")) if cost.exists() else {}
+    if not heard.exists():
+        before = time.process_time()
+        write_transcript(recognize(sound, model=model, hotwords=hotwords_of(grammar)), heard)
+        seconds["recognize"] = time.process_time() - before
+    transcript = read_transcript(heard)
+    paths = {way: out / "records" / way / f"{spoken.name}.json" for way in WAYS}
+    if not all(path.exists() for path in paths.values()):
+        record = extract(transcript, grammar, case_id=spoken.note.stem)
+        before = time.process_time()
+        again = second_reading(record, sound, transcript, model, grammar)
+        seconds["second"] = time.process_time() - before
+        for way, case in zip(WAYS, (record, again), strict=True):
+            write(paths[way], record_json(case))
+    write(cost, json.dumps(seconds))
+
+
+def write(path: Path, text: str) -> None:
+    """Write a file, whole or not at all."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    part = path.with_suffix(".part")
+    part.write_text(text, encoding="utf-8")
+    os.replace(part, path)
+
+
+def figures(chosen: list[Spoken], out: Path, scorer: ModuleType) -> Iterator[str]:
+    """Lines of figures: silent errors and flags a note, by level and way, and the cost of the second reading."""
+    yield f"{'':16}{'notes':>6}{'silent':>9}{'flags':>8}{'flags, clean notes':>20}{'primary F1':>12}"
+    for level in LEVELS:
+        for way in WAYS:
+            there = [s for s in chosen if s.level == level and (out / "records" / way / f"{s.name}.json").exists()]
+            if not there:
+                continue
+            total: Counter[str] = Counter()
+            for spoken in there:
+                total.update(_counts(spoken, out / "records" / way, scorer))
+            right = 2 * total["tp"] / max(1, 2 * total["tp"] + total["fp"] + total["fn"])
+            clean = total["clean_flags"] / max(1, total["clean_notes"])
+            n = len(there)
+            silent, flags = total["silent"] / n, total["flags"] / n
+            yield f"{level + ' ' + way:16}{n:>6}{silent:>9.2f}{flags:>8.2f}{clean:>20.2f}{right:>12.3f}"
+    there = [path for s in chosen if (path := out / f"{s.name}.cost.json").exists()]
+    costs = [json.loads(path.read_text(encoding="utf-8")) for path in there]
+    both = [c for c in costs if {"recognize", "second"} <= set(c)]
+    if both:
+        share = sum(c["second"] for c in both) / sum(c["recognize"] for c in both)
+        yield f"second reading takes {share:.2f} of the processor time of recognition ({len(both)} recordings)"
+
+
+def _counts(spoken: Spoken, folder: Path, scorer: ModuleType) -> dict[str, int]:
+    gold = yaml.safe_load(spoken.note.read_text(encoding="utf-8"))
+    record = json.loads((folder / f"{spoken.name}.json").read_text(encoding="utf-8"))
+    counts, _ = scorer.score_note(gold, record)
+    found: Counter[str] = Counter(silent=counts["silent"]["errors"])
+    found.update({key: counts["burden"][key] for key in ("flags", "clean_flags", "clean_notes")})
+    for kind in scorer.PRIMARY:
+        found.update({key: counts.get(kind, {}).get(key, 0) for key in ("tp", "fp", "fn")})
+    return found
+
+
+def load_scorer(path: Path) -> ModuleType:
+    """The scorer, loaded from its file."""
+    spec = importlib.util.spec_from_file_location("scorer", path)
+    if spec is None or spec.loader is None or not path.is_file():
+        sys.exit(f"{path}: no such scorer; give its place with --score")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Command line."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("out", type=Path)
+    parser.add_argument("gold", type=Path, nargs="+", help="folders of gold notes, or notes")
+    parser.add_argument("--score", type=Path, default=Path("../shared/score.py"))
+    parser.add_argument("--voices", nargs="+", default=list(VOICES), choices=list(VOICES))
+    parser.add_argument("--levels", nargs="+", default=list(LEVELS), choices=list(LEVELS))
+    parser.add_argument("--every", action="store_true", help="every note in every voice")
+    parser.add_argument("--figures", action="store_true", help="make nothing, score what is there")
+    parser.add_argument("--device", default="cpu", choices=("cpu", "cuda"))
+    options = parser.parse_args(arguments)
+    notes = [note for given in options.gold for note in (sorted(given.glob("*.yaml")) if given.is_dir() else [given])]
+    chosen = list(recordings(notes, options.voices, options.levels, every=options.every))
+    if not options.figures:
+        options.out.mkdir(parents=True, exist_ok=True)
+        model, grammar = load_model(device=options.device), load_grammar()
+        for number, spoken in enumerate(chosen, 1):
+            run_one(spoken, options.out, model, grammar)
+            sys.stdout.write(f"\r{number}/{len(chosen)} {spoken.name:40}")
+            sys.stdout.flush()
+        sys.stdout.write("\n")
+    for line in figures(chosen, options.out, load_scorer(options.score)):
+        sys.stdout.write(line + "\n")
+
+
+if __name__ == "__main__":
+    main()
