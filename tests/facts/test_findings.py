@@ -1,8 +1,8 @@
 """Findings: which structure shows what, coordinated, attributive, likewise and absent (contract, section 6).
 
 Tear patterns are those of the ISAKOS classification of meniscal tears (Anderson et al., Am J Sports Med 2011;39:926-32;
-the list as its table is quoted elsewhere): horizontal, longitudinal with the bucket handle, radial, flap, complex. Grades
-are those of Outerbridge and of the ICRS, 0 to 4 (contract, section 6).
+the list as quoted elsewhere): horizontal, longitudinal with the bucket handle, radial, flap, complex. Grades are those
+of Outerbridge and of the ICRS, 0 to 4 (contract, section 6).
 """
 
 from __future__ import annotations
