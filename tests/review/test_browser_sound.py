@@ -135,7 +135,10 @@ def test_a_page_closed_while_recording_leaves_what_it_recorded(tmp_path: Path, c
         assert seconds_of(copy) > 2.0
 
 
-def test_a_kill_while_recognizing_is_taken_up_again_and_reviewing_goes_on(tmp_path: Path, browser: Any) -> None:
+def test_a_kill_while_recognizing_is_taken_up_again_and_reviewing_goes_on(
+    tmp_path: Path, browser: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("REVIEW_FAKE_S", "2")  # long enough to be caught in the middle
     running = Page(str(tmp_path / "cases.sqlite"), free_port())
     running.start()
     with contextlib.ExitStack() as ends:

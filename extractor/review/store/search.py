@@ -65,9 +65,3 @@ def _test(word: str) -> ColumnElement[bool]:
         func.lower(cases.c.label).contains(word, autoescape=True),
         cases.c.created.startswith(word, autoescape=True),
     )
-
-
-def counts(connection: Connection) -> dict[str, int]:
-    """How many cases are in each state."""
-    rows = connection.execute(select(cases.c.state, func.count()).group_by(cases.c.state))
-    return {state: number for state, number in rows}

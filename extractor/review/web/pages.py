@@ -14,7 +14,7 @@ from extractor.review.show.telling import detail_words
 from extractor.review.store.cases import read_case, read_row
 from extractor.review.store.connect import reading
 from extractor.review.store.recordings import of_cases
-from extractor.review.store.search import counts, find_cases
+from extractor.review.store.search import find_cases
 from extractor.review.store.trail import read_trail, verify
 from extractor.review.web.regions import regions, said_region
 from extractor.review.web.render import fragment, page
@@ -27,7 +27,7 @@ class Find(BaseModel):
     """What the search box asks. Sent in the body, so that no word of a note is in an address."""
 
     query: str = Field(default="", max_length=200)
-    show: str = Field(default="open", pattern="open|signed|all")
+    show: str = Field(default="open", pattern="^(open|signed|all)$")
     page: int = Field(default=0, ge=0, le=100_000)
 
 
@@ -35,9 +35,8 @@ def _rows(site: Site, find: Find) -> dict[str, Any]:
     with reading(site.store) as connection:
         listing = find_cases(connection, find.query, show=find.show, page=find.page)
         under_way = of_cases(connection, [row.id for row in listing.rows])
-        numbers = counts(connection)
     progress = {case: progress_of(recording, site.reader) for case, recording in under_way.items()}
-    return {"listing": listing, "progress": progress, "counts": numbers, "find": find}
+    return {"listing": listing, "progress": progress, "find": find}
 
 
 @router.get("/")
