@@ -66,8 +66,47 @@ def plus_minus(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWo
     return replace(a, end=b.end, unit=a.unit or b.unit, about=True, inherited=a.unit is None and b.unit is not None)
 
 
+def renamed(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:
+    """'tissue number 4061, no, 4069': the identifier is put right."""
+    if a.sort != "identifier" or b.unit is not None or b.start - a.end > links.MOST_FREE:
+        return None
+    text, opens = b.text or "".join(words[b.number_start : b.number_end]).upper(), b.start
+    while opens - 1 > a.end and len(words[opens - 1]) == 1 and words[opens - 1].isalpha():
+        opens -= 1
+        text = words[opens].upper() + text
+    gap = links.read_gap(words, a.end, opens, lexicon)
+    if not gap.cue or gap.before or gap.after or len(text) != len(a.text) or not text[-1:].isdigit():
+        return None
+    return replace(a, end=b.end, number_start=opens, number_end=b.number_end, text=text)
+
+
+def fallen(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:
+    """'60-50 minutes' falls, so that it is no range; which of the two is meant is asked. Lengths make a product."""
+    if not a.bare or a.value is None or b.value is None or b.unit is None or b.unit.dimension == "length":
+        return None
+    triple = a.start > 1 and words[a.start - 1] in ("-", "to")
+    if tuple(words[a.end : b.start]) != ("-",) or a.value <= b.value or triple:
+        return None
+    return replace(b, start=a.start, rivals=(*b.rivals, a.value))
+
+
+def year_of(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:
+    """'June 20, 29': the year 2029, which the recognizer took for a day and something else."""
+    if a.value != 20 or a.sort not in ("date", QUANTITY) or not b.bare or b.value is None or not 20 <= b.value <= 50:
+        return None
+    month = words[a.number_start - 1] if a.number_start else ""
+    if month not in lexicon.months and month not in lexicon.months_needing_a_year:
+        return None
+    if tuple(words[a.end : b.start]) not in ((), (",",)) or follows_noun(words, b.end, lexicon):
+        return None
+    return replace(b, start=a.start, number_start=a.number_start, value=2000 + b.value, sort="year")
+
+
 def range_of(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:
     """Two values of a range become one measure with a low and a high end."""
+    upper = b.value is None and b.low is None and a.end == b.start
+    if upper and b.high is not None and tuple(words[b.start : b.start + 2]) == ("up", "to"):
+        b = replace(b, start=b.number_start, value=b.high, high=None)  # 'ten up to fifteen'
     if not links.is_range(words, a, b, lexicon) or a.value is None or b.value is None:
         return None
     unit = b.unit or a.unit
@@ -100,6 +139,20 @@ def products(words: Sequence[str], measures: list[Measure], lexicon: QuantityWor
             parts[i - 1] = (0, number)
         parts[i] = (before + 1, number)
     return parts
+
+
+def hedged_units(words: Sequence[str], measures: list[Measure]) -> list[Measure]:
+    """'the rim is eight millimeters, in back six, seven maybe': a bare hedge takes the unit said in its sentence."""
+    ready = list(measures)
+    unit, end = None, 0
+    for i, measure in enumerate(ready):
+        if any(words[k] in links.SENTENCE_ENDS for k in range(end, measure.start)):
+            unit = None
+        if measure.bare and measure.maybe and measure.low is not None and measure.high is not None and unit:
+            if measure.end >= len(words) or not words[measure.end][:1].isalnum():
+                ready[i] = replace(measure, unit=unit, inherited=True)
+        unit, end = measure.unit or unit, measure.end
+    return ready
 
 
 def carry_units(words: Sequence[str], measures: list[Measure], parts: dict[int, tuple[int, int]]) -> list[Measure]:

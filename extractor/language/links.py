@@ -15,6 +15,12 @@ LONGEST_GAP = 16
 """Tokens between a number and its correction, at most."""
 MOST_FREE = 8
 """Words between them that are in no list, at most, after a strong word of correction."""
+CLOSE = 0.25
+"""Share by which a value looked at again may differ: 'twenty-four, wait, let me push it flat, twenty-six'."""
+MOST_PLACE = 3
+"""Words of a place between a settled value and its repetition: 'thirty-two on the board, thirty-two it is'."""
+MOST_SAME = 4
+"""Words said before a number and again before its correction, at most: 'for four weeks, no, for six'."""
 SENTENCE_ENDS = frozenset({".", "?", "!", ";", "\n", ":"})
 TRIPLE_SIGNS = frozenset({"to", "-"})
 PRODUCT_SIGNS = frozenset({"by", "x", "*"})
@@ -86,15 +92,17 @@ def value_in(value: float, unit: Unit | None, into: Unit | None) -> float:
 
 def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
     """'one to two', 'three or four', '3-4', 'between five and six', 'eleven, maybe twelve'."""
-    if not same_kind(a, b) or a.value is None or b.value is None or b.start - a.end > 6 or b.rivals:
+    if not same_kind(a, b) or a.value is None or b.value is None or b.start - a.end > 6 or a.rivals or b.rivals:
         return False
     if b.unit is None and a.unit is not None and follows_noun(words, b.end, lexicon):
         return False
     gap = tuple(words[a.end : b.start])
     if _is_triple(words, a, b):
         return False
+    if not gap and a.value == 0 and a.bare and b.unit is not None:
+        return b.unit.dimension == "angle"  # 'brace 0 90 degrees'
     if b.maybe:
-        return _is_hedge(gap, a, b)
+        return _is_hedge(words, gap, a, b)
     if not gap and a.sort == b.sort == "grade":
         return a.value < b.value  # 'grade II-III', its hyphen lost
     if a.from_word and gap in (("and",), ("or",)):
@@ -108,15 +116,25 @@ def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
     return gap != ("-",) or a.value < value_in(b.value, b.unit, a.unit)
 
 
+def _is_fragment(words: Sequence[str], b: Measure) -> bool:
+    """Whether a measure is all of its sentence but for a hedge: '... Maybe ninety-five percent.'."""
+    opens = b.start == 0 or words[b.start - 1] in SENTENCE_ENDS
+    return opens and (b.end >= len(words) or words[b.end] in SENTENCE_ENDS)
+
+
 def _is_triple(words: Sequence[str], a: Measure, b: Measure) -> bool:
     """'5-0-140', 'zero to five to one forty': three positions, not a range."""
     after = b.end + 1 < len(words) and words[b.end] in TRIPLE_SIGNS and atom_at(words, b.end + 1) is not None
     return after or (a.start > 1 and words[a.start - 1] in TRIPLE_SIGNS and atom_at(words, a.start - 2) is not None)
 
 
-def _is_hedge(gap: tuple[str, ...], a: Measure, b: Measure) -> bool:
+def _is_hedge(words: Sequence[str], gap: tuple[str, ...], a: Measure, b: Measure) -> bool:
     far = not all(w in (",", "or", "-", "to", "and") for w in gap)
-    if far and (a.unit is None or a.unit != b.unit or gap[0] != "of" or any(w in SENTENCE_ENDS for w in gap)):
+    ends = sum(w in SENTENCE_ENDS for w in gap)
+    same = a.unit == b.unit or (b.unit is None and gap == (".",))
+    if far and (a.unit is None or not same or ends > 1 or (ends and not _is_fragment(words, b))):
+        return False
+    if far and gap[0] != "of" and len(gap) > 1:
         return False
     low, high = sorted((a.value or 0.0, value_in(b.value or 0.0, b.unit, a.unit)))
     return low < high <= 2 * max(low, 1)
@@ -127,7 +145,8 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     if not same_kind(a, b) or b.start - a.end > LONGEST_GAP or (a.value is None and a.low is None and a.high is None):
         return False
     label = lexicon.sort_before.before(words, b.start, a.end) if b.sort == "grade" else None
-    gap = read_gap(words, a.end, label[1] if label else b.start, lexicon)
+    opens = label[1] if label else b.start
+    gap = read_gap(words, a.end, opens - _same_before(words, a.start, opens, a.end), lexicon)
     if a.number_start and words[a.number_start - 1] == "not" and not gap.cue:
         return _plain_denial(words, a, b, gap, lexicon)
     if not gap.cue or gap.ends > 3:
@@ -146,7 +165,27 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
         return False
     if not gap.after:
         return True
-    return gap.cue == "strong" and a.unit is None and not counted and len(gap.after) <= MOST_FREE and gap.stop
+    if gap.cue != "strong" or a.unit is not None or counted or len(gap.after) > MOST_FREE:
+        return False
+    if gap.stop and words[b.start - 1] not in ("the", "a", "an"):
+        return True
+    return gap.after[0] in lexicon.look_again and _near(a, b)
+
+
+def _near(a: Measure, b: Measure) -> bool:
+    """Whether two values are near enough for the second to be the first, looked at again."""
+    values = [v for v in (a.value, b.value) if v is not None]
+    return len(values) == 2 and abs(values[0] - values[1]) <= CLOSE * max(values)
+
+
+def _same_before(words: Sequence[str], a: int, b: int, floor: int) -> int:
+    """How many words stand before token `a` and again before `b`: the 'for' of 'for four weeks, no, for six'."""
+    k = 0
+    while k < MOST_SAME and b - k > floor + 1 and a - k > 0 and words[b - k - 1] == words[a - k - 1]:
+        if not words[b - k - 1].isalpha():
+            break
+        k += 1
+    return k
 
 
 def _other_size(words: Sequence[str], gap: Gap, b: Measure, lexicon: QuantityWords) -> bool:
@@ -172,55 +211,85 @@ def is_denied_after(words: Sequence[str], a: Measure, b: Measure, lexicon: Quant
 
 def is_count(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
     """Two steps of counting along marks: both bare but perhaps the last, rising, nothing but fillers between."""
-    if not a.bare or a.value is None or b.value is None or b.sort != QUANTITY or b.pronoun or a.value >= b.value:
+    if not a.bare or a.value is None or b.value is None or b.sort != QUANTITY or b.pronoun or a.value > b.value:
         return False
     if b.unit is not None and b.unit.dimension != "length":
         return False
-    k = a.end
+    k, ends = a.end, a.value < b.value
     if b.start - k > 10:
         return False
     while k < b.start:
-        filler = lexicon.count_filler.at(words, k)
+        end = lexicon.count_end.at(words, k)
+        ends = ends or bool(end)
+        filler = end or lexicon.count_filler.at(words, k)
         if filler and filler[1] <= b.start:
             k = filler[1]
         elif words[k] in (",", "-"):
             k += 1
         else:
             return False
-    return True
+    return ends
 
 
 def is_repeat(words: Sequence[str], a: Measure, b: Measure, settled: bool, lexicon: QuantityWords) -> bool:
     """'eighteen, eighteen millimeters'; after a correction or a count also 'nineteen. Nineteen millimeters'."""
+    if words[a.end : b.start] == ["-"]:
+        return False
     if not same_kind(a, b) or a.value is None or b.value is None or b.start - a.end > 8 or b.start == a.end:
         return False
     if value_in(a.value, a.unit, b.unit) != b.value or (a.unit is not None and not settled):
         return False
-    k, ends = a.end, 0
+    k, ends, free = a.end, 0, 0
     while k < b.start:
         filler = lexicon.said_again.at(words, k)
+        if filler is None and settled:
+            filler = lexicon.count_filler.at(words, k) or lexicon.filler.at(words, k)
         if filler and filler[1] <= b.start:
             k = filler[1]
             continue
-        if words[k][:1].isalnum() or words[k] not in SENTENCE_ENDS | {",", "-"}:
+        if words[k][:1].isalnum():
+            free += 1
+            if words[k] in lexicon.sizes or ends:
+                return False
+        elif words[k] not in SENTENCE_ENDS | {",", "-"}:
             return False
         ends += words[k] in SENTENCE_ENDS
         k += 1
     if b.unit is None and follows_noun(words, b.end, lexicon):
         return False
+    if free:
+        return settled and free <= MOST_PLACE and ends <= 1 and _at_rest(words, b)
     return ends <= 1 if settled else ends == 0
+
+
+def _at_rest(words: Sequence[str], b: Measure) -> bool:
+    """Whether nothing is measured by the number: 'on the board, thirty-two it is', 'so it's twenty-three.'."""
+    after = words[b.end] if b.end < len(words) else "."
+    return not after[:1].isalnum() or after in ("it", "then")
 
 
 def is_product(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
     """'12 by 10', 'seven millimeters wide by nine deep', 'twenty in length by ten in width'."""
     size = b.start - a.end
-    if not 1 <= size <= 6 or words[b.start - 1] not in PRODUCT_SIGNS:
+    if not 1 <= size <= 6:
         return False
+    if words[b.start - 1] not in PRODUCT_SIGNS:
+        return _is_dashed(words, a, b)
     if a.sort != QUANTITY or b.sort != QUANTITY or a.pronoun:
         return False
     if a.unit and b.unit and a.unit.dimension != b.unit.dimension:
         return False
     return all(words[k] in lexicon.dimension or words[k] == "," for k in range(a.end, b.start - 1))
+
+
+def _is_dashed(words: Sequence[str], a: Measure, b: Measure) -> bool:
+    """'21-10 millimeters' falls, so that it is no range: a product whose 'by' was heard as a dash."""
+    if a.bare and b.bare and a.rivals and b.rivals:
+        return tuple(words[a.end : b.start]) == ("-",)
+    if not a.bare or b.unit is None or b.unit.dimension != "length" or a.value is None or b.value is None:
+        return False
+    triple = a.start > 1 and words[a.start - 1] == "-"
+    return tuple(words[a.end : b.start]) == ("-",) and a.value >= b.value > 0 and not triple
 
 
 def is_list(words: Sequence[str], a: Measure, b: Measure) -> str:

@@ -6,17 +6,21 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from extractor.language.heard import heard_at, identifier_before_length, unlikely_unit
 from extractor.language.identifiers import identifier_at
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import Number, atom_at, confusable, number_words, spelled
 from extractor.language.parts import and_fraction, part_of_unit, with_fraction
 from extractor.language.quantity_words import QuantityWords, quantity_words
-from extractor.language.runs import Around, cut_run, run_at
-from extractor.language.sorts import NEAR_SUTURE, dress, follows_noun
+from extractor.language.runs import Around, cut_run, run_at, spelt_with_dashes
+from extractor.language.sizes import NEAR, thread_follows
+from extractor.language.sorts import dress, follows_noun
 from extractor.language.units import unit_words
 
 OPENS = re.compile(r"[-.]?\d|[\u00bc-\u00be\u2150-\u215e]")
 CLOCK = re.compile(r"\d{1,2}:\d{2}$")
+MOST_HOURS = 5
+"""A longer '10:30' is a time of day, whatever stands before it."""
 GLUED = re.compile(r"(\d{1,9}(?:\.\d{1,9})?)([a-z%°]{1,8}[23²³]?)$")
 
 
@@ -55,6 +59,15 @@ def _read_at(words: Sequence[str], i: int, floor: int, last: Measure | None, lex
         found = identifier_at(words, label[1])
         if found:
             return [_of(found)], found.end
+        run_into = identifier_before_length(words, label[1], lexicon)
+        if run_into:
+            return run_into
+    spelt = _said_again(words, i, spelt_with_dashes(words, i), last, lexicon)
+    if spelt:
+        return spelt
+    heard = heard_at(words, i, lexicon)
+    if heard:
+        return heard
     for reader in (_glued, _clock, _part_or_once, _roman, _unit_before):
         measure = reader(words, i, last, lexicon)
         if measure:
@@ -100,7 +113,7 @@ def _around(words: Sequence[str], start: int, end: int, floor: int, lexicon: Qua
     dimension = unit[0].dimension if unit else "none"
     sort = lexicon.sort_after.at(words, end + 1 if end < len(words) and words[end] == "-" else end)
     label = lexicon.sort_before.before(words, start, floor)
-    near = {*words[end : end + NEAR_SUTURE]}
+    near = {*words[end : end + NEAR]}
     product = (end < len(words) and words[end] in ("by", "x")) or (start > 0 and words[start - 1] in ("by", "x"))
     return Around(
         dimension,
@@ -111,7 +124,13 @@ def _around(words: Sequence[str], start: int, end: int, floor: int, lexicon: Qua
         lexicon.range.at(words, end) is not None,
         dimension in lexicon.joined_one,
         unit is not None and words[unit[1] - 1].endswith("s"),
+        frozenset(lexicon.oh_sizes.values() if _sutures_at(words, end, lexicon) else ()),
+        unit is not None and unit[1] < len(words) and words[unit[1]] in lexicon.apart,
     )
+
+
+def _sutures_at(words: Sequence[str], end: int, lexicon: QuantityWords) -> bool:
+    return thread_follows(words, end + 1 if words[end : end + 1] == [","] else end, lexicon, adjectives=2)
 
 
 def _said_again(
@@ -121,7 +140,7 @@ def _said_again(
     if last is None or last.value is None or last.sort != QUANTITY or last.pronoun or i == last.end or i - last.end > 5:
         return None
     digits = "".join(a.digit for a in atoms)
-    if len(atoms) < 2 or not all(a.digit for a in atoms):
+    if len(atoms) < 2 or not digits.isdigit() or not all(a.digit for a in atoms):
         return None
     cue, k = False, last.end
     while k < i:
@@ -175,7 +194,7 @@ def _with_unit(words: Sequence[str], measure: Measure, lexicon: QuantityWords) -
         added = and_fraction(words, end)
         if added:
             value, end = value + added[0], added[1]
-    return replace(measure, value=value, unit=unit[0], end=end, about=about)
+    return unlikely_unit(words, replace(measure, value=value, unit=unit[0], end=end, about=about), lexicon)
 
 
 def _glued(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> Measure | None:
@@ -188,8 +207,14 @@ def _glued(words: Sequence[str], i: int, last: Measure | None, lexicon: Quantity
 
 
 def _clock(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> Measure | None:
-    """'10:30' is a time of day or a span; which of them is not said, so it has no value."""
-    return Measure(i, i + 1, i, i + 1, None, sort="clock", text=words[i]) if CLOCK.match(words[i]) else None
+    """'10:30' is a time of day or a span; where no word says which of them, it has no value."""
+    if not CLOCK.match(words[i]):
+        return None
+    hours, minutes = words[i].split(":")
+    if lexicon.span_before.before(words, i) and int(hours) <= MOST_HOURS:
+        value = float(hours) * 60 + float(minutes)
+        return Measure(i, i + 1, i, i + 1, value, unit=unit_words().units["minute"], figures=True)
+    return Measure(i, i + 1, i, i + 1, None, sort="clock", text=words[i])
 
 
 def _part_or_once(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> Measure | None:
@@ -227,7 +252,7 @@ def _roman(words: Sequence[str], i: int, last: Measure | None, lexicon: Quantity
     """'grade iv'; 'grade ii to iii'."""
     value = number_words().roman.get(words[i])
     if value is None or i == 0:
-        return None
+        return _roman_corrected(words, i, lexicon)
     k = i - 1 if words[i - 1] == "-" and i > 1 else i
     label = lexicon.sort_before.before(words, k)
     follows = (
@@ -241,15 +266,29 @@ def _roman(words: Sequence[str], i: int, last: Measure | None, lexicon: Quantity
     return None
 
 
+def _roman_corrected(words: Sequence[str], i: int, lexicon: QuantityWords) -> Measure | None:
+    """'XVI, scratch that, seventeen': capitals that a recognizer made of a number, taken back at once."""
+    value = number_words().roman_heard.get(words[i])
+    if value is None or words[i + 1 : i + 2] != [","]:
+        return None
+    found = lexicon.correction.at(words, i + 2)
+    if found is None:
+        return None
+    after = found[1] + 1 if words[found[1] : found[1] + 1] == [","] else found[1]
+    if atom_at(words, after) is None:
+        return None
+    return Measure(i, i + 1, i, i + 1, float(value))
+
+
 def _unit_before(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> Measure | None:
     """'at week two'."""
     found = unit_words().before_number.at(words, i)
-    if found is None or (last is not None and last.end > i):
+    if found is None or (last is not None and last.end > i) or (i and words[i - 1] in lexicon.week_before):
         return None
     atom = atom_at(words, found[1])
     if atom is None or atom.value is None or unit_words().at(words, atom.end, atom.figures):
         return None
-    if not atom.whole or follows_noun(words, atom.end, lexicon):
+    if not atom.whole or (words[found[1] - 1].endswith("s") and follows_noun(words, atom.end, lexicon)):
         return None
     return Measure(
         i, atom.end, atom.start, atom.end, atom.value, unit=unit_words().units[found[0]], figures=atom.figures

@@ -33,6 +33,10 @@ class NumberWords:
     roman: dict[str, int]
     before_point: frozenset[str]
     noun_point: frozenset[str]
+    typed_sizes: dict[str, int]
+    """Suture sizes in one token: 'two-0', '2o', '3oh'."""
+    roman_heard: dict[str, int]
+    """'vi' to 'xl', which a recognizer may make of a number."""
 
 
 @lru_cache(maxsize=1)
@@ -43,17 +47,29 @@ def number_words() -> NumberWords:
     def integers(name: str) -> dict[str, int]:
         return {way: int(value) for way, value in ways(lists[name])}
 
+    cardinals, zeros = integers("cardinals"), frozenset(way for way, _ in ways(lists["zero-letters"]))
+    digits = {way: value for way, value in cardinals.items() if 1 <= value <= 9}
+    typed = {f"{way}-{zero}": value for way, value in digits.items() for zero in ("0", *zeros)}
+    typed |= {f"{value}{dash}{zero}": value for value in range(1, 10) for zero in zeros for dash in ("", "-")}
     return NumberWords(
-        integers("cardinals"),
+        cardinals,
         integers("scales"),
-        frozenset(way for way, _ in ways(lists["zero-letters"])),
+        zeros,
         {way: Fraction(value) for way, value in ways(lists["fractions"])},
         phrases_of(ways(lists["vague"])),
         integers("grouping"),
         integers("roman"),
         frozenset(way for way, _ in ways(lists["before-point"])),
         frozenset(way for way, _ in ways(lists["noun-point"])),
+        typed,
+        {_roman(value): value for value in range(6, 41)},
     )
+
+
+def _roman(value: int) -> str:
+    """A number up to forty in roman letters."""
+    tens = {0: "", 1: "x", 2: "xx", 3: "xxx", 4: "xl"}[value // 10]
+    return tens + ("", "i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix")[value % 10]
 
 
 @dataclass(frozen=True)
@@ -93,6 +109,9 @@ def atom_at(words: Sequence[str], i: int) -> Number | None:
         return None
     word = words[i]
     lexicon = number_words()
+    size = lexicon.typed_sizes.get(word)
+    if size is not None:
+        return Number(i, i + 1, float(size), form="suture", text=f"{size}-0", whole=False)
     if word[:1].isdigit() or word[:1] in ".-" or (len(word) <= 7 and MIXED.match(word)):
         return _decimal(words, _figure_at(words, i))
     if word in lexicon.cardinals or word in lexicon.scales:
@@ -125,7 +144,7 @@ def _figure_at(words: Sequence[str], i: int) -> Number | None:
     if len(word) > LONGEST:
         return Number(i, i + 1, None, True, form="identifier", text=word, whole=False)
     value = float(word.replace(",", ""))
-    special = _slashed(words, i, word)
+    special = _slashed(words, i, word) or _oh_after(words, i, word)
     if special:
         return special
     end = i + 1
@@ -145,9 +164,11 @@ def _figure_at(words: Sequence[str], i: int) -> Number | None:
 
 def _slashed(words: Sequence[str], i: int, word: str) -> Number | None:
     """'1/2', '2/0' and '2-0' (suture sizes), '09/04/03': figures joined by a sign."""
-    if i + 2 >= len(words) or words[i + 1] not in "/-" or not words[i + 2].isdigit() or not word.isdigit():
+    if i + 2 >= len(words) or words[i + 1] not in "/-" or not word.isdigit():
         return None
-    sign, other = words[i + 1], words[i + 2]
+    sign, other = words[i + 1], "0" if words[i + 2] in number_words().zeros else words[i + 2]
+    if not other.isdigit():
+        return None
     if len(word) > 4 or len(other) > 4:
         return None
     third = words[i + 4] if i + 4 < len(words) and words[i + 3] == sign and words[i + 4].isdigit() else ""
@@ -158,6 +179,18 @@ def _slashed(words: Sequence[str], i: int, word: str) -> Number | None:
     if sign == "/" and int(other) in DENOMINATORS and 0 < int(word) < int(other):
         return Number(i, i + 3, int(word) / int(other), True, form="fraction", whole=False)
     return None
+
+
+def _oh_after(words: Sequence[str], i: int, word: str) -> Number | None:
+    """'2 oh nylon' and '20 oh nylon', both of size 2-0; '2 o clock' and '1 oh 8' are something else."""
+    zeros = number_words().zeros
+    if i + 1 >= len(words) or words[i + 1] not in zeros:
+        return None
+    after = words[i + 2] if i + 2 < len(words) else ""
+    digit = word[0] if len(word) == 1 or (len(word) == 2 and word[1] == "0") else "0"
+    if digit == "0" or after in ("clock", "'", "point") or after[:1].isdigit() or after in number_words().cardinals:
+        return None
+    return Number(i, i + 2, float(digit), True, form="suture", text=f"{digit}-0", whole=False)
 
 
 def _cardinal_at(words: Sequence[str], i: int, lexicon: NumberWords) -> Number | None:

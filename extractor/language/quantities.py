@@ -3,7 +3,8 @@
     read_quantities("eighteen , no , nineteen millimeters".split())
 
 gives one quantity of 19 mm whose earlier value is 18. The steps, each one pass over the note: single
-measures (`measures.py`), neighbors that make one (`joins.py`: digits said again, spans of time, ranges),
+measures (`measures.py`; `heard.py` for what a speech recognizer makes of them, `sizes.py` for sutures),
+neighbors that make one (`joins.py`: digits said again, spans of time, ranges),
 corrections and counts (`settle.py`), products and units carried along (`joins.py`).
 """
 
@@ -13,6 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extractor.language import joins, links
+from extractor.language.heard import plain
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.measures import read_measures
 from extractor.language.quantity_words import QuantityWords, quantity_words
@@ -21,6 +23,16 @@ from extractor.language.sorts import follows_noun
 from extractor.language.units import Unit, canonical, convert
 
 OF_THEM = frozenset({("of", "them"), ("of", "those"), ("of", "these")})
+PAIRS = (
+    joins.again,
+    joins.span_of_time,
+    joins.plus_minus,
+    joins.renamed,
+    joins.year_of,
+    joins.fallen,
+    joins.range_of,
+)
+"""Ways in which two neighbors make one measure, in the order tried."""
 MOST_WORDS = 6
 """Words of a number looked at to see whether it is a decimal ('3.0')."""
 CLEAN = 10
@@ -46,7 +58,8 @@ class Quantity:
         product: number shared by the parts of one product.
         unit_inherited: the unit was said for a neighbor.
         said_twice: repeated for safety.
-        rivals: values of the other saying, where the two disagree.
+        rivals: other values that may be meant: the two sayings disagree, or the recognizer's spelling leaves both
+            ('20-2 millimeters' is 22, or 2).
         kind: "quantity", or "count", "ordinal", "suture-size", "identifier", "date", "year", "age", "clock",
             "gauge", "grade", "fraction".
         number_start: first token of the final number.
@@ -87,12 +100,13 @@ def read_quantities(words: Sequence[str]) -> list[Quantity]:
         Quantities left to right, not overlapping. Time grows linearly with the number of words.
     """
     lexicon = quantity_words()
+    words = plain(words)
     measures = unit_corrections(words, read_measures(words), lexicon)
-    for pair in (joins.again, joins.span_of_time, joins.plus_minus, joins.range_of):
+    for pair in PAIRS:
         measures = joins.join_pairs(words, measures, pair, lexicon)
     measures = settle(words, measures, lexicon)
     parts = joins.products(words, measures, lexicon)
-    measures = joins.carry_units(words, measures, parts)
+    measures = joins.hedged_units(words, joins.carry_units(words, measures, parts))
     return [
         _quantity(words, m, parts.get(i, (0, None)), counts=_before_measure(measures, i), lexicon=lexicon)
         for i, m in enumerate(measures)

@@ -47,6 +47,22 @@ class QuantityWords:
     sizes: dict[str, str]
     negative: frozenset[str]
     year_before: frozenset[str]
+    heard_two: frozenset[str]
+    heard_oh: frozenset[str]
+    look_again: frozenset[str]
+    heard_thousand: dict[str, str]
+    oh_sizes: dict[str, str]
+    threads: frozenset[str]
+    thread_plurals: frozenset[str]
+    suture_tools: frozenset[str]
+    size_before: frozenset[str]
+    apart: frozenset[str]
+    time_goes_on: frozenset[str]
+    signed: frozenset[str]
+    extent: frozenset[str]
+    span_before: Phrases
+    week_before: frozenset[str]
+    count_end: Phrases
     openers: frozenset[str]
     """Words at which something of interest to the number reader may open."""
 
@@ -64,6 +80,7 @@ def quantity_words() -> QuantityWords:
 
     numbers, identifier, no_number = number_words(), table("identifier-before"), table("no-number")
     openers = {"a", "an", "another", "half", "quarter", "point", *numbers.cardinals, *numbers.scales, *numbers.zeros}
+    openers |= {*numbers.typed_sizes, *numbers.roman_heard}
     openers |= {*numbers.fractions, *numbers.roman, *numbers.vague.by_first, *numbers.grouping}
     openers |= {*identifier.by_first, *no_number.by_first, *unit_words().before_number.by_first}
     return QuantityWords(
@@ -102,5 +119,21 @@ def quantity_words() -> QuantityWords:
         dict(ways(lists["sizes"])),
         words("negative"),
         words("year-before"),
+        words("heard-two"),
+        words("heard-oh"),
+        words("look-again"),
+        {entry.name: entry.spoken[0] for entry in lists["heard-thousand"].entries.values()},
+        dict(ways(lists["oh-sizes"])),
+        words("threads"),
+        words("threads", "sutures"),
+        words("suture-tools"),
+        words("size-before"),
+        words("apart"),
+        words("time-goes-on"),
+        words("signed"),
+        words("extent"),
+        table("span-before"),
+        words("week-before"),
+        table("count-end"),
         frozenset(openers),
     )

@@ -9,6 +9,8 @@ from extractor.language.numbers import Number, atom_at, confusable, number_words
 
 FIRST_YEAR, LAST_YEAR = 1950, 2050
 """Numbers read as years when said in two halves, 'twenty twenty nine'."""
+MOST_SPELT = 4
+"""Digits of a number spelt out, at most; longer ones are no measure."""
 
 
 def run_at(words: Sequence[str], i: int) -> list[Number]:
@@ -27,6 +29,17 @@ def run_at(words: Sequence[str], i: int) -> list[Number]:
         i = atom.end
 
 
+def spelt_with_dashes(words: Sequence[str], i: int) -> list[Number]:
+    """The digits of '4-4' or '1-8', as a number said again is written."""
+    digits: list[Number] = []
+    while i < len(words) and len(digits) < MOST_SPELT and len(words[i]) == 1 and words[i].isdigit():
+        digits.append(Number(i, i + 1, float(words[i]), figures=True, digit=words[i]))
+        if words[i + 1 : i + 2] != ["-"]:
+            break
+        i += 2
+    return digits if len(digits) > 1 else []
+
+
 @dataclass(frozen=True)
 class Around:
     """What surrounds a run, as far as it decides how the run is cut.
@@ -40,6 +53,8 @@ class Around:
         goes_on: whether a word of a range follows.
         only_one: whether only one hundred may be left unsaid ("one twenty degrees").
         plural: whether the unit that follows is in the plural.
+        oh_digits: the digits that may be said with 'oh' of the sutures that follow at once, none without sutures.
+        apart: whether the unit is that of a spacing.
     """
 
     dimension: str = "none"
@@ -50,6 +65,8 @@ class Around:
     goes_on: bool = False
     only_one: bool = False
     plural: bool = False
+    oh_digits: frozenset[str] = frozenset()
+    apart: bool = False
 
 
 def cut_run(atoms: list[Number], around: Around) -> list[Number]:
@@ -59,10 +76,9 @@ def cut_run(atoms: list[Number], around: Around) -> list[Number]:
     if around.label and atoms[0].digit and not (len(atoms) == 2 and _suture(atoms, around)):
         return [atoms[0], *cut_run(atoms[1:], replace(around, label=False))]
     if _suture(atoms, around):
-        size = Number(
-            atoms[-2].start, atoms[-1].end, atoms[-2].value, form="suture", text=f"{atoms[-2].digit}-0", whole=False
-        )
         rest = atoms[:-2]
+        doubt = (0.0,) if atoms[-1].figures and not rest else ()  # 'two 0 sutures' may be two of size 0
+        size = replace(_size(atoms[-2], atoms[-1].end, atoms[-2].digit), rivals=doubt)
         return [*(cut_run(rest, Around(product=True)) if rest else []), size]
     for reading in (_said_twice, _year, _hundreds, _digit_by_digit, _two_digits):
         found = reading(atoms, around)
@@ -71,11 +87,17 @@ def cut_run(atoms: list[Number], around: Around) -> list[Number]:
     return [a for a in atoms if a.form != "oh"]
 
 
+def _size(first: Number, end: int, digit: str) -> Number:
+    return Number(first.start, end, float(digit), form="suture", text=f"{digit}-0", whole=False)
+
+
 def _suture(atoms: list[Number], around: Around) -> bool:
     """'two oh': a digit and a zero at the end of a run that no unit follows."""
     last, before = atoms[-1], atoms[-2]
-    if around.dimension != "none" or last.digit != "0" or before.digit in ("", "0") or last.figures:
+    if around.dimension != "none" or last.digit != "0" or before.digit in ("", "0"):
         return False
+    if last.figures:
+        return before.digit in around.oh_digits
     return last.form == "oh" or around.sutures
 
 
@@ -113,10 +135,12 @@ def _year(atoms: list[Number], around: Around) -> list[Number] | None:
 
 def _hundreds(atoms: list[Number], around: Around) -> list[Number] | None:
     """'two fifty' is 250 and 'one oh eight' 108, where hundreds may be left unsaid."""
-    if any(a.figures or a.value is None for a in atoms[-3:]):
-        return None
+    if any(a.value is None or (a.figures and around.dimension != "pressure") for a in atoms[-3:]):
+        return None  # but 'two 60 millimeters of mercury' are 260
     if len(atoms) >= 3 and atoms[-2].form == "oh" and atoms[-3].digit and atoms[-1].digit and len(atoms) == 3:
         value = float(atoms[0].digit + "0" + atoms[2].digit)
+        if around.apart and value >= 200:
+            return [_size(atoms[0], atoms[1].end, atoms[0].digit), replace(atoms[2], rivals=(value,))]
         return [Number(atoms[0].start, atoms[2].end, value)]
     head, tail = atoms[-2], atoms[-1]
     bare = around.dimension == "none"
@@ -126,6 +150,8 @@ def _hundreds(atoms: list[Number], around: Around) -> list[Number] | None:
         return None
     if tail.value is None or not 10 <= tail.value <= 99 or tail.value != int(tail.value):
         return None
+    if str(int(tail.value) // 10) in around.oh_digits and tail.value % 10 == 0:
+        return [head, _size(tail, tail.end, str(int(tail.value) // 10))]  # 'eight twenty sutures'
     joined = Number(head.start, tail.end, float(head.digit) * 100 + tail.value)
     return [*(cut_run(atoms[:-2], Around(product=True)) if len(atoms) > 2 else []), joined]
 

@@ -13,6 +13,8 @@ from extractor.language.units import unit_words
 MOST_EARLIER = 32
 """Earlier values folded into one, at most; keeps the time linear whatever is said."""
 
+MARKS = (5, 10)
+"""Steps of the marks of probes and rulers, in millimeters (common practice, no source)."""
 MOST_STEPS = 64
 """Marks counted along in one go, at most, for the same reason."""
 
@@ -20,6 +22,7 @@ MOST_STEPS = 64
 def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords) -> list[Measure]:
     """Fold corrections, counts and repetitions into the value that stands at their end."""
     settled: list[Measure] = []
+    measures = _marks_apart(words, measures, lexicon)
     n = 0
     while n < len(measures):
         end = _count_end(words, measures, n, lexicon)
@@ -27,7 +30,9 @@ def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords
             group = replace(
                 measures[end],
                 start=measures[n].start,
-                counted=tuple(m.value for m in measures[n:end] if m.value is not None),
+                counted=tuple(
+                    v for m in measures[n:end] for v in (*m.counted, m.value) if v not in (None, measures[end].value)
+                ),
             )
         else:
             group = measures[n]
@@ -54,6 +59,10 @@ def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords
                 )
                 n += 1
             elif links.is_repeat(words, group, following, changed, lexicon):
+                if following.unit is None and not links.is_repeat(words, group, following, False, lexicon):
+                    # Said again at rest: the first saying is the one that tells what is measured.
+                    group, n = replace(group, end=following.end), n + 1
+                    continue
                 group = replace(
                     following,
                     start=group.start,
@@ -79,11 +88,47 @@ def _count_end(words: Sequence[str], measures: list[Measure], n: int, lexicon: Q
         and links.is_count(words, measures[end], measures[end + 1], lexicon)
     ):
         end += 1
-    if end - n < 2:
+    if end - n + len(measures[n].counted) < 2:
         return n
     if end + 1 < len(measures) and links.is_list(words, measures[end], measures[end + 1]) == "and":
-        return n  # 'six, eight, ten and twelve' is a list
+        if not _stops_between_marks(words, measures[n : end + 2]):
+            return n  # 'six, eight, ten and twelve' is a list
+        return end + 1
     return end
+
+
+def _stops_between_marks(words: Sequence[str], measures: list[Measure]) -> bool:
+    """'five, ten, fifteen, twenty, and twenty-two' along a ruler: even marks from its zero, then a value between."""
+    values = [m.value or 0.0 for m in measures]
+    *marks, last = values
+    step = measures[0].counted[0] if measures[0].counted else marks[0]
+    even = all(b - a == step for a, b in zip(marks, marks[1:], strict=False))
+    return even and step in MARKS and 0 < last - marks[-1] < step
+
+
+def _marks_apart(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords) -> list[Measure]:
+    """'510-15-20': the first marks of a count, run together by the recognizer, are taken apart."""
+    ready = list(measures)
+    for n, (a, b) in enumerate(zip(measures, measures[1:], strict=False)):
+        if not a.bare or not a.figures or a.value is None or b.value is None or a.value < 100:
+            continue
+        for step in MARKS:
+            marks = _marks_in(words[a.number_start], step)
+            if marks and marks[-1] < b.value <= marks[-1] + step:
+                apart = replace(a, value=float(marks[-1]), counted=tuple(float(m) for m in marks[:-1]))
+                if links.is_count(words, apart, b, lexicon):
+                    ready[n] = apart
+    return ready
+
+
+def _marks_in(figures: str, step: int) -> list[int]:
+    """[5, 10] for '510' and a step of 5; empty where the figures are no such marks, or only one."""
+    marks: list[int] = []
+    rest = figures
+    while rest.startswith(str(step * (len(marks) + 1))):
+        marks.append(step * (len(marks) + 1))
+        rest = rest[len(str(marks[-1])) :]
+    return marks if not rest and len(marks) > 1 else []
 
 
 def _corrected(a: Measure, b: Measure) -> Measure:

@@ -6,14 +6,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.language.measure import QUANTITY, Measure
-from extractor.language.numbers import atom_at, spelled
+from extractor.language.numbers import atom_at
 from extractor.language.quantity_words import QuantityWords
 from extractor.language.runs import FIRST_YEAR, LAST_YEAR
+from extractor.language.sizes import suture_size
 
-NEAR_SUTURE = 4
-"""How many tokens before or after a size the word for a suture is looked for."""
-USP_WHOLE = (0, 1, 2, 3, 5)
-"""Suture sizes said without an 'oh' (common practice, no source)."""
+PAUSES = frozenset({".", ",", ";", ":", "?", "!", "\n", ")"})
+LATE_BOUNDS = frozenset({"at-least", "at-most", "stressed"})
+MOST_BETWEEN = 4
+"""Words between a measured thing and the bound said at its end: 'five cc blood loss, tops'."""
 HEDGED = (QUANTITY, "age", "gauge")
 
 
@@ -58,14 +59,9 @@ def _sorted(words: Sequence[str], measure: Measure, floor: int, lexicon: Quantit
         return replace(measure, sort="age", unit=None)
     if measure.unit is not None:
         return measure
-    if start > floor and words[start - 1] == "#":
-        label = ("number", start - 1)
-    if label and label[0] == "number":
-        near = {*words[max(0, label[1] - NEAR_SUTURE) : label[1]], *words[end : end + NEAR_SUTURE]}
-        sign = words[label[1]] == "#"
-        if measure.value == 0 or (measure.value in USP_WHOLE and (sign or near & lexicon.suture_words)):
-            return replace(measure, sort="suture-size", text=spelled(measure.value), start=label[1])
-        return replace(measure, sort="ordinal", start=label[1])
+    size = suture_size(words, measure, floor, lexicon)
+    if size:
+        return size
     if label and label[0] in ("grade", "ordinal"):
         return replace(measure, sort=label[0])
     return _calendar(words, measure, lexicon)
@@ -126,7 +122,7 @@ def _before(words: Sequence[str], measure: Measure, floor: int, lexicon: Quantit
         if name == "between":
             return replace(measure, from_word=True)
         if name in ("at-most", "less", "at-least", "more") and measure.value is not None:
-            if phrase == "up to" and opens and words[opens - 1] in lexicon.up_to_verbs:
+            if _no_bound(words, measure, phrase, opens, lexicon):
                 break
             measure = bounded(measure, name in ("at-least", "more"), opens, measure.end)
         elif name == "maybe":
@@ -136,20 +132,62 @@ def _before(words: Sequence[str], measure: Measure, floor: int, lexicon: Quantit
     return measure
 
 
+def _no_bound(words: Sequence[str], measure: Measure, phrase: str, opens: int, lexicon: QuantityWords) -> bool:
+    """Whether a phrase of a bound is none here: 'went up to two fifty', 'over two by one centimeters'."""
+    if measure.rivals:
+        return True  # a bound has no rivals, and the doubt is the greater thing to tell
+    if phrase == "up to":
+        return opens > 0 and words[opens - 1] in lexicon.up_to_verbs
+    return words[opens] in lexicon.extent and words[measure.end : measure.end + 1] in (["by"], ["x"])
+
+
 def _after(words: Sequence[str], measure: Measure, lexicon: QuantityWords) -> Measure:
     """Hedges and bounds said after: 'or so', 'or less', 'ten-ish'."""
     k = measure.end
     if k < len(words) and words[k] == "-":
         k += 1
     found = lexicon.after.at(words, k)
-    if found is None or measure.pronoun or atom_at(words, found[1]) is not None:
+    late = lexicon.after.at(words, k + 1) if words[k : k + 1] == [","] else None
+    if late and late[0] == "maybe" and words[late[1] : late[1] + 1] in ([], ["."], ["\n"]):
+        found = late  # 'eighteen, perhaps.'
+    if measure.pronoun or (found and atom_at(words, found[1]) is not None):
         return measure
+    if found is None:
+        return _bounded_later(words, measure, lexicon)
     name, end = found
+    if name == "stressed":
+        return _bounded_later(words, measure, lexicon)
+    if name == "maybe":
+        return replace(measure, about=True, maybe=True, end=end) if _at_pause(words, end) else measure
     if name == "about":
-        return replace(measure, about=True, end=end)
-    if measure.value is None:
+        return _bounded_later(words, replace(measure, about=True, end=end), lexicon)
+    if measure.value is None or measure.rivals:
         return measure
     return bounded(measure, name == "at-least", measure.start, end)
+
+
+def _bounded_later(words: Sequence[str], measure: Measure, lexicon: QuantityWords) -> Measure:
+    """'five cc blood loss, tops': a bound said after the thing measured, whose words stay outside the quantity."""
+    if measure.unit is None or measure.value is None or measure.rivals:
+        return measure
+    k = measure.end
+    for _ in range(MOST_BETWEEN + 1):
+        if k >= len(words):
+            return measure
+        found = lexicon.after.at(words, k + 1 if words[k] == "," else k)
+        if found and found[0] in LATE_BOUNDS and _at_pause(words, found[1]):
+            if found[0] == "stressed" and k == measure.end:
+                return measure  # 'fifteen percent, no more than that' tells fifteen percent
+            return bounded(measure, found[0] == "at-least", measure.start, measure.end)
+        if not words[k].isalpha() or words[k] in lexicon.openers or lexicon.correction.at(words, k):
+            return measure
+        k += 1
+    return measure
+
+
+def _at_pause(words: Sequence[str], i: int) -> bool:
+    """Whether nothing or a sign of punctuation stands at token `i`."""
+    return i >= len(words) or words[i] in PAUSES
 
 
 def bounded(measure: Measure, least: bool, start: int, end: int) -> Measure:
