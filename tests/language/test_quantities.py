@@ -1,36 +1,16 @@
 """Quantities as surgeons say them: own sentences, the expected reading worked out by hand.
 
-How a reading is written here: value, unit, then what else is known of it. `1..2` is a range, `..25` at
-most, `10..` at least; `<18` an earlier value, `+5` a value counted past, `|50` a rival, `~` about, `=`
-said twice, `*` unit taken over, `@1.0` product and part; a sort other than a quantity stands in brackets.
+How a reading is written: value, unit, then what else is known of it (`conftest.py`).
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
-from extractor.language.quantities import Quantity, read_quantities
+from extractor.language.quantities import read_quantities
 from extractor.language.tokens import tokenize
-
-
-def number(value: float | None) -> str:
-    return "" if value is None else f"{value:.6g}"
-
-
-def written(q: Quantity) -> str:
-    value = number(q.value) if q.low is None and q.high is None else f"{number(q.low)}..{number(q.high)}"
-    if q.kind in ("identifier", "clock", "suture-size") and q.text:
-        value = q.text or ""
-    marks = [f"{sign}{number(v)}" for sign, vs in (("<", q.earlier), ("+", q.counted), ("|", q.rivals)) for v in vs]
-    marks += ["~"] * q.approximate + ["="] * q.said_twice + ["*"] * q.unit_inherited
-    marks += [f"@{q.product}.{q.part}"] if q.product is not None else []
-    sort = [f"({q.kind})"] if q.kind != "quantity" else []
-    return " ".join([value, *([q.unit] if q.unit and q.kind != "age" else []), *marks, *sort])
-
-
-def read(sentence: str) -> list[str]:
-    return [written(q) for q in read_quantities(tokenize(sentence).words)]
-
 
 PLAIN = {
     "The gap is twenty-one millimeters.": ["21 mm"],
@@ -94,6 +74,20 @@ PLAIN = {
     "80 mg in 20 mL": ["80 mg", "20 mL"],
     "give me a minute": [],
     "twice a day": [],
+    "a hundred and forty-one": ["141"],
+    "bent from zero to a hundred and twenty-six": ["0..126"],
+    "the 5.5 reamer, then a 7 reamer": ["5.5", "7"],
+    "one hour and a quarter": ["75 min"],
+    "an hour and three quarters": ["105 min"],
+    "1 h 42 min": ["102 min"],
+    "1h42 on the cuff": ["102 min"],
+    "two hours five": ["125 min"],
+    "tourniquet time 1:42": ["102 min"],
+    "therapy from week one": ["1 wk"],
+    "seen at the week two visit": ["2 wk"],
+    "PT wk 3": ["3 wk"],
+    "in a week two sutures come out": ["1 wk", "2 (count)"],
+    "inflated to two 70 millimeters of mercury": ["270 mm[Hg]"],
 }
 
 HEDGED = {
@@ -133,6 +127,22 @@ HEDGED = {
     "from two degrees of hyperextension to one hundred forty degrees of flexion": ["2 deg", "140 deg"],
     "two millimeters in the back, maybe ten cc of blood": ["2 mm", "10 mL ~"],
     "five to zero to one forty degrees": ["5", "0", "140 deg"],
+    "two centimeters, two and a half maybe": ["20..25 mm *"],
+    "six, six and a half perhaps": ["6..6.5"],
+    "five millimeters in front, at the back six, seven perhaps.": ["5 mm", "6..7 mm *"],
+    "it goes through 70% of it. Maybe 75%.": ["70..75 %"],
+    "it was sixteen, perhaps.": ["16 ~"],
+    "twenty cc blood loss, tops": ["..20 mL"],
+    "twenty cc of blood, no more than that": ["..20 mL"],
+    "ten millimeters of rim, at least": ["10.. mm"],
+    "twenty percent, no more than that": ["20 %"],
+    "no shorter than fourteen millimeters": ["14.. mm"],
+    "five millimeters of rim, at most ten cc of blood": ["5 mm", "..10 mL"],
+    "over about two centimeters by one": ["20 mm ~ @1.0", "10 mm ~ * @1.1"],
+    "over two centimeters": ["20.. mm"],
+    "somewhere from five to ten": ["5..10"],
+    "from five up to ten cc": ["5..10 mL *"],
+    "between twenty and thirty cc": ["20..30 mL *"],
 }
 
 CORRECTED = {
@@ -168,7 +178,18 @@ CORRECTED = {
     "ten cc, no drains, twenty minutes": ["10 mL", "20 min"],
     "two millimeters. Actually the cannula is eight millimeters": ["2 mm", "8 mm"],
     "Nineteen millimeters, so make it eighteen by nine": ["19 mm", "18 @1.0", "9 @1.1"],
+    "for three weeks, no kneeling for five weeks": ["3 wk", "5 wk"],
+    "sixteen, no, seventeen in front, seventeen at the back": ["17 <16", "17"],
+    "twenty wait let me have the six millimeter cannula": ["20", "6 mm"],
     "drains no, complications no, two portals": ["2 (count)"],
+    "for three weeks, strike that, for four weeks": ["4 wk <3"],
+    "at sixteen, no, at seventeen": ["17 <16"],
+    "sixteen, no wait, seventeen": ["17 <16"],
+    "it was twenty-eight, no, hang on, it says twenty-six on the film, twenty-six it is": ["26 <28"],
+    "twenty-one wait let me flatten it twenty-three millimeters": ["23 mm <21"],
+    "twenty percent gone, call it twenty to thirty percent": ["20..30 % <20 *"],
+    "posterior horn, XIV, scratch that, 15 millimeters": ["15 mm <14"],
+    "tissue number 3051, no, 3057": ["3057 (identifier)"],
 }
 
 COUNTED = {
@@ -182,6 +203,11 @@ COUNTED = {
     "at thirty, sixty and ninety degrees": ["30 deg *", "60 deg *", "90 deg"],
     "fourteen millimeters, three millimeters": ["14 mm", "3 mm"],
     "eight millimeters wide, ten deep": ["8 mm", "10"],
+    "five, ten, stops at twelve millimeters": ["12 mm +5 +10"],
+    "five, ten, stops at ten millimeters": ["10 mm +5"],
+    "five, ten, fifteen, sixteen at the edge. So it's sixteen millimeters": ["16 mm +5 +10 +15"],
+    "5, 10, 15, and 18 there": ["18 +5 +10 +15"],
+    "at 5, 10, 15 and 20 millimeters": ["5 mm *", "10 mm *", "15 mm *", "20 mm"],
 }
 
 PRODUCTS = {
@@ -258,7 +284,7 @@ SORTS = {
         for sentence, expected in table.items()
     ],
 )
-def test_sentence_is_read(sentence: str, expected: list[str]) -> None:
+def test_sentence_is_read(sentence: str, expected: list[str], read: Callable[[str], list[str]]) -> None:
     assert read(sentence) == expected
 
 
