@@ -128,7 +128,8 @@ def align(said: list[str], heard: list[str]) -> list[tuple[str | None, str | Non
 
 def compounds(words: list[str], others: list[str]) -> list[str]:
     """Join two words that the other side writes as one ("cold hearted", "coldhearted")."""
-    whole, joined = set(others) - set(words), []
+    whole = set(others) - set(words)
+    joined: list[str] = []
     for word in words:
         if joined and joined[-1] + word in whole:
             joined[-1] += word
