@@ -69,7 +69,9 @@ def doubt_of(odds: Odds, transcript: Transcript, weighing: Weighing) -> Doubt | 
     """A slot with the rivals worth looking at, and their nats; None where the words heard are as good as sure."""
     hearing = weighing.hearing
     slot = odds.slot
-    heard = [lag + hearing.split * (rival == slot.split) for lag, rival in zip(odds.log_odds, slot.rivals, strict=True)]
+    sense = 0.0 if slot.facts else hearing.expected
+    pairs = zip(odds.log_odds, slot.rivals, strict=True)
+    heard = [lag + sense + hearing.split * (rival == slot.split) for lag, rival in pairs]
     nats = scores(heard, probability_of(slot, transcript), hearing)
     near = [i for i, lag in enumerate(heard) if lag > -hearing.within]
     if not near and nats[-1] < -hearing.within:

@@ -10,8 +10,9 @@ from extractor.grammar.packs import Grammar
 from extractor.grammar.words import WordEntry, read_word_file
 from extractor.language.numbers import number_words
 
-NUMBERS, WORDS, FOR_NUMBERS = "numbers", "words", "heard-for-numbers"
-LISTS = (NUMBERS, WORDS, FOR_NUMBERS)
+NUMBERS, WORDS = "numbers", "words"
+FOR_NUMBERS, FOR_WORDS = "heard-for-numbers", "heard-for-words"
+LISTS = (NUMBERS, WORDS, FOR_NUMBERS, FOR_WORDS)
 MOST = 8
 """Rivals of one number at most, the likeliest first."""
 
@@ -24,11 +25,13 @@ class Rivals:
         numbers: a part of a number (a teen, a ten, a digit) to the numbers it may have been, the likeliest first.
         words: a word to the words of its groups.
         for_numbers: a word that may have been a number, to that number.
+        for_words: a word to the words of the trade that it may have been.
     """
 
     numbers: dict[int, tuple[int, ...]]
     words: dict[str, tuple[str, ...]]
     for_numbers: dict[str, int]
+    for_words: dict[str, tuple[str, ...]]
 
 
 @lru_cache(maxsize=8)
@@ -41,6 +44,7 @@ def rivals_of(grammar: Grammar) -> Rivals:
     numbers: dict[int, dict[int, None]] = {}
     words: dict[str, dict[str, None]] = {}
     for_numbers: dict[str, int] = {}
+    for_words: dict[str, dict[str, None]] = {}
     for folder in grammar.folders:
         for path in sorted(folder.glob("rivals*.txt")):
             for own in read_word_file(path):
@@ -53,12 +57,16 @@ def rivals_of(grammar: Grammar) -> Rivals:
                     elif own.name == NUMBERS:
                         others = dict.fromkeys(_whole(way, entry) for way in entry.spoken)
                         numbers.setdefault(_whole(entry.name, entry), {}).update(others)
+                    elif own.name == FOR_WORDS:
+                        for word in entry.spoken:
+                            for_words.setdefault(word, {})[entry.name.replace("-", " ")] = None
                     else:
                         for_numbers.update(dict.fromkeys(entry.spoken, _whole(entry.name, entry)))
     return Rivals(
         {value: tuple(v for v in others if v != value) for value, others in numbers.items()},
         {word: tuple(others) for word, others in words.items()},
         for_numbers,
+        {word: tuple(others) for word, others in for_words.items()},
     )
 
 

@@ -60,7 +60,7 @@ def find_slots(record: CaseRecord, note: Note, grammar: Grammar) -> list[Slot]:
         end = number.end if number else i + 1
         facts = _touching(spans, tokens.starts[i], tokens.ends[end - 1])
         if facts is None:
-            found += _misheard_number(note, i, rivals)
+            found += _misheard(note, i, rivals)
         elif number and number.value is not None and number.form == "number":
             others = tuple(written(other, figures=number.figures) for other in number_rivals(number.value, rivals))
             whole = _joined(tokens.words[before:i], tokens.words[i:end]) if before < i else None
@@ -78,9 +78,15 @@ def find_slots(record: CaseRecord, note: Note, grammar: Grammar) -> list[Slot]:
     return found
 
 
-def _misheard_number(note: Note, i: int, rivals: Rivals) -> Iterable[Slot]:
-    """A word before a unit that sounds like a number: 'for millimeters'."""
+def _misheard(note: Note, i: int, rivals: Rivals) -> Iterable[Slot]:
+    """A word that no primary fact rests on and that sounds like one that would make a fact.
+
+    That is a number before a unit ('for millimeters'), or a word of the trade ('we tag': we tie).
+    """
     tokens = note.tokens
+    if others := rivals.for_words.get(tokens.words[i]):
+        yield Slot(tokens.starts[i], tokens.ends[i], tokens.said(i, i + 1), others, (), False)
+        return
     value = rivals.for_numbers.get(tokens.words[i])
     if value is not None and i + 1 < len(tokens) and tokens.words[i + 1] in UNITS_AFTER:
         heard = tokens.text[tokens.starts[i] : tokens.ends[i]]

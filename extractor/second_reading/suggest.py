@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from extractor.checks.words import called, listed, said
 from extractor.grammar.limits import Limits
-from extractor.record.facts import Evidence, Known, Laterality, Measurement
+from extractor.record.facts import Evidence, Known, Laterality, Measurement, Tie
 from extractor.record.models import CaseRecord, Flag, facts_by_id
 from extractor.record.vocabulary import CHECK_SEVERITY
 from extractor.second_reading.slots import Slot, primary_facts
@@ -40,12 +40,12 @@ def flags_of(
         for i in there:
             offer = suggestion(answer, limits, flags[i].id)
             flags[i] = flags[i].model_copy(update={"suggestion": _joined(flags[i].suggestion, offer)})
-        if not there and slot.facts:
-            flags.append(_flag(record, answer, suggestion(answer, limits), transcript))
+        if not there and (slot.facts or _gained(record, answer)):
+            flags.append(_flag(record, answer, suggestion(answer, limits, record=record), transcript))
     return record.model_copy(update={"flags": tuple(flags)})
 
 
-def suggestion(answer: Answer, limits: Limits, of: str | None = None) -> str | None:
+def suggestion(answer: Answer, limits: Limits, of: str | None = None, record: CaseRecord | None = None) -> str | None:
     """What is proposed, and what it would settle; None where no rival is worth naming.
 
     Of numbers it holds the proposed one only: the review page offers every number of a suggestion as a choice.
@@ -54,10 +54,14 @@ def suggestion(answer: Answer, limits: Limits, of: str | None = None) -> str | N
         answer: what came of a doubt.
         limits: what measurements are called.
         of: id of the flag that the suggestion goes with, where it is one that was there.
+        record: the case as heard, where facts may be gained.
     """
     best = answer.best_rival
     if not best or answer.together[best] < POSSIBLE:
         return None
+    reading = answer.doubt.readings[best]
+    if not answer.doubt.slot.facts and record is not None and (new := _gained(record, answer)):
+        return f"'{reading}', by the sound; then {listed(dict.fromkeys(_told(f, limits) for f in new))} would be read"
     fact = _resting(answer.record, answer.doubt.slot)
     name = f"the {called(fact.what, limits)} " if isinstance(fact, Measurement) else ""
     offer = f"{name}{_value(answer.record, answer.doubt.slot) or answer.doubt.readings[best]}, by the sound"
@@ -97,6 +101,26 @@ def _message(record: CaseRecord, answer: Answer) -> str:
             return f"{heard} was heard, but {rival} is likelier ({sound})."
         return f"{heard} was heard, and it may have been {rival} ({sound})."
     return f"{heard} was heard badly, and may have been something else ({_percent(answer.doubtful)})."
+
+
+def _gained(record: CaseRecord, answer: Answer) -> list[Known]:
+    """Primary facts that the best other reading gives beyond those of the record."""
+    own = primary_facts(record)
+    there = primary_facts(answer.record) if answer.record else []
+    return there[:0] if len(there) <= len(own) else [f for f in there if not any(_alike(f, o) for o in own)]
+
+
+def _alike(one: Known, other: Known) -> bool:
+    bare = {"evidence": (), "id": "", "certainty": 1.0}
+    return one.model_copy(update=bare) == other.model_copy(update=bare)
+
+
+def _told(fact: Known, limits: Limits) -> str:
+    if isinstance(fact, Measurement):
+        return f"the {called(fact.what, limits)} {said(fact)}"
+    if isinstance(fact, Tie):
+        return f"a tie of {' to '.join(place.replace('-', ' ') for place in fact.between)}"
+    return "the side" if isinstance(fact, Laterality) else "a suture"
 
 
 def _percent(share: float) -> str:

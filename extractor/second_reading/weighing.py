@@ -27,6 +27,7 @@ class Hearing:
     other: float
     other_unsure: float
     split: float
+    expected: float
     within: float
     sure_word: float
     sure_number: float
