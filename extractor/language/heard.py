@@ -23,6 +23,8 @@ HOURS_GLUED = re.compile(r"(\d{1,2})h([0-5]\d)$")
 HUNDREDTHS = re.compile(r"\d{1,3}\.(\d\d)$")
 SURE = frozenset({"time", "share"})
 """Dimensions of which there is no product, so that '50-2 minutes' can only be 52."""
+SPELT = SURE | {"angle", "volume", "pressure", "force", "length"}
+"""Dimensions whose numbers are said digit by digit; '6-4 weeks' are not 64."""
 LONGEST_IDENTIFIER = 15
 
 
@@ -168,6 +170,8 @@ def _two_digits(i: int, unit: tuple[Unit, int], a: int, b: int) -> Found | None:
         first = replace(_bare(i, float(a)), rivals=rivals)
         second = Measure(i + 2, unit[1], i + 2, i + 3, float(b), unit=unit[0], figures=True, rivals=rivals)
         return [first, second], unit[1]
+    if dimension not in SPELT:
+        return None
     return _joined(i, unit, joined, () if dimension in SURE else (float(b),))
 
 

@@ -31,6 +31,7 @@ DASHED = {
     "bent 1-20 degrees": ["120 deg |20"],
     "at 2-80 millimeters of mercury": ["280 mm[Hg]"],
     "60-50 minutes": ["50 min |60"],
+    "back in 6-4 weeks": ["4 wk |6"],
     "5-0-130 degrees": ["5", "0", "130 deg"],
     "brace 0 70 degrees": ["0..70 deg *"],
     "tourniquet 66 minutes, 6-6": ["66 min ="],
