@@ -81,8 +81,8 @@ def figures(chosen: list[Spoken], out: Path, scorer: ModuleType) -> Iterator[str
             n = len(there)
             silent, flags = total["silent"] / n, total["flags"] / n
             yield f"{level + ' ' + way:16}{n:>6}{silent:>9.2f}{flags:>8.2f}{clean:>20.2f}{right:>12.3f}"
-    there = [path for s in chosen if (path := out / f"{s.name}.cost.json").exists()]
-    costs = [json.loads(path.read_text(encoding="utf-8")) for path in there]
+    paths = [path for s in chosen if (path := out / f"{s.name}.cost.json").exists()]
+    costs = [json.loads(path.read_text(encoding="utf-8")) for path in paths]
     both = [c for c in costs if {"recognize", "second"} <= set(c)]
     if both:
         share = sum(c["second"] for c in both) / sum(c["recognize"] for c in both)

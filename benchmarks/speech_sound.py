@@ -113,16 +113,16 @@ def noise_of(kind: str, length: int, seed: int) -> Samples:
     """Noise of one kind, of any loudness."""
     draw = np.random.default_rng(seed)
     t = np.arange(length) / RATE
-    air = np.convolve(draw.normal(0, 1, length), np.ones(8) / 8, "same")
+    air: Samples = np.asarray(np.convolve(draw.normal(0, 1, length), np.ones(8) / 8, "same"), np.float32)
     if kind == "broadband":
-        return air.astype(np.float32)
+        return air
     if kind == "suction":
         hiss = np.diff(draw.normal(0, 1, length + 1))
         gate = np.clip(np.sin(2 * np.pi * t / draw.uniform(5, 12)) * 5 + 1, 0, 1)
-        return (hiss * gate + 0.2 * air).astype(np.float32)
+        return np.asarray(hiss * gate + 0.2 * air, np.float32)
     if kind == "beeps":
         beep = np.sin(2 * np.pi * draw.uniform(700, 1200) * t) * ((t % draw.uniform(0.7, 1.1)) < 0.1)
-        return (beep + 0.15 * air).astype(np.float32)
+        return np.asarray(beep + 0.15 * air, np.float32)
     talk = np.concatenate(speak(Voice("flite", "awb"), sentences(TALK)))
     start = int(draw.integers(0, len(talk)))
     return (np.resize(np.roll(talk, start), length) + 0.02 * air).astype(np.float32)
