@@ -1,0 +1,115 @@
+"""Solving together: exact, and nothing changed by itself."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import pytest
+
+from extractor.grammar.limits import limits_of
+from extractor.grammar.packs import load_grammar
+from extractor.language.annotate import annotate
+from extractor.pipeline import extract
+from extractor.second_reading.slots import Slot, find_slots
+from extractor.second_reading.solve import Doubt, solve
+from extractor.second_reading.suggest import changed, flags_of
+from extractor.second_reading.weighing import scores, weighing_of
+from extractor.speech.transcript import Transcript
+
+NOTE = (
+    "Left knee, lateral meniscus, segmental allograft transplant. The defect measured 19 millimeters along the rim. "
+    "It was 9 millimeters from the rim to the free edge. The graft was cut at 8 millimeters long by 9 millimeters wide."
+)
+
+
+@pytest.fixture(scope="module")
+def grammar():
+    return load_grammar()
+
+
+def _slot(word: str, after: str, rivals: tuple[str, ...], facts: tuple[str, ...] = ("m1",)) -> Slot:
+    start = NOTE.index(f"{word} {after}")
+    return Slot(start, start + len(word), word, rivals, facts, True)
+
+
+def _solved(grammar, doubts):
+    base = extract(Transcript(text=NOTE), grammar)
+    weighing = weighing_of(grammar)
+    read = lambda changes: extract(Transcript(text=changed(NOTE, changes)), grammar)  # noqa: E731
+    return base, solve(doubts, base, read, weighing.against)
+
+
+def test_the_case_decides_where_the_sound_does_not(grammar):
+    cut = _slot("8", "millimeters long", ("18", "80"))
+    base, (answer,) = _solved(grammar, [Doubt(cut, ("8", "18", "80"), (0.0, -1.0, -1.0, -6.0))])
+    assert any(flag.check == "graft-length-mismatch" for flag in base.flags)
+    assert answer.alone[0] > answer.alone[1] == pytest.approx(answer.alone[2])
+    # 19 less the usual 1 mm is 18
+    assert answer.together[1] > answer.together[0]
+    assert answer.together[1] > answer.together[2]
+    assert any("graft-length-mismatch" in name for name in answer.settled)
+
+
+def test_marginals_are_those_of_the_whole_table(grammar):
+    cut = _slot("8", "millimeters long", ("18",))
+    defect = _slot("19", "millimeters along", ("9",))
+    doubts = [Doubt(cut, ("8", "18"), (0.0, -1.5, -5.0)), Doubt(defect, ("19", "9"), (0.0, -0.5, -4.0))]
+    base, answers = _solved(grammar, doubts)
+    against = weighing_of(grammar).against
+
+    def nats(choice: tuple[int, int]) -> float:
+        text = NOTE
+        for doubt, r in sorted(zip(doubts, choice, strict=True), key=lambda pair: -pair[0].slot.start):
+            if r < 2:
+                text = text[: doubt.slot.start] + doubt.readings[r] + text[doubt.slot.end :]
+        record = extract(Transcript(text=text), grammar)
+        lost = max(0, len(base.measurements) - len(record.measurements))
+        cost = sum(against.get(flag.check, 0.0) for flag in record.flags) + lost * against["fact-lost"]
+        return sum(doubt.nats[r] for doubt, r in zip(doubts, choice, strict=True)) - cost
+
+    table = {choice: math.exp(nats(choice)) for choice in itertools.product(range(3), range(3))}
+    total = sum(table.values())
+    for place, answer in enumerate(answers):
+        for r in range(3):
+            share = sum(weight for choice, weight in table.items() if choice[place] == r) / total
+            assert answer.together[r] == pytest.approx(share, abs=1e-9)
+
+
+def test_no_fact_is_changed_and_the_flag_gets_its_suggestion(grammar):
+    base = extract(Transcript(text=NOTE), grammar)
+    (graft,) = [m for m in base.measurements if m.what == "graft.ap_length"]
+    cut = _slot("8", "millimeters long", ("18",), (graft.id,))
+    base, answers = _solved(grammar, [Doubt(cut, ("8", "18"), (0.0, 0.0, -6.0))])
+    transcript = Transcript(text=NOTE)
+    after = flags_of(base, answers, transcript, weighing_of(grammar), limits_of(grammar.folders))
+    assert after.model_copy(update={"flags": ()}) == base.model_copy(update={"flags": ()})
+    (flag,) = [f for f in after.flags if f.check == "graft-length-mismatch"]
+    assert flag.suggestion is not None
+    assert "18 mm" in flag.suggestion
+    assert "sound" in flag.suggestion
+
+
+def test_a_doubt_that_changes_nothing_is_not_asked(grammar):
+    cut = _slot("9", "millimeters wide", ("nine",))
+    base, answers = _solved(grammar, [Doubt(cut, ("9", "nine"), (0.0, 3.0, -9.0))])
+    after = flags_of(base, answers, Transcript(text=NOTE), weighing_of(grammar), limits_of(grammar.folders))
+    assert after == base
+
+
+def test_slots_stand_on_primary_facts_and_two_numbers_may_be_one(grammar):
+    text = NOTE + " The tourniquet was let down at 50 8 minutes. He was 34 years old."
+    slots = find_slots(extract(Transcript(text=text), grammar), annotate(text, grammar), grammar)
+    heard = {slot.heard for slot in slots}
+    assert {"Left", "left"} & heard or "left" in {h.lower() for h in heard}
+    assert "50 8" in heard
+    assert "34" not in heard
+    assert all(text[s.start : s.end].lower() == s.heard.lower() for s in slots)
+    assert all(a.end <= b.start for a, b in itertools.pairwise(slots))
+
+
+def test_more_doubt_of_the_recognizer_is_more_doubt(grammar):
+    hearing = weighing_of(grammar).hearing
+    sure, unsure = scores((-2.0,), 0.99, hearing), scores((-2.0,), 0.2, hearing)
+    assert unsure[-1] > sure[-1]
+    assert scores((1.0,), 0.9, hearing)[1] > scores((-1.0,), 0.9, hearing)[1]

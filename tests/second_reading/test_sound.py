@@ -1,0 +1,88 @@
+"""The sound itself is asked: sentences spoken by flite, a synthesizer that has nothing to do with the recognizer."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+
+import pytest
+
+from extractor.grammar.packs import load_grammar
+from extractor.pipeline import extract
+from extractor.second_reading import second_reading
+from extractor.second_reading.slots import Slot
+from extractor.second_reading.sound import read_sound, score_slots, with_offers
+from extractor.speech.model import load_model
+from extractor.speech.transcript import Transcript, Word
+
+pytestmark = [
+    pytest.mark.speech,
+    pytest.mark.skipif(shutil.which("flite") is None, reason="flite is not installed (make system)"),
+]
+
+
+@pytest.fixture(scope="module")
+def model():
+    return load_model()
+
+
+def _spoken(folder, text: str, voice: str = "slt"):
+    path = folder / "said.wav"
+    subprocess.run(["flite", "-voice", voice, "-t", text, "-o", str(path)], check=True)
+    return path
+
+
+def _as_heard(text: str, seconds: float) -> Transcript:
+    """A transcript as if `text` had been heard, its words spread evenly."""
+    words, at = [], 0
+    each = seconds / len(text.split())
+    for number, word in enumerate(text.split()):
+        start = text.index(word, at)
+        at = start + len(word)
+        words.append(Word(start=start, end=at, start_s=number * each, end_s=(number + 1) * each, probability=0.5))
+    return Transcript(text=text, words=tuple(words), kind="audio", language="en")
+
+
+@pytest.mark.parametrize("said, heard", [("eighteen", "80"), ("eighty", "18"), ("fifteen", "50"), ("nine", "5")])
+def test_the_sound_speaks_for_the_number_said(tmp_path, model, said, heard):
+    figures = {"eighteen": "18", "eighty": "80", "fifteen": "15", "nine": "9"}[said]
+    path = _spoken(tmp_path, f"The tear was {said} millimeters long in the posterior horn.")
+    samples = read_sound(path)
+    transcript = _as_heard(f"The tear was {heard} millimeters long in the posterior horn.", len(samples) / 16_000)
+    start = transcript.text.index(heard)
+    slot = Slot(start, start + len(heard), heard, (figures,), ("m1",), True)
+    (odds,) = score_slots([slot], transcript, samples, model)
+    best = max(zip(odds.log_odds, odds.slot.rivals, strict=True))
+    assert best[0] > 0
+    assert figures in best[1].split() or said in best[1].split()
+
+
+def test_left_and_right_are_told_apart(tmp_path, model):
+    path = _spoken(tmp_path, "This is the right knee and the lateral meniscus.")
+    samples = read_sound(path)
+    transcript = _as_heard("This is the left knee and the lateral meniscus.", len(samples) / 16_000)
+    start = transcript.text.index("left")
+    (odds,) = score_slots([Slot(start, start + 4, "left", ("right",), ("side",), False)], transcript, samples, model)
+    assert odds.log_odds[0] > 0
+
+
+def test_a_wrong_number_is_flagged_with_the_right_one_and_not_changed(tmp_path, model):
+    grammar = load_grammar()
+    said = "Left knee, medial meniscus repair. The tear was eighteen millimeters long in the posterior horn."
+    path = _spoken(tmp_path, said)
+    transcript = _as_heard(said.replace("eighteen", "60"), len(read_sound(path)) / 16_000)
+    record = extract(transcript, grammar)
+    after = second_reading(record, path, transcript, model, grammar)
+    assert after.model_copy(update={"flags": ()}) == record.model_copy(update={"flags": ()})
+    (tear,) = [m for m in after.measurements if m.what == "tear.length"]
+    assert tear.value == 60
+    about = [flag for flag in after.flags if tear.id in flag.facts and flag.severity in ("stop", "review")]
+    assert about
+
+
+def test_what_the_decoder_offers_comes_first_and_brings_its_unit():
+    slot = Slot(0, 3, "1.2", ("12", "1"), ("m1",), True)
+    offered = with_offers(slot, " meters from its root", ["8 millimeters from", "eight millimeters", "no number"])
+    assert offered.heard == "1.2 meters"
+    assert offered.end == len("1.2 meters")
+    assert offered.rivals == ("8 millimeters", "12 meters", "1 meters")
