@@ -120,7 +120,7 @@ def fit(found: Sequence[Case], start: Hearing) -> Hearing:
 
     def cost(hearing: Hearing) -> float:
         pull = sum((getattr(hearing, n) - getattr(start, n)) ** 2 for n in FITTED)
-        return loss(found, hearing) + 0.002 * pull
+        return float(loss(found, hearing) + 0.002 * pull)
 
     best, least = start, cost(start)
     for step in range(STEPS):

@@ -34,7 +34,9 @@ def flags_of(
     flags = list(record.flags)
     for answer in answers:
         slot = answer.doubt.slot
-        if answer.doubtful < (weighing.number if slot.number else weighing.term):
+        # Where no fact rests on the words, only what would make one is worth asking.
+        doubt = answer.doubtful if slot.facts else answer.together[answer.best_rival] * bool(answer.best_rival)
+        if doubt < (weighing.number if slot.number else weighing.term):
             continue
         there = [i for i, flag in enumerate(flags) if _asks(flag, slot)]
         for i in there:
