@@ -78,6 +78,15 @@ examples:
   extractor tables record.json -o tables/
   extractor tables records/ -o tables/
 """,
+    "review": """\
+examples:
+  extractor review
+  extractor review dictation.m4a note.txt
+""",
+    "audit": """\
+examples:
+  extractor audit CASE
+""",
 }
 
 
@@ -99,6 +108,8 @@ def build_parser() -> argparse.ArgumentParser:
     _demo(commands)
     _note(commands)
     _tables(commands)
+    _review(commands)
+    _audit(commands)
     return parser
 
 
@@ -201,6 +212,27 @@ def _tables(commands: Commands[Parser]) -> None:
     parser = _command(commands, "tables", "write records as tables, one CSV a kind of fact")
     parser.add_argument("inputs", nargs="+", metavar="RECORD", help="a record, or a folder of them")
     parser.add_argument("-o", "--output", metavar="DIR", required=True, help="folder for the tables")
+
+
+def _review(commands: Commands[Parser]) -> None:
+    parser = _command(commands, "review", "open the page on which a scribe confirms cases against the sound")
+    parser.add_argument("inputs", nargs="*", metavar="INPUT", help="recordings or notes to add as cases first")
+    _store(parser)
+    parser.add_argument("--watch", metavar="DIR", help="make a case of every new note in a folder")
+    parser.add_argument("--port", type=int, metavar="N", help="port of the page on this machine; 0 takes any free one")
+    parser.add_argument("--name", metavar="NAME", help="whose name acts carry (yours on this machine)")
+    parser.add_argument("--model", metavar="M", help="folder or name of another faster-whisper model (packaged: base)")
+    _grammars(parser)
+
+
+def _audit(commands: Commands[Parser]) -> None:
+    parser = _command(commands, "audit", "print who did what to a case, and whether that account is whole")
+    parser.add_argument("case", metavar="CASE", help="the case's id, as in its address")
+    _store(parser)
+
+
+def _store(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--store", metavar="FILE_OR_URL", help="SQLite file or postgresql:// URL that holds the cases")
 
 
 def _output(parser: argparse.ArgumentParser, name: str) -> None:

@@ -1,0 +1,30 @@
+"""`extractor review`: the page on which cases are confirmed, on this machine only."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from extractor.errors import InputError
+from extractor.grammar.packs import site_folders
+
+
+def run(args: argparse.Namespace) -> int:
+    """Serve the page until it is interrupted."""
+    try:
+        from extractor.review.command import PORT, Door, serve
+    except ModuleNotFoundError as missing:
+        raise InputError(
+            f"the review page needs {missing.name}; install extractor with its extra 'review'"
+        ) from missing
+    serve(
+        [Path(name) for name in args.inputs],
+        say=lambda line: print(line, flush=True),
+        store=args.store,
+        door=Door(port=PORT if args.port is None else args.port),
+        grammars=site_folders(args.grammars),
+        watch=Path(args.watch) if args.watch else None,
+        name=args.name,
+        model=args.model,
+    )
+    return 0
