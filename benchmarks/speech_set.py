@@ -13,6 +13,7 @@ import argparse
 import importlib.util
 import json
 import os
+import re
 import sys
 import time
 from collections import Counter
@@ -81,6 +82,14 @@ def figures(chosen: list[Spoken], out: Path, scorer: ModuleType) -> Iterator[str
             n = len(there)
             silent, flags = total["silent"] / n, total["flags"] / n
             yield f"{level + ' ' + way:16}{n:>6}{silent:>9.2f}{flags:>8.2f}{clean:>20.2f}{right:>12.3f}"
+    wrong: Counter[str] = Counter()
+    for spoken in chosen:
+        if (out / "records" / "with" / f"{spoken.name}.json").exists():
+            wrong.update(wrong_numbers(spoken, out / "records" / "with", scorer))
+    yield (
+        f"numbers wrong in the first reading: {wrong['wrong']}, flagged {wrong['flagged']}, "
+        f"the truth suggested {wrong['suggested']}"
+    )
     paths = [path for s in chosen if (path := out / f"{s.name}.cost.json").exists()]
     costs = [json.loads(path.read_text(encoding="utf-8")) for path in paths]
     both = [c for c in costs if {"recognize", "second"} <= set(c)]
@@ -97,6 +106,26 @@ def _counts(spoken: Spoken, folder: Path, scorer: ModuleType) -> dict[str, int]:
     found.update({key: counts["burden"][key] for key in ("flags", "clean_flags", "clean_notes")})
     for kind in scorer.PRIMARY:
         found.update({key: counts.get(kind, {}).get(key, 0) for key in ("tp", "fp", "fn")})
+    return found
+
+
+def wrong_numbers(spoken: Spoken, folder: Path, scorer: ModuleType) -> dict[str, int]:
+    """Measurements with another number than was said: how many, how many flagged, how often a flag names the truth."""
+    gold = yaml.safe_load(spoken.note.read_text(encoding="utf-8"))
+    record = json.loads((folder / f"{spoken.name}.json").read_text(encoding="utf-8"))
+    _, errors = scorer.score_note(gold, record)
+    missed = [g for kind, how, _, g in errors if kind == "measurements" and how == "missed"]
+    found: Counter[str] = Counter()
+    for kind, how, fact, _ in errors:
+        true = next((g for g in missed if fact and g["what"] == fact["what"]), None) if kind == "measurements" else None
+        if how != "extra" or true is None:
+            continue
+        missed.remove(true)
+        flags = [f for f in record["flags"] if fact["id"] in f["facts"] and f["severity"] in ("stop", "review")]
+        named = {n for f in flags for n in re.findall(r"\d+(?:\.\d+)?", f["suggestion"] or "")}
+        found["wrong"] += 1
+        found["flagged"] += bool(flags)
+        found["suggested"] += f"{true.get('value', true.get('high')):g}" in named
     return found
 
 
