@@ -71,8 +71,9 @@ def test_odd_text_is_read(text: str) -> None:
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.text(max_size=120) | st.text(st.characters(), max_size=40))
+@given(st.text(max_size=120) | st.text(st.characters(categories=["Cc", "Cf", "Co", "Cn", "M", "N", "S", "Z"])))
 def test_any_characters_are_read(text: str) -> None:
+    """Half a surrogate pair is no character: no file of text or transcript can hold it."""
     note = annotate(text, load_grammar())
     assert note.tokens.text == text
     read(text)
