@@ -129,6 +129,11 @@ def test_the_same_value_again_is_one_fact_with_more_evidence() -> None:
     assert (fact["what"], fact["value"], fact["role"]) == ("graft.ap_length", 19, "made")
 
 
+def test_said_again_without_its_site_is_the_one_said_with_it() -> None:
+    text = "ACL reconstruction. The femoral tunnel was 9 mm in diameter. The tunnel was 9 mm in diameter."
+    assert measured(text, "site") == [("tunnel.diameter", 9, "femoral")]
+
+
 def test_another_value_is_another_fact() -> None:
     """Contract, section 8, rule 2: nothing is chosen silently."""
     text = "The meniscal defect was 20 mm long. Once more, the meniscal defect was 23 mm long."

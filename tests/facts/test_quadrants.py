@@ -49,6 +49,14 @@ def laid(text: str, tissue: str = "native") -> dict[str, str | None]:
         # surface first
         "Native meniscus: superior posterior white, inferior posterior blue, superior anterior green, inferior anterior"
         " black.",
+        # positions together, then their colors
+        "In the native meniscus posterior superior and posterior inferior got white and blue. In the native meniscus"
+        " green and black went anterior superior and anterior inferior.",
+        # no punctuation at all
+        "native meniscus posterior superior white posterior inferior blue anterior superior green anterior inferior"
+        " black",
+        "native meniscus white posterior superior blue posterior inferior green anterior superior black anterior"
+        " inferior",
         # by pair
         "In the native meniscus the posterior pair is white superiorly and blue inferiorly, the anterior pair is green"
         " superiorly and black inferiorly.",
@@ -100,6 +108,31 @@ def test_the_same_on_the_graft_is_expanded(text: str) -> None:
     whole = f"{native} {text}"
     assert laid(whole) == FOUR
     assert laid(whole, "graft") == FOUR
+
+
+def test_the_same_places_with_colors_of_their_own() -> None:
+    text = (
+        "Native meniscus: posterior superior white, posterior inferior blue. On the graft the same, purple and yellow."
+    )
+    assert laid(text, "graft") == {"posterior-superior": "purple", "posterior-inferior": "yellow"}
+
+
+def test_a_color_left_out_stays_out() -> None:
+    """The neighbors keep their own: nothing is shifted along the list."""
+    text = "native meniscus posterior superior white posterior inferior anterior superior green"
+    assert laid(text) == {"posterior-superior": "white", "posterior-inferior": None, "anterior-superior": "green"}
+
+
+@pytest.mark.parametrize(
+    "text", ["Native meniscus. White. Posterior superior.", "Native meniscus. Posterior superior. White."]
+)
+def test_place_and_color_in_sentences_of_their_own(text: str) -> None:
+    assert laid(text) == {"posterior-superior": "white"}
+
+
+def test_the_role_announced_holds_for_the_list() -> None:
+    text = "Shuttle sutures in the native meniscus: posterior superior white, posterior inferior blue."
+    assert {f.get("role") for f in facts(text, "sutures")} == {"shuttle"}
 
 
 def test_the_expanded_rests_on_both_sayings() -> None:
