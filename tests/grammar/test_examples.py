@@ -37,7 +37,8 @@ def cases(kind: str) -> list[object]:
     found: list[object] = []
     for rule in RULES:
         for sentence in getattr(rule, kind):
-            one = replace(rule, **{"examples": (), "never": (), kind: (sentence,)})
+            shown, never = ((sentence,), ()) if kind == "examples" else ((), (sentence,))
+            one = replace(rule, examples=shown, never=never)
             found.append(pytest.param(one, id=f"{place(rule, sentence)}-{sentence}"))
     return found
 
@@ -61,9 +62,9 @@ def test_a_wrong_example_is_seen(grammar: Grammar) -> None:
     rule = next(r for r in RULES if r.kind == "measurement" and " -> " in r.examples[0])
     sentence = rule.examples[0].split(" -> ")[0]
     for wrong in (
-        {"examples": (f"{sentence} -> 987 mm",)},
-        {"examples": ("The weather was fine.",)},
-        {"never": (sentence,)},
+        replace(rule, examples=(f"{sentence} -> 987 mm",)),
+        replace(rule, examples=("The weather was fine.",)),
+        replace(rule, never=(sentence,)),
     ):
-        tally = try_examples([replace(rule, **wrong)], grammar)
+        tally = try_examples([wrong], grammar)
         assert tally.failures and all(str(f).startswith(f"{rule.file}:{rule.line}: ") for f in tally.failures)
