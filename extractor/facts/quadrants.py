@@ -20,6 +20,7 @@ from extractor.language.clauses import Span
 RULE = "<look> at <position>, in the tissue in hand"
 SAME = "the same sutures in the graft"
 CLAIM = "<count> sutures, announced"
+CORRECTING = frozenset({"no", "sorry", "correction", "rather", "actually", "wait", "scratch"})
 
 
 @dataclass(frozen=True)
@@ -89,12 +90,17 @@ def _by_parts(case: Case, sentence: Span, own: list[Position | Look]) -> list[La
 
 
 def _corrected(case: Case, own: list[Position | Look]) -> list[Position | Look]:
-    """Of two looks in a row with a word of correction between, the last."""
+    """Of two looks, or two positions, in a row with a word of correction between, the last."""
     out: list[Position | Look] = []
     for item in own:
         if out and isinstance(item, Look) and isinstance(out[-1], Look):
             between = case.words[out[-1].end : item.start]
-            if {"no", "sorry", "correction", "rather", "actually", "wait", "scratch"} & set(between):
+            if CORRECTING & set(between):
+                out[-1] = item
+                continue
+        if out and isinstance(item, Position) and isinstance(out[-1], Position):
+            words = set(case.words[out[-1].end : item.start])
+            if CORRECTING & words and words <= CORRECTING | {",", "i", "mean", "i'm", "'m", "that", "the"}:
                 out[-1] = item
                 continue
         out.append(item)
@@ -216,7 +222,7 @@ def _repeated(case: Case, native: list[FactDraft]) -> list[FactDraft]:
     for same in case.by_list["same"]:
         sentence = case.sentence(same.start)
         graft = [c for c in case.within("tissue", sentence.start, sentence.end) if c.name == "graft"]
-        if not graft or case.assertion(same.start).mood != "performed":
+        if not graft or case.assertion(same.start).mood != "performed" or case.assertion(same.start).negated:
             continue
         start = case.note.tokens.starts[same.start]
         before = [d for d in native if d.spans[0].start < start]

@@ -32,6 +32,8 @@ BETWEEN = frozenset(
         "painful",
     }
 )
+SUBJECTS = frozenset({"we", "i", "he", "she", "they", "it", "you", "surgeon", "having"})
+"""After these 'left' is the verb: 'We left the meniscus alone'."""
 AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side", "marked", "site"})
 NOW = frozenset({"today", "now", "we", "operated", "operating", "operate", "surgery"})
 COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})
@@ -42,6 +44,8 @@ def side_drafts(case: Case) -> list[FactDraft]:
     """One draft a mention of the operated side."""
     drafts = []
     for side in case.by_list["side"]:
+        if side.name == "left" and side.start and case.words[side.start - 1] in SUBJECTS:
+            continue
         joint = _joint(case, side)
         if joint is None or not _about_now(case, side, joint):
             continue

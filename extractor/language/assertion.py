@@ -8,13 +8,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from extractor.language.clauses import Segmentation, Span
+from extractor.language.clauses import FINITE, Segmentation, Span
 from extractor.language.concepts import Concept
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
 ANSWER = 4
 FRAGMENT = 2
+FRAME = 8
+NO_FRAME = frozenset({"as", "like", "before"})
+"""'As always, the rim was rasped' tells of today."""
+PAST = frozenset({"was", "were", "did", "had", "took", "made", "went", "gave", "kept", "held", "drove", "came"})
+LISTED = frozenset({"finding", "structure", "thing"})
 YES = frozenset(
     {
         "yes",
@@ -85,10 +90,60 @@ def assert_clauses(
                 and here.mood == "habit"
                 and there.mood == "performed"
                 and words[clause.end - 1] == ","
+                and (here.cue == clause.start or words[clause.start] not in NO_FRAME)
             ):
                 found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
+        _frame(clauses, inside, found, words)
+        _no_list(clauses, inside, found, words)
     _carry_on(segments, inside, found, words)
     return tuple(found)
+
+
+def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """What stands first, or after, and only says when or whether holds for what is said beside it.
+
+    'Two months ago | the rim was rasped', 'If the graft is too long | we trim it', '... is what | I normally do'.
+    """
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        here, there = found[clause.number], found[after.number]
+        said = words[clause.start : clause.end]
+        content = {c.list for c in inside[clause.number]} & CONTENT
+        fronted = clause is clauses[0] and there.mood == "performed"
+        if fronted and here.mood in {"history", "habit"} and not content and not FINITE & set(said):
+            opens = here.cue == clause.start  # 'As a rule', which is no 'as always'
+            if (opens or said[0] not in NO_FRAME) and len(said) <= FRAME:
+                found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
+        elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
+            then = words[after.start : after.end]
+            acts = any(c.list == "action" for c in inside[after.number])
+            if acts and not any(w in PAST or w.endswith("ed") for w in then):
+                found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
+        elif here.mood == "performed" and there.mood == "habit" and said[-1] == "what":
+            found[clause.number] = Assertion("habit", here.negated, here.ahead, there.cue)
+
+
+def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'No loose bodies, synovitis or effusion': a denial reaches to the 'or' that closes its list."""
+    for n, clause in enumerate(clauses[:-1]):
+        held = found[clause.number]
+        if held.ahead is None or words[clause.end - 1] != ",":
+            continue
+        listed = []
+        for after in clauses[n + 1 :]:
+            named = [c for c in inside[after.number] if c.list in LISTED]
+            if not named or FINITE & set(words[after.start : after.end]):
+                break
+            listed.append(after)
+            starts, ends = {c.start for c in named}, {c.end for c in named}
+            closes = words[after.start] == "or" or any(
+                words[i] == "or" and i in ends and i + 1 in starts for i in range(after.start, after.end)
+            )
+            if closes:
+                for item in listed:
+                    found[item.number] = Assertion(found[item.number].mood, True, None, held.cue)
+                break
+            if words[after.end - 1] != "," and clauses[-1] is not after and words[after.end] != "or":
+                break
 
 
 def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

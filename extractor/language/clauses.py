@@ -17,7 +17,7 @@ SENTENCE_END = frozenset({".", "?", "!", ";", "\n"})
 PAUSES = frozenset({",", ":", "(", ")"})
 CONNECTORS = frozenset({
     "and", "but", "then", "so", "because", "while", "which", "that", "after", "before", "when", "where", "although",
-    "though", "or", "if", "until", "since", "who",
+    "though", "or", "nor", "if", "until", "since", "who",
 })  # fmt: skip
 FINITE = frozenset(
     {"was", "were", "is", "are", "'s", "has", "had", "have", "measured", "measures", "showed", "shows", "got", "looks"}
@@ -246,6 +246,8 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
                 continue
             opened = max((j for j in range(start, at) if level[j] >= 1), default=start)
             lead = words[opened:at]
+            if len(lead) == 1 and lead[0].endswith("ing") and words[at] in DETERMINERS:
+                continue  # 'Trimming the graft was considered': what is done to it is the subject
             if not FINITE & set(lead) and (
                 (words[at] in PRONOUNS and len(lead) <= FRONTED)
                 or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)

@@ -69,7 +69,8 @@ def _label(words: Sequence[str], start: int, floor: int, lexicon: QuantityWords)
         return found
     if word in lexicon.size_before:
         return "size", start - 1
-    if word == "no" and words[start][:1].isdigit() and not (start > 1 and words[start - 2] in (",", "-")):
+    spoken_denial = start > 1 and words[start - 2] in (",", "-")
+    if word == "no." or (word == "no" and words[start][:1].isdigit() and not spoken_denial):
         return "no", start - 1
     return None
 

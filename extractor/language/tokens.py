@@ -18,7 +18,7 @@ from spacy.util import compile_infix_regex
 UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|minutes?|weeks?|wks?|yo|N)\b)"
 """'10mm' and '325mmHg' are a number and a unit; blank English splits only some of them."""
 INFIXES = (r"(?<=[0-9])[–—x×/](?=[0-9])", UNITS_GLUED, r"(?<=[a-zA-Z])/(?=[a-zA-Z])")
-QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "×": "x"})
+QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "\u2010": "-", "\u2011": "-", "×": "x"})
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
 SHORTENED = frozenset(
     {
@@ -122,7 +122,7 @@ def _add_line(tokens: Tokens, nlp: Language, line: str, offset: int) -> None:
             tokens.words[-1] = ","  # an arrow that was cut in two
         elif word in ARROWS or _is_pause(word, token, before, after):
             tokens.add(",", start, start + len(token.text))
-        elif not (_is_inner_hyphen(word, token, before, after) or _is_short_stop(word, tokens, after)):
+        elif not (_is_inner_hyphen(word, token, before, after) or _is_short_stop(word, tokens, start, after)):
             _add_word(tokens, word, token, start, after)
 
 
@@ -139,12 +139,14 @@ def _is_inner_hyphen(word: str, token: Token, before: Token | None, after: Token
     return before.text[-1:].isalpha() and after.text[:1].isalpha()
 
 
-def _is_short_stop(word: str, tokens: Tokens, after: Token | None) -> bool:
+def _is_short_stop(word: str, tokens: Tokens, at: int, after: Token | None) -> bool:
     """The stop of 'no. 5' or of 'post. root', which ends no sentence."""
     if word != "." or not tokens.words or after is None:
         return False
     last = tokens.words[-1]
     if last in ABBREVIATIONS and any(c.isdigit() for c in after.text):
+        if last == "no" and tokens.words[-2:-1] not in ([":"], [","], ["\n"]) and tokens.ends[-1] == at:
+            tokens.words[-1], tokens.ends[-1] = "no.", at + 1  # 'a no. 2 suture' denies nothing; 'Drains: no.' does
         return True
     return last in SHORTENED and not after.text[0].isupper()
 

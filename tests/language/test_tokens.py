@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from extractor.language.tokens import Tokens, tokenize
 
 NOTES = sorted((Path(__file__).resolve().parents[1] / "gold").glob("n*.yaml"))
-SAME = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "×": "x"})
+SAME = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "\u2010": "-", "\u2011": "-", "×": "x"})
 STANDS_FOR = {",": ("-", "/", ">", "->", "=>", "→", "-->", ",")}
 """A dash between two thoughts, a slash with blanks and an arrow are read as a pause."""
 
