@@ -14,6 +14,8 @@ def run(args: argparse.Namespace) -> int:
     """Explain a sentence, or print the ledger of notes: exit code 1 where a number is not accounted for."""
     if (args.sentence is None) == (not args.ledger):
         raise InputError("give one sentence in quotes, or --ledger with a note's file")
+    if args.sentence is not None and any("\ud800" <= c <= "\udfff" for c in args.sentence):
+        raise InputError("the sentence is not UTF-8 text; type it again, or save it as a .txt note and extract that")
     import_spacy()
     grammar = load_grammar(site_folders(args.grammars))
     if args.ledger:

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from extractor.errors import GrammarError
+from extractor.grammar.files import pack_text
 from extractor.grammar.packs import pack_folders
 
 VERIFIED = ("SRC", "ABS", "SEC", "MEM", "none")
@@ -183,14 +184,12 @@ def _only(entries: Mapping[str, Entry], form: type[Any]) -> dict[str, Any]:
 
 def _read(path: Path, entries: dict[str, Entry]) -> None:
     shown = f"{path.parent.name}/{path.name}"
+    text = pack_text(path)
     try:
-        text = path.read_text(encoding="utf-8")
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         line = re.search(r"line (\d+)", str(error))
         raise GrammarError(f"{shown}:{line[1] if line else 1}: {error}") from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise GrammarError(f"{shown}:1: cannot be read ({error}); save it as UTF-8 text") from None
     lines = _lines(text)
     for name, body in table.items():
         where = f"{shown}:{lines.get((name, ''), 1)}"

@@ -22,6 +22,7 @@ from pathlib import Path
 from typing import Any
 
 from extractor.errors import GrammarError
+from extractor.grammar.files import pack_text
 
 KINDS = {"step", "measurement", "range", "known", "finding", "procedure", "plan", "claim", "element"}
 KEYS: dict[str, type] = {
@@ -163,7 +164,7 @@ def read_rule_file(path: Path, pack: str, names: Names) -> list[Rule]:
         GrammarError: with file and line, for broken TOML, an unknown key, a value of another type, a name no
             list has, a rule without two examples and one sentence it must never read.
     """
-    text = path.read_text(encoding="utf-8")
+    text = pack_text(path)
     shown = f"{pack}/{path.name}"
     try:
         table = tomllib.loads(text)

@@ -19,6 +19,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from extractor.errors import GrammarError
+from extractor.grammar.files import pack_text
 from extractor.grammar.inflect import spellings
 
 HEADING = re.compile(r"\[([a-z][a-z0-9-]*)((?:\s+[a-z-]+)*)\]$")
@@ -57,7 +58,7 @@ def read_word_file(path: Path) -> list[WordList]:
     lists: dict[str, WordList] = {}
     current: WordList | None = None
     said: dict[str, int] = {}
-    for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+    for number, raw in enumerate(pack_text(path).splitlines(), 1):
         line = raw.split("#", 1)[0].strip() if not raw.lstrip().startswith("#") else ""
         where = f"{path.name}:{number}"
         if not line:

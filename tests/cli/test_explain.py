@@ -104,3 +104,8 @@ def test_the_ledger_closes_on_the_shared_notes(run: Run) -> None:
         pytest.skip("the shared notes are not beside this checkout")
     ran = run("explain", *(part for f in files for part in ("--ledger", f)))
     assert ran.code == 0, "\n".join(line for line in ran.out.splitlines() if line.startswith("  open"))
+
+
+def test_bytes_that_are_no_text_are_told(run: Run) -> None:
+    ran = run("explain", "knee \udced left")
+    assert ran.code == 2 and "not UTF-8" in ran.err and "internal" not in ran.err

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from extractor.errors import GrammarError
+from extractor.grammar.limits import load_limits
 from extractor.grammar.packs import load_grammar
 
 RULE = """["tails were cut"]
@@ -96,3 +97,19 @@ def test_no_folder(tmp_path: Path) -> None:
 def test_folder_without_a_pack(files: dict[str, str], tmp_path: Path) -> None:
     with pytest.raises(GrammarError, match=r"holds no grammar pack; a pack is a folder with \*\.txt .* or \*\.toml"):
         load_grammar([pack_of(tmp_path, files)])
+
+
+@pytest.mark.parametrize(
+    ("name", "text"), [(WORDS, "[color]\nmauve = mauvé\n"), (RULES, "# é\n" + RULE), ("limits.toml", "\n# é\n")]
+)
+def test_a_file_that_is_not_utf8_is_told_with_its_line(tmp_path: Path, name: str, text: str) -> None:
+    pack = tmp_path / "clinic"
+    pack.mkdir()
+    (pack / WORDS).write_text("[color]\nmauve = mauve\n", encoding="utf-8")
+    (pack / name).write_bytes(text.encode("latin-1"))
+    line = text[: text.index("é")].count("\n") + 1
+    with pytest.raises(GrammarError, match=re.escape(f"clinic/{name}:{line}: cannot be read")):
+        if name == "limits.toml":
+            load_limits((tmp_path,))
+        else:
+            load_grammar((tmp_path,))
