@@ -198,9 +198,14 @@ addEventListener("click", (event) => {
   if (item && !at.closest("form")) select(item, { sound: !!at.closest(".line"), focus: !!at.closest(".line") || item.dataset.item === "question" });
 });
 
+// A press moves the focus before it becomes a click. Selecting already then would shift the page under the pointer,
+// and the click would land beside what was pressed: so selecting by focus is for the keyboard alone.
+let pressing = false;
+addEventListener("pointerdown", () => { pressing = true; }, true);
+for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => { pressing = false; }, true);
 main.addEventListener("focusin", (event) => {
   const item = event.target.closest("[data-item]");
-  if (item && item !== selected()) select(item, { focus: false });
+  if (!pressing && item && item !== selected()) select(item, { focus: false });
 });
 
 dialog.addEventListener("change", async (event) => {
