@@ -52,6 +52,8 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
     fields: dict[str, object] = dict(resolve_fields(case, rule, claim.slot.clause, anchor))
     if mood in {"habit", "history"}:
         fields["role"] = "reference"
+    elif mood == "planned" and fields.get("role") == "made":
+        fields["role"] = "target"  # meant to be made, and not yet made
     spans = case.spans(claim.pieces, rule.name)
     certainty = 0.95 if claim.thing is None or claim.thing.closeness >= 2 else 0.85
     if rule.kind == "range":

@@ -104,6 +104,9 @@ def test_a_correction_keeps_the_earlier_value(text: str, value: float, earlier: 
         ("The meniscal graft was marked at twenty millimeters long.", "target"),
         ("The meniscal graft was cut at twenty millimeters long.", "made"),
         ("I usually leave a meniscal rim of two millimeters.", "reference"),
+        ("ACL. The femoral tunnel was drilled to nine millimeters.", "made"),
+        ("ACL. Next time we plan to drill a femoral tunnel of nine millimeters.", "target"),
+        ("The lesion of the trochlea was 8 mm deep.", "observed"),
     ],
 )
 def test_roles(text: str, role: str) -> None:
