@@ -6,9 +6,10 @@ unsaid takes the one last named, and the evidence says so.
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from functools import cached_property
 
 from extractor.facts.draft import Span
 from extractor.grammar.packs import Grammar
@@ -16,6 +17,7 @@ from extractor.language.annotate import Note
 from extractor.language.assertion import Assertion
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
 
 OTHER_KNEE = Assertion("history")
 UNREAL = frozenset({"history", "habit"})
@@ -23,7 +25,11 @@ UNREAL = frozenset({"history", "habit"})
 
 
 class Case:
-    """One note with its indexes. Built once a note, then only read."""
+    """One note with its indexes. Built once a note, then only read.
+
+    Whatever looks something up does so by place (`within`, `last`, `numbers`) and never runs through the whole
+    note: a rule is tried on every clause, so that a look through all would take time with the square of the length.
+    """
 
     def __init__(self, note: Note, grammar: Grammar) -> None:
         """Index the note's concepts by list and by clause."""
@@ -35,6 +41,10 @@ class Case:
             self.by_list[c.list].append(c)
             self.in_clause[note.segments.clause_at(c.start).number].append(c)
         self._starts = {name: [c.start for c in found] for name, found in self.by_list.items()}
+        self._longest = {name: max(c.end - c.start for c in found) for name, found in self.by_list.items()}
+        self._lasting: dict[str, tuple[list[int], list[Concept]]] = {}
+        self._number_starts = [q.start for q in note.quantities]
+        self._final_starts = [q.number_start for q in note.quantities]
         self._elsewhere = self._other_knee()
         self.keys = frozenset(c.key for c in note.concepts)
         self.clause_keys = [frozenset(c.key for c in own) for own in self.in_clause]
@@ -81,21 +91,112 @@ class Case:
         ]
         return min(found, key=lambda c: (c.start, -c.end, c.key), default=None)
 
+    def said(self, keys: frozenset[str], sentence: Stretch) -> bool:
+        """Whether a concept with one of these keys opens in a sentence."""
+        return not keys.isdisjoint(self._sentence_keys[sentence.number])
+
+    @cached_property
+    def _sentence_keys(self) -> list[set[str]]:
+        keys: list[set[str]] = [set() for _ in self.note.segments.sentences]
+        for c in self.note.concepts:
+            keys[self.sentence(c.start).number].add(c.key)
+        return keys
+
+    def backwards(self, list_name: str, before: int, floor: int) -> Iterator[Concept]:
+        """Concepts of a list that open in the tokens `[floor, before)`, the last said first."""
+        starts = self._starts.get(list_name, [])
+        for i in range(bisect_left(starts, before) - 1, bisect_left(starts, floor) - 1, -1):
+            yield self.by_list[list_name][i]
+
+    def latest(self, keys: frozenset[str], before: int, floor: int) -> Concept | None:
+        """The concept with one of these keys that opens last in the tokens `[floor, before)`."""
+        found = [c for key in keys if (c := self._last_of(key, before)) and c.start >= floor]
+        return max(found, key=lambda c: (c.start, -c.end, c.key), default=None)
+
+    def _last_of(self, key: str, before: int) -> Concept | None:
+        told = self._by_key.get(key, [])
+        at = bisect_left(told, before, key=lambda c: c.start)
+        return told[at - 1] if at else None
+
+    @cached_property
+    def _by_key(self) -> dict[str, list[Concept]]:
+        told: dict[str, list[Concept]] = defaultdict(list)
+        for c in self.note.concepts:
+            told[c.key].append(c)
+        return dict(told)
+
+    def earlier(self, list_name: str, before: int) -> Iterator[Concept]:
+        """Concepts of a list said before a token in clauses about this operation, the last said first."""
+        starts, found = self._real(list_name)
+        for i in range(bisect_left(starts, before) - 1, -1, -1):
+            yield found[i]
+
     def last(self, list_name: str, before: int, floor: int = 0) -> Concept | None:
         """The concept of a list last said before a token, in a clause that is about this operation."""
-        starts = self._starts.get(list_name, [])
-        for i in range(bisect_left(starts, before) - 1, -1, -1):
-            c = self.by_list[list_name][i]
-            if c.start < floor:
-                return None
-            if self.assertion(c.start).mood not in UNREAL:
-                return c
-        return None
+        last = next(self.earlier(list_name, before), None)
+        return last if last and last.start >= floor else None
+
+    def _real(self, list_name: str) -> tuple[list[int], list[Concept]]:
+        """Concepts of a list in clauses that are about this operation, and where they open."""
+        if list_name not in self._lasting:
+            found = [c for c in self.by_list.get(list_name, ()) if self.assertion(c.start).mood not in UNREAL]
+            self._lasting[list_name] = ([c.start for c in found], found)
+        return self._lasting[list_name]
 
     def nearest(self, list_name: str, token: int, start: int, end: int) -> Concept | None:
         """The concept of a list nearest to a token within `[start, end)`; of two as near the one before."""
-        found = self.within(list_name, start, end)
-        return min(found, key=lambda c: (distance(c, token), c.start > token), default=None)
+        starts = self._starts.get(list_name)
+        if not starts:
+            return None
+        listed = self.by_list[list_name]
+        first, stop = bisect_left(starts, start), bisect_left(starts, end)
+        at = min(max(bisect_right(starts, token), first), stop)
+        found = listed[at : at + 1] if at < stop else []
+        best = found[0].start - token if found else None
+        for i in range(at - 1, first - 1, -1):
+            if best is not None and token - starts[i] - self._longest[list_name] >= best:
+                break  # what opens still earlier ends too early
+            found.append(listed[i])
+            near = distance(listed[i], token)
+            best = near if best is None else min(best, near)
+        found.reverse()
+        return min(found, key=lambda c: (distance(c, token), c.start > token, c.start, -c.end), default=None)
+
+    def numbers(self, start: int, end: int) -> tuple[Quantity, ...]:
+        """The note's quantities that open in the tokens `[start, end)`; they never overlap."""
+        starts = self._number_starts
+        return self.note.quantities[bisect_left(starts, start) : bisect_left(starts, end)]
+
+    def finals(self, start: int, end: int) -> tuple[Quantity, ...]:
+        """The note's quantities whose final number opens in the tokens `[start, end)`."""
+        starts = self._final_starts
+        return self.note.quantities[bisect_left(starts, start) : bisect_left(starts, end)]
+
+    def number_over(self, token: int) -> Quantity | None:
+        """The quantity whose final number holds a token."""
+        at = bisect_right(self._final_starts, token) - 1
+        q = self.note.quantities[at] if at >= 0 else None
+        return q if q and token < q.number_end else None
+
+    def numbers_before(self, token: int) -> Iterator[Quantity]:
+        """The note's quantities that end before a token, the last one first."""
+        for i in range(bisect_left(self._number_starts, token) - 1, -1, -1):
+            if self.note.quantities[i].end <= token:
+                yield self.note.quantities[i]
+
+    def number_at(self, q: Quantity) -> int:
+        """Which of the note's quantities one is."""
+        return bisect_left(self._number_starts, q.start)
+
+    @cached_property
+    def vocabulary(self) -> frozenset[str]:
+        """Every word of the note, once."""
+        return frozenset(self.words)
+
+    @cached_property
+    def units(self) -> frozenset[str | None]:
+        """Units of all quantities of the note."""
+        return frozenset(q.unit for q in self.note.quantities)
 
     def span(self, start: int, end: int, rule: str) -> Span:
         """Characters of the tokens `[start, end)`, as evidence."""

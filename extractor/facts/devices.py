@@ -12,6 +12,9 @@ from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
 RULE = "<size> <device>"
+NEAR = 4
+"""Tokens between a device and a number that may be its size, at most."""
+MOST_PARTS = 3
 JOIN = frozenset({",", "of", "size", "measuring", "is", "was", "in", "sized", "with", "a"})
 STOP = frozenset(
     {
@@ -44,7 +47,7 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
         sizes, count = _size(case, device)
         if device.list == "tool" and not sizes:
             continue
-        taken |= {case.note.quantities.index(q) for q in sizes}
+        taken |= {case.number_at(q) for q in sizes}
         assertion = case.assertion(device.start)
         if assertion.mood != "performed" or assertion.declines(device.start):
             continue
@@ -88,12 +91,11 @@ def _clause(case: Case, device: Concept) -> tuple[int, int]:
 
 def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
     """The size said directly before or after a device, and how many of it."""
-    before = [q for q in case.note.quantities if q.end <= device.start and device.start - q.end <= 4]
     sizes: list[Quantity] = []
     count = None
-    for q in reversed(before):
+    for q in case.numbers_before(device.start):
         at = min([device.start, *(s.start for s in sizes)])
-        if any(w in STOP or w == "," for w in case.words[q.end : at] if w != "by") or at - q.end > 4:
+        if device.start - q.end > NEAR or any(w in STOP or w == "," for w in case.words[q.end : at] if w != "by"):
             break
         if (
             q.dimension == "length"
@@ -107,8 +109,8 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
             count = int(q.value or 0)
             break
     if sizes and count is None:
-        lead = [q for q in case.note.quantities if q.end == sizes[0].start and is_count(q)]
-        count = int(lead[0].value or 0) if lead else None
+        lead = next(case.numbers_before(sizes[0].start), None)
+        count = int(lead.value or 0) if lead and lead.end == sizes[0].start and is_count(lead) else None
     if not sizes:
         sizes = _after(case, device)
     return sizes, count
@@ -117,9 +119,7 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
 def _after(case: Case, device: Concept) -> list[Quantity]:
     """'Cannula, ten millimeter, goes in'; 'a drill of six millimeter'."""
     found: list[Quantity] = []
-    for q in case.note.quantities:
-        if q.start < device.end or q.start - device.end > 3:
-            continue
+    for q in case.numbers(device.end, device.end + NEAR):
         between = case.words[device.end : q.start]
         if q.dimension == "length" and all(w in JOIN for w in between) and len(between) <= 2:
             clause_follow = case.words[q.end : q.end + 1]
@@ -127,6 +127,7 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
                 continue
             found.append(q)
             if q.product is not None:
-                found += [p for p in case.note.quantities if p.product == q.product and p.part > q.part]
+                at = case.number_at(q) + 1
+                found += [p for p in case.note.quantities[at : at + MOST_PARTS] if p.product == q.product]
             break
     return found

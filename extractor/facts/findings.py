@@ -121,7 +121,7 @@ def _structures(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[
 
 def _in_hand(case: Case, rule: Rule, list_name: str, before: int) -> list[Concept]:
     """The structure last named that the rule may be about, passing over those found intact."""
-    for c in reversed(case.within(list_name, 0, before)):
+    for c in case.backwards(list_name, before, 0):
         keys = case.clause_keys[case.clause(c.start).number]
         if _suits(rule, c) and "finding:intact" not in keys and case.assertion(c.start).mood != "history":
             return [c]
@@ -197,13 +197,7 @@ def _grade_value(case: Case, at: int) -> str | None:
     word = case.words[at]
     if word in ROMAN:
         return str(ROMAN[word])
-    for q in case.note.quantities:
-        if (
-            q.number_start <= at < q.number_end
-            and q.dimension is None
-            and q.value is not None
-            and float(q.value).is_integer()
-            and 0 <= q.value <= 4
-        ):
-            return str(int(q.value))
-    return None
+    q = case.number_over(at)
+    if q is None or q.dimension is not None or q.value is None:
+        return None
+    return str(int(q.value)) if float(q.value).is_integer() and 0 <= q.value <= 4 else None

@@ -108,9 +108,9 @@ def _unit(case: Case, q: Quantity, dimension: str) -> str | None:
     if q.unit:
         return q.unit
     code = CANONICAL.get(dimension)
-    if any(o.unit == code for o in case.note.quantities):
+    if code in case.units:
         return code
-    if code == "mm" and LENGTH_WORDS & set(case.words):
+    if code == "mm" and not LENGTH_WORDS.isdisjoint(case.vocabulary):
         return code
     return None
 

@@ -5,6 +5,7 @@ A position is a region and a surface said together, a look the color, pattern an
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
@@ -91,18 +92,16 @@ def _shared_regions(
 ) -> list[Position]:
     """'The posterior pair, white superiorly and green inferiorly': one region said for the surfaces after it."""
     found = []
+    starts = [r.start for r in regions]
     for surface in case.by_list["surface"]:
-        if surface.start in used_surfaces:
+        last = bisect_left(starts, surface.start) - 1
+        if surface.start in used_surfaces or last < 0 or last in used_regions:
             continue
-        sentence = case.sentence(surface.start)
-        before = [
-            i
-            for i, r in enumerate(regions)
-            if sentence.start <= r.start < surface.start and surface.start - r.end <= REGION_REACH
-        ]
-        if not before or before[-1] in used_regions or not case.within("color", regions[before[-1]].end, sentence.end):
+        region, sentence = regions[last], case.sentence(surface.start)
+        if region.start < sentence.start or surface.start - region.end > REGION_REACH:
             continue
-        found.append(Position(regions[before[-1]].name, surface.name, surface.start, surface.end))
+        if case.within("color", region.end, sentence.end):
+            found.append(Position(region.name, surface.name, surface.start, surface.end))
     return found
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 
 from extractor.facts.case import Case
@@ -100,7 +101,9 @@ def _real(case: Case, compartment: Concept) -> bool:
 def _told(case: Case, rule: Rule, source: FactDraft, facts: Sequence[FactDraft]) -> FactDraft:
     span = source.spans[0]
     fields: dict[str, object] = {"code": rule.value, "status": "performed"}
-    token = next((i for i, s in enumerate(case.note.tokens.starts) if s >= span.start), 0)
+    starts = case.note.tokens.starts
+    token = bisect_left(starts, span.start)
+    token = token if token < len(starts) else 0
     if any(k == "compartment" for k, _ in rule.fields):
         last = case.last("compartment", token + 1)
         for_what = _found_compartments(rule.value, facts)
@@ -167,11 +170,9 @@ def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) ->
 
 
 def _structures(case: Case, span: Span) -> list[Concept]:
-    tokens = case.note.tokens
-    return [
-        c for c in case.by_list["structure"]
-        if span.start <= tokens.starts[c.start] < span.end and c.name in {"medial-meniscus", "lateral-meniscus"}
-    ]  # fmt: skip
+    starts = case.note.tokens.starts
+    found = case.within("structure", bisect_left(starts, span.start), bisect_left(starts, span.end))
+    return [c for c in found if c.name in {"medial-meniscus", "lateral-meniscus"}]
 
 
 def _found_compartments(code: str, facts: Sequence[FactDraft]) -> dict[str, tuple[Span, ...]]:

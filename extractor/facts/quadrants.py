@@ -8,6 +8,7 @@ are then told one by one.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -43,8 +44,11 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
     """Join looks and positions sentence by sentence; a sentence with only one kind joins the one before."""
     laid: list[Laid] = []
     waiting: list[Position | Look] = []
+    items: list[Position | Look] = [*positions, *looks]
+    items.sort(key=lambda i: i.start)
+    starts = [i.start for i in items]
     for sentence in case.note.segments.sentences:
-        own = _inside(sentence, positions, looks)
+        own = items[bisect_left(starts, sentence.start) : bisect_left(starts, sentence.end)]
         kinds = {type(item) for item in own}
         if not own:
             waiting = []
@@ -61,12 +65,6 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
             laid += _by_parts(case, sentence, own) or _sequence(_corrected(case, own))
             waiting = []
     return laid
-
-
-def _inside(sentence: Span, positions: Sequence[Position], looks: Sequence[Look]) -> list[Position | Look]:
-    both: list[Position | Look] = [*positions, *looks]
-    items = [i for i in both if sentence.start <= i.start < sentence.end]
-    return sorted(items, key=lambda i: i.start)
 
 
 def _by_parts(case: Case, sentence: Span, own: list[Position | Look]) -> list[Laid]:

@@ -25,12 +25,12 @@ def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
     if not (rule.near or rule.beside or rule.lately or rule.unless_near):
         return True
     sentence = case.sentence(clause.start)
-    if any(case.first(wanted, sentence.start, sentence.end) is None for wanted in rule.beside):
+    if not all(case.said(wanted, sentence) for wanted in rule.beside):
         return False
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
-    if any(case.first(wanted, before.start, sentence.end) is None for wanted in rule.near):
+    if not all(case.said(wanted, sentence) or case.said(wanted, before) for wanted in rule.near):
         return False
-    if rule.unless_near and case.first(rule.unless_near, sentence.start, sentence.end) is not None:
+    if case.said(rule.unless_near, sentence):
         return False
     for wanted in rule.lately:
         list_name = next(iter(wanted)).split(":", 1)[0]

@@ -8,6 +8,7 @@ wide | twelve millimeters from ...'). A quantity's `chunk` is the part of its sh
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from extractor.facts.case import Case
 from extractor.language.clauses import PREPOSITIONS, Span
@@ -17,6 +18,10 @@ from extractor.language.quantities import Quantity
 STATED = frozenset({"is", "was", "measures", "measured"})
 BEFORE = 3
 """How many sentences back a thing counts as in hand."""
+MOST = 24
+"""So many things named before a number are looked at, the last ones; its sentence may be a whole dictation."""
+EARLIER = 4
+"""So many different ones are taken from before its sentence."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
@@ -55,16 +60,19 @@ def find_slots(case: Case) -> list[Slot]:
         cuts.append(sentence.end)
         for (i, q), start, end in zip(own, cuts, cuts[1:], strict=False):
             slots.append(Slot(q, i, (start, end), _chunk(case, q, start, end), sentence, case.clause(q.number_start)))
-    return [_with_whole_product(case, slot, slots) for slot in slots]
+    ends: dict[int, int] = {}
+    for slot in slots:
+        if slot.quantity.product is not None:
+            ends[slot.quantity.product] = max(ends.get(slot.quantity.product, 0), slot.share[1])
+    return [_with_whole_product(case, slot, ends) for slot in slots]
 
 
-def _with_whole_product(case: Case, slot: Slot, slots: list[Slot]) -> Slot:
+def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int]) -> Slot:
     """The first of '2 cm by 1.5 cm lesion' looks as far as the last part does for what it belongs to."""
-    q = slot.quantity
-    if q.product is None or case.within("dimension", *slot.chunk):
+    product = slot.quantity.product
+    if product is None or case.within("dimension", *slot.chunk):
         return slot
-    ends = [o.share[1] for o in slots if o.quantity.product == q.product]
-    return replace(slot, share=(slot.share[0], max(ends)))
+    return replace(slot, share=(slot.share[0], ends[product]))
 
 
 def is_wanted(case: Case, q: Quantity) -> bool:
@@ -102,7 +110,7 @@ def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     asked = case.words[before.end - 1] == "?" and len(lead) <= 1
     if sentence.number and not lead and (asked or not tail):
-        if not any(q.dimension for q in case.note.quantities if before.start <= q.start < before.end):
+        if not any(q.dimension for q in case.numbers(before.start, before.end)):
             return before.start
     return sentence.start
 
@@ -156,33 +164,27 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
         found.setdefault(c, 4)
     for c in _around(case, q, *slot.share):
         found.setdefault(c, 3)
-    for c in reversed(case.within("thing", slot.sentence.start, slot.share[0])):
+    for c in islice(case.backwards("thing", slot.share[0], slot.sentence.start), MOST):
         found.setdefault(c, 2)
-    earlier = [
-        c
-        for c in reversed(case.within("thing", 0, slot.sentence.start))
-        if case.assertion(c.start).mood not in {"history", "habit"}
-    ]
     seen: set[str] = set()
     floor = case.note.segments.sentences[max(0, slot.sentence.number - BEFORE)].start
-    for c in earlier[:24]:
-        if c.key not in seen and len(seen) < 4:
+    for c in islice(case.earlier("thing", slot.sentence.start), MOST):
+        if c.key not in seen and len(seen) < EARLIER:
             seen.add(c.key)
             found.setdefault(c, 1 if c.start >= floor else 0)
     return [Candidate(c, n) for c, n in found.items()]
 
 
 def _around(case: Case, q: Quantity, start: int, end: int) -> list[Concept]:
-    before = [c for c in reversed(case.within("thing", start, q.number_start))]
-    after = case.within("thing", q.end, end)
-    return before + after
+    before = islice(case.backwards("thing", q.number_start, start), MOST)
+    return [*before, *case.within("thing", q.end, end)[:MOST]]
 
 
 def _modified(case: Case, q: Quantity, slot: Slot) -> Concept | None:
     """The thing a quantity stands before as its attribute: 'a three centimeter skin incision'."""
     for c in case.within("thing", q.end, min(q.end + 4, slot.share[1])):
         between = case.words[q.end : c.start]
-        if any(q.end <= o.number_start < c.start for o in case.note.quantities):
+        if any(q.end <= o.number_start < c.start for o in case.numbers(q.end, c.start)):
             return None
         if any(w in NOT_MODIFIED or w in {",", ".", ":", "and", "then"} for w in between):
             return None

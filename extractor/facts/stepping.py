@@ -56,8 +56,7 @@ def _thing(case: Case, rule: Rule, clause: Span) -> Concept | None:
     if hit or rule.reach == "clause":
         return hit
     sentence = case.sentence(clause.start)
-    same = case.within("thing", sentence.start, clause.start)
-    hit = next((c for c in reversed(same) if c.key in rule.of), None)
+    hit = case.latest(rule.of, clause.start, sentence.start)
     if hit or rule.reach == "sentence":
         return hit
     if not points_back:
@@ -66,7 +65,7 @@ def _thing(case: Case, rule: Rule, clause: Span) -> Concept | None:
     if last is None:
         return None
     told = case.sentence(last.start)
-    return next((c for c in reversed(case.within("thing", told.start, told.end)) if c.key in rule.of), None)
+    return case.latest(rule.of, told.end, told.start)
 
 
 def read_steps(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:

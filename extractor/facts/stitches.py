@@ -6,8 +6,10 @@ belongs to it. 'One cross, one horizontal mattress' and 'one white and one blue'
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
@@ -42,9 +44,12 @@ def find_zones(case: Case) -> list[Zone]:
     busy |= {case.sentence(c.start).number for c in roles}
     roots = [c for c in case.by_list["color"] if case.sentence(c.start).number not in busy and _at_root(case, c)]
     triggers = sorted([*techniques, *bare, *roles, *roots], key=lambda c: c.start)
+    by_sentence: dict[int, list[Concept]] = defaultdict(list)
+    for t in triggers:
+        by_sentence[case.sentence(t.start).number].append(t)
     zones = []
-    for sentence in case.note.segments.sentences:
-        own = [t for t in triggers if sentence.start <= t.start < sentence.end]
+    for number, own in by_sentence.items():
+        sentence = case.note.segments.sentences[number]
         cuts = [sentence.start, *(_cut(case, a, b) for a, b in zip(own, own[1:], strict=False)), sentence.end]
         for t, start, end in zip(own, cuts, cuts[1:], strict=False):
             zones.append(Zone(t, max(start, t.start - REACH), min(end, t.end + REACH)))
@@ -133,8 +138,8 @@ def _region(case: Case, zone: Zone) -> Concept | None:
 def _count(case: Case, zone: Zone) -> int | None:
     """A whole number said of stitches in the share, the one nearest to the technique."""
     found = []
-    for q in case.note.quantities:
-        if not zone.start <= q.number_start < zone.end or not is_count(q):
+    for q in case.finals(zone.start, zone.end):
+        if not is_count(q):
             continue
         after = case.words[q.end : q.end + 2]
         nouns = [c for name in NOUNS for c in case.within(name, q.end, q.end + 5)]
@@ -165,7 +170,7 @@ def _clear(case: Case, start: int, end: int) -> bool:
 
 
 def _size(case: Case, zone: Zone) -> str | None:
-    sizes = [q for q in case.note.quantities if q.kind == "suture-size" and zone.start <= q.start < zone.end]
+    sizes = [q for q in case.numbers(zone.start, zone.end) if q.kind == "suture-size"]
     best = min(sizes, key=lambda q: abs(q.start - zone.trigger.start), default=None)
     return best.text if best else None
 
@@ -179,8 +184,9 @@ def _each(case: Case, zone: Zone, list_name: str) -> list[tuple[str, Concept, in
     for c in found:
         before = case.words[max(zone.start, c.start - 4) : c.start]
         floor = max(out[-1][1].end if out else zone.start, c.start - (6 if list_name == "surface" else 0))
-        near = [q for q in case.note.quantities if floor <= q.start and q.end <= c.start and is_count(q)]
-        near = near if list_name == "surface" else [q for q in case.note.quantities if q.end == c.start and is_count(q)]
+        near = [q for q in case.numbers(floor, c.start) if q.end <= c.start and is_count(q)]
+        if list_name != "surface":
+            near = [q for q in islice(case.numbers_before(c.start), 1) if q.end == c.start and is_count(q)]
         counted = int(near[-1].value or 0) if near else None
         if list_name == "surface" and counted is None:
             return []

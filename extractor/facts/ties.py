@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
+from typing import TypeVar
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.positions import QUADRANT, Look, Position
 from extractor.facts.quadrants import Laid
 
+Said = TypeVar("Said", Position, Look)
 LONG = 45
 RULE = "<position> tied to <position>"
 JOINERS = frozenset({"/", "to", "with", "and", "onto", "against"})
@@ -59,15 +62,15 @@ def find_ties(
     drafts: list[FactDraft] = []
     used: set[int] = set()
     going_on = False
+    places, colored = _by_sentence(case, positions), _by_sentence(case, looks)
     for sentence in sentences:
+        own, colors = places[sentence.number], colored[sentence.number]
         by_surface = _surface_pairs(case, sentence.start, sentence.end) if going_on or sentence.number in marked else []
         if by_surface:
             drafts += by_surface
-            used |= {p.start for p in positions if sentence.start <= p.start < sentence.end}
+            used |= {p.start for p in own}
             going_on = True
             continue
-        own = [p for p in positions if sentence.start <= p.start < sentence.end]
-        colors = [k for k in looks if sentence.start <= k.start < sentence.end]
         if sentence.number in marked:
             going_on = True
         elif not own:
@@ -91,6 +94,13 @@ def find_ties(
                 drafts += found
                 used |= {k.start for k in colors} if found else set()
     return _unique(drafts), used
+
+
+def _by_sentence(case: Case, items: Sequence[Said]) -> dict[int, list[Said]]:
+    table: dict[int, list[Said]] = defaultdict(list)
+    for item in items:
+        table[case.sentence(item.start).number].append(item)
+    return table
 
 
 def _tie_start(case: Case, start: int, end: int) -> int:

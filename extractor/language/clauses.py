@@ -244,7 +244,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
                 at = i
             if at is None or at <= start or level[at] >= 2:
                 continue
-            opened = max((j for j in range(start, at) if level[j] >= 1), default=start)
+            opened = next((j for j in range(at - 1, start, -1) if level[j] >= 1), start)
             lead = words[opened:at]
             if len(lead) == 1 and lead[0].endswith("ing") and words[at] in DETERMINERS:
                 continue  # 'Trimming the graft was considered': what is done to it is the subject

@@ -119,12 +119,28 @@ LONG = {
     "questions": ("Trim the meniscus? ", 600),
     "steps": ("The meniscal rim was rasped. ", 500),
     "findings": ("The medial meniscus was torn. ", 500),
+    "measurements": ("The meniscus defect measured nineteen millimeters. ", 800),
+    "sizes": ("The meniscus graft was cut at eighteen by ten millimeters. ", 600),
+    "devices": ("An eight millimeter cannula was placed in the knee. ", 800),
+    "sutures": ("White suture at the posterior superior meniscus and blue at the anterior inferior. ", 500),
+    "ties": ("The meniscus posterior superior suture was tied to the posterior inferior. ", 800),
+    "stitches": ("Two inside-out vertical mattress stitches of the meniscus. ", 1200),
+    "one sentence": ("the meniscus defect was nine millimeters and the rim was two millimeters and then ", 300),
+    "one list": ("defect nine millimeters, rim two millimeters, left knee, ", 400),
+    "no punctuation": ("the meniscus was torn we trimmed the rim ", 800),
+    "history": ("In the past he had a left knee meniscus repair, ten millimeters. ", 400),
+    "grades": ("Grade two changes of the medial femoral condyle. ", 1600),
 }
+
+MOST = 7
 
 
 @pytest.mark.parametrize("name", LONG)
 def test_work_grows_with_the_length_of_the_text(name: str) -> None:
-    """Growth is compared with itself: for four times the text a quadratic reader takes sixteen times as long."""
+    """Growth is compared with itself: for four times the text a quadratic reader takes sixteen times as long.
+
+    A linear one takes four times as long; the rest is room for a machine that does other things as well.
+    """
     unit, times = LONG[name]
 
     def cost(repeats: int) -> float:
@@ -139,7 +155,7 @@ def test_work_grows_with_the_length_of_the_text(name: str) -> None:
 
     read(unit)  # what is built once is built
     short = min(cost(times), cost(times + 1), cost(times + 2) if times > 1 else cost(1))
-    assert cost(4 * times) < 10 * short
+    assert cost(4 * times) < MOST * short
 
 
 def test_tokens_are_in_proportion_to_the_text() -> None:
