@@ -39,10 +39,9 @@ def plain(path: Path) -> dict[str, float]:
 def whole(path: Path) -> dict[str, float]:
     """Recognize, read and check: all that `extractor extract` does but the printing."""
     started = time.perf_counter()
-    from extractor.grammar.hotwords import hotwords_of
     from extractor.grammar.packs import load_grammar
     from extractor.pipeline import extract
-    from extractor.speech.model import load_model
+    from extractor.speech.model import load_model, words_to_expect
     from extractor.speech.recognize import recognize
 
     grammar = load_grammar()
@@ -50,7 +49,7 @@ def whole(path: Path) -> dict[str, float]:
     loaded = time.perf_counter()
     for _ in range(ROUNDS):
         begun = time.perf_counter()
-        transcript = recognize(path, model=model, hotwords=hotwords_of(grammar))
+        transcript = recognize(path, model=model, hotwords=words_to_expect(model, grammar))
         recognized = time.perf_counter()
         record = extract(transcript, grammar, case_id="bench")
         took = time.perf_counter() - begun

@@ -24,13 +24,12 @@ from types import ModuleType
 import yaml
 
 from benchmarks.speech_sound import LEVELS, VOICES, Spoken, make, recordings
-from extractor.grammar.hotwords import hotwords_of
 from extractor.grammar.packs import Grammar, load_grammar
 from extractor.pipeline import extract
 from extractor.record import record_json
 from extractor.second_reading import second_reading
 from extractor.speech.files import read_transcript, write_transcript
-from extractor.speech.model import SpeechModel, load_model
+from extractor.speech.model import SpeechModel, load_model, words_to_expect
 from extractor.speech.recognize import recognize
 
 WAYS = ("without", "with")
@@ -44,7 +43,7 @@ def run_one(spoken: Spoken, out: Path, model: SpeechModel, grammar: Grammar) -> 
     seconds: dict[str, float] = json.loads(cost.read_text(encoding="utf-8")) if cost.exists() else {}
     if not heard.exists():
         before = time.process_time()
-        write_transcript(recognize(sound, model=model, hotwords=hotwords_of(grammar)), heard)
+        write_transcript(recognize(sound, model=model, hotwords=words_to_expect(model, grammar)), heard)
         seconds["recognize"] = time.process_time() - before
     transcript = read_transcript(heard)
     paths = {way: out / "records" / way / f"{spoken.name}.json" for way in WAYS}

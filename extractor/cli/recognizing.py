@@ -8,7 +8,6 @@ from typing import Any
 
 from extractor.checks.case import Schedule
 from extractor.cli.show import progress
-from extractor.grammar.hotwords import hotwords_of
 from extractor.grammar.packs import Grammar
 from extractor.record import CaseRecord
 from extractor.speech.transcript import Transcript
@@ -17,11 +16,11 @@ from extractor.speech.transcript import Transcript
 class Recognizer:
     """A recognizer that loads itself at its first recording."""
 
-    def __init__(self, model: str | None, hotwords: str | None, *, plain: bool = False, device: str = "cpu") -> None:
-        """Take the model's folder or name (None: the packaged one) and the words it is to expect; see `load_model`."""
+    def __init__(self, model: str | None, grammar: Grammar, *, plain: bool = False, device: str = "cpu") -> None:
+        """Take the model's folder or name (None: the packaged one) and the packs in force; see `load_model`."""
         self._name = model
         self._options: dict[str, Any] = {"plain": plain, "device": device}
-        self._hotwords = hotwords
+        self._grammar = grammar
         self._model: object = None
 
     def transcribe(self, path: Path) -> Transcript:
@@ -32,7 +31,7 @@ class Recognizer:
             ModelError: where the recognizer cannot be loaded.
         """
         from extractor.speech.audio import open_sound
-        from extractor.speech.model import SpeechModel, load_model
+        from extractor.speech.model import SpeechModel, load_model, words_to_expect
         from extractor.speech.recognize import recognize
 
         stated = open_sound(path).stated_s  # before the model is loaded: a bad file is told at once
@@ -40,8 +39,9 @@ class Recognizer:
             with progress("loading the recognizer", None):
                 self._model = load_model(self._name, **self._options)
         assert isinstance(self._model, SpeechModel)
+        hint = words_to_expect(self._model, self._grammar)
         with progress(f"recognizing {path.name}", stated) as tell:
-            return recognize(path, model=self._model, hotwords=self._hotwords, progress=lambda p: tell(p.done_s))
+            return recognize(path, model=self._model, hotwords=hint, progress=lambda p: tell(p.done_s))
 
     def listen_again(
         self, record: CaseRecord, path: Path, transcript: Transcript, grammar: Grammar, schedule: Schedule | None
@@ -56,5 +56,5 @@ class Recognizer:
 
 
 def recognizer_of(args: argparse.Namespace, grammar: Grammar) -> Recognizer:
-    """The recognizer that a command's options ask for, told the words of the packs."""
-    return Recognizer(args.model, hotwords_of(grammar), plain=args.plain, device=args.device)
+    """The recognizer that a command's options ask for; one not taught the trade's words is told those of the packs."""
+    return Recognizer(args.model, grammar, plain=args.plain, device=args.device)

@@ -53,7 +53,6 @@ def serve(
     watch: Path | None = None,
     name: str | None = None,
     model: str | None = None,
-    hotwords: str | None = None,
     recognizer: Recognizer | None = None,
 ) -> None:
     """Run the review page until it is interrupted.
@@ -67,8 +66,7 @@ def serve(
         watch: a folder in which new notes become cases.
         name: whose name acts carry when let in by the printed address; the user's own by default.
         model: recognizer, as for `extractor transcribe`.
-        hotwords: words of the trade for the recognizer.
-        recognizer: takes the place of model and hotwords.
+        recognizer: takes the place of model.
 
     Raises:
         StoreError: where the store cannot be opened.
@@ -86,7 +84,7 @@ def serve(
             port = listener.getsockname()[1]
             site = make_site(
                 kept, port, door, grammars=grammars, watch=watch, name=name,
-                recognizer=recognizer or lazy_recognizer(model, hotwords=hotwords),
+                recognizer=recognizer, model=model,
             )  # fmt: skip
             for path in files:
                 _take(site, path, say)
@@ -106,11 +104,12 @@ def serve(
 
 
 def make_site(
-    kept: Store, port: int, door: Door, *, recognizer: Recognizer, grammars: Sequence[Path] = (),
-    watch: Path | None = None, name: str | None = None,
+    kept: Store, port: int, door: Door, *, recognizer: Recognizer | None = None, model: str | None = None,
+    grammars: Sequence[Path] = (), watch: Path | None = None, name: str | None = None,
 ) -> Site:  # fmt: skip
-    """Put a site together: everything but listening."""
+    """Put a site together: everything but listening. A recognizer given takes the place of the model named."""
     reader = load_reader(grammars)
+    recognizer = recognizer or lazy_recognizer(model, grammar=reader.grammar)
     names = {door.host, *door.names, *(("localhost", "127.0.0.1", "[::1]") if is_loopback(door.host) else ())}
     if door.host in ("0.0.0.0", "::"):
         names |= {socket.gethostname().lower(), socket.getfqdn().lower()}

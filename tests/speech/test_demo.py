@@ -12,11 +12,10 @@ import pytest
 import yaml
 from text_to_num import alpha2digit
 
-from extractor.grammar.hotwords import hotwords_of
 from extractor.grammar.packs import load_grammar
 from extractor.pipeline import extract
 from extractor.record import CaseRecord
-from extractor.speech.model import SpeechModel
+from extractor.speech.model import SpeechModel, words_to_expect
 from extractor.speech.recognize import recognize
 from extractor.speech.transcript import Transcript
 
@@ -28,7 +27,7 @@ MOST_ERRORS = 0.10
 
 @cache
 def heard(name: str, model: SpeechModel) -> Transcript:
-    return recognize(DEMO / f"{name}.ogg", model=model, hotwords=hotwords_of(load_grammar()))
+    return recognize(DEMO / f"{name}.ogg", model=model, hotwords=words_to_expect(model, load_grammar()))
 
 
 def plain(text: str) -> str:

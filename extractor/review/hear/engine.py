@@ -23,18 +23,21 @@ Again = Callable[[CaseRecord, Path, Transcript, Grammar], CaseRecord]
 class LazyRecognizer:
     """A recognizer that loads its weights at the first call: the page opens before they are in memory."""
 
-    def __init__(self, model: str | None = None, hotwords: str | None = None, threads: int = 0) -> None:
-        """Take what `extractor.speech` takes: model name or folder, words to expect, processor threads."""
-        self._name, self._hotwords, self._threads = model, hotwords, threads
+    def __init__(self, model: str | None = None, grammar: Grammar | None = None, threads: int = 0) -> None:
+        """Take model name or folder, the packs in force and processor threads; see `load_model`."""
+        self._name, self._grammar, self._threads = model, grammar, threads
         self._lock = threading.Lock()
         self._model: SpeechModel | None = None
 
     def __call__(self, path: Path) -> Transcript:
         """The words of a sound file."""
+        from extractor.speech.model import words_to_expect
         from extractor.speech.recognize import recognize
 
         with self._lock:
-            return recognize(path, model=self._loaded(), hotwords=self._hotwords)
+            model = self._loaded()
+            hint = words_to_expect(model, self._grammar) if self._grammar else None
+            return recognize(path, model=model, hotwords=hint)
 
     def again(self, record: CaseRecord, sound: Path, words: Transcript, grammar: Grammar) -> CaseRecord:
         """The record with the doubts and suggestions of a second reading."""
@@ -51,12 +54,12 @@ class LazyRecognizer:
         return self._model
 
 
-def lazy_recognizer(model: str | None = None, *, hotwords: str | None = None, threads: int = 0) -> LazyRecognizer:
+def lazy_recognizer(model: str | None = None, *, grammar: Grammar | None = None, threads: int = 0) -> LazyRecognizer:
     """A recognizer for the page.
 
     Args:
         model: as for `extractor.speech.model.load_model`.
-        hotwords: words of the trade to expect.
+        grammar: the packs, whose words a model not taught them is told to expect.
         threads: processor threads; 0 takes what there is.
     """
-    return LazyRecognizer(model, hotwords, threads)
+    return LazyRecognizer(model, grammar, threads)
