@@ -3,7 +3,7 @@
 .DEFAULT_GOAL := help
 SHELL := /bin/bash
 .SHELLFLAGS := -eu -o pipefail -c
-.PHONY: help setup system demo test quick lint bench audio lock wheel clean
+.PHONY: help setup system demo test quick lint bench audio training teaching lock wheel clean
 
 PYTHON ?= $(shell for p in python3 python3.13 python3.12 python3.11; do \
   if "$$p" -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; then echo $$p; break; fi; done)
@@ -11,8 +11,11 @@ VENV := .venv
 BIN := $(VENV)/bin
 STAMP := $(VENV)/.setup-done
 AUDIO_STAMP := $(VENV)/.audio-done
+TRAINING_STAMP := $(VENV)/.training-done
 # Debian packages that tests use: synthetic voices, recorded human speech with its words, a browser, a database.
 SYSTEM := flite espeak-ng pocketsphinx-testdata chromium postgresql
+# What `make training` needs beside them: further synthetic voices, and everyday sentences.
+TRAINING_SYSTEM := flite espeak-ng festival festvox-kallpc16k festvox-kdlpc16k festvox-us-slt-hts wordnet-base
 PIP_INSTALL = $(PYTHON) -m pip --python $(BIN)/python install --quiet --disable-pip-version-check
 UV_COMPILE = $(BIN)/uv pip compile --quiet --universal --python-version 3.11 --fork-strategy fewest --generate-hashes \
   --no-emit-index-url --no-header --no-annotate
@@ -34,9 +37,13 @@ $(AUDIO_STAMP): requirements-audio.lock $(STAMP)
 	@$(PIP_INSTALL) --require-hashes -r requirements-audio.lock
 	@touch $@
 
+$(TRAINING_STAMP): requirements-training.lock $(STAMP)
+	@$(PIP_INSTALL) --require-hashes -r requirements-training.lock
+	@touch $@
+
 system:
 	@if ! command -v dpkg-query >/dev/null; then \
-	  echo "This is no Debian: tests that need one of $(SYSTEM) will say so and be skipped"; exit 0; fi; \
+	  echo "This is no Debian: what needs one of $(SYSTEM) will say so and be skipped"; exit 0; fi; \
 	missing=""; for package in $(SYSTEM); do \
 	  dpkg-query -W -f '$${Status}' "$$package" 2>/dev/null | grep -q "ok installed" || missing="$$missing $$package"; done; \
 	if [ -n "$$missing" ]; then \
@@ -67,11 +74,20 @@ bench: $(STAMP)  ## speed, memory and start-up, each beside a plain library doin
 audio: $(AUDIO_STAMP) system  ## remake the demo recordings from their scripts
 	@$(BIN)/python audio_demo/make_audio.py
 
+training: SYSTEM := $(TRAINING_SYSTEM)
+training: $(TRAINING_STAMP) system  ## install the voices that the speech test set and training/ need
+
+teaching: training  ## install PyTorch as well, for training on a GPU
+	@$(PIP_INSTALL) --require-hashes -r requirements-teaching.lock
+
 lock: $(STAMP)  ## resolve the dependencies anew
 	@$(BIN)/python -c "import uv" 2>/dev/null || $(PIP_INSTALL) uv
 	@$(UV_COMPILE) --upgrade --extra review --extra dev pyproject.toml -o requirements.lock
 	@$(UV_COMPILE) --upgrade --extra audio -c requirements.lock pyproject.toml -o requirements-audio.lock
-	@! grep -n "://" requirements.lock requirements-audio.lock || { echo "a lock names an address; it must not"; exit 1; }
+	@$(UV_COMPILE) --upgrade --extra training -c requirements.lock pyproject.toml -o requirements-training.lock
+	@$(UV_COMPILE) --upgrade --extra teaching -c requirements-training.lock -c requirements.lock pyproject.toml \
+	  -o requirements-teaching.lock
+	@! grep -n "://" requirements*.lock || { echo "a lock names an address; it must not"; exit 1; }
 
 wheel: $(STAMP)  ## build the wheel into dist/
 	@$(BIN)/python -m build --wheel --no-isolation --outdir dist .
