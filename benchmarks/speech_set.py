@@ -3,8 +3,11 @@
     python -m benchmarks.speech_set OUT GOLD_DIR [GOLD_DIR ...] --score ../shared/score.py
 
 Each note is spoken in one voice (`--every`: in all), clean and in noise at 15 and 5 dB; voices and kinds of noise take
-turns. What was made is kept under OUT and not made again, so a run that was stopped goes on where it was; delete
-OUT/*.json after a change of the recognizer, OUT/records after one of the reading. `--figures` only scores.
+turns. Notes whose style says that they were typed are left out: nobody says them so. What was made is kept under OUT and
+not made again, so a run that was stopped goes on where it was; delete OUT/*.json after a change of the recognizer,
+OUT/records after one of the reading. `--figures` only scores.
+
+"as written" is the note read from its own words; "by sound" counts the silent errors that this reading does not make.
 """
 
 from __future__ import annotations
@@ -17,9 +20,10 @@ import re
 import sys
 import time
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 import yaml
 
@@ -31,8 +35,12 @@ from extractor.second_reading import second_reading
 from extractor.speech.files import read_transcript, write_transcript
 from extractor.speech.model import SpeechModel, load_model, words_to_expect
 from extractor.speech.recognize import recognize
+from extractor.speech.transcript import Transcript
 
+Record = dict[str, Any]
 WAYS = ("without", "with")
+TEXT = "text"
+"""The third way: the note read from its own words, which shows what is not the sound's fault."""
 
 
 def run_one(spoken: Spoken, out: Path, model: SpeechModel, grammar: Grammar) -> None:
@@ -54,6 +62,9 @@ def run_one(spoken: Spoken, out: Path, model: SpeechModel, grammar: Grammar) -> 
         seconds["second"] = time.process_time() - before
         for way, case in zip(WAYS, (record, again), strict=True):
             write(paths[way], record_json(case))
+    if not (text := _text_path(spoken, out)).exists():
+        words = Transcript(text=_gold(spoken)["note"])
+        write(text, record_json(extract(words, grammar, case_id=spoken.note.stem)))
     write(cost, json.dumps(seconds))
 
 
@@ -67,28 +78,27 @@ def write(path: Path, text: str) -> None:
 
 def figures(chosen: list[Spoken], out: Path, scorer: ModuleType) -> Iterator[str]:
     """Lines of figures: silent errors and flags a note, by level and way, and the cost of the second reading."""
-    yield f"{'':16}{'notes':>6}{'silent':>9}{'flags':>8}{'flags, clean notes':>20}{'primary F1':>12}"
-    for level in LEVELS:
-        for way in WAYS:
-            there = [s for s in chosen if s.level == level and (out / "records" / way / f"{s.name}.json").exists()]
-            if not there:
-                continue
-            total: Counter[str] = Counter()
-            for spoken in there:
-                total.update(_counts(spoken, out / "records" / way, scorer))
-            right = 2 * total["tp"] / max(1, 2 * total["tp"] + total["fp"] + total["fn"])
-            clean = total["clean_flags"] / max(1, total["clean_notes"])
-            n = len(there)
-            silent, flags = total["silent"] / n, total["flags"] / n
-            yield f"{level + ' ' + way:16}{n:>6}{silent:>9.2f}{flags:>8.2f}{clean:>20.2f}{right:>12.3f}"
+    yield f"{'':16}{'notes':>6}{'silent':>9}{'by sound':>10}{'flags':>8}{'flags, clean notes':>20}{'primary F1':>12}"
+    texts = {s.note.stem: (_gold(s), _text_record(s, out)) for s in chosen if _text_path(s, out).exists()}
+    if texts:
+        yield _line("as written", [counts_of(gold, record, record, scorer) for gold, record in texts.values()])
     wrong: Counter[str] = Counter()
-    for spoken in chosen:
-        if (out / "records" / "with" / f"{spoken.name}.json").exists():
-            wrong.update(wrong_numbers(spoken, out / "records" / "with", scorer))
+    for level in LEVELS:
+        there = [s for s in chosen if s.level == level and all(_path(s, out, way).exists() for way in WAYS)]
+        if not there:
+            continue
+        for way in WAYS:
+            of = [(_gold(s), _record(s, out, way), texts[s.note.stem][1]) for s in there]
+            yield _line(f"{level} {way}", [counts_of(*records, scorer) for records in of])
+        for spoken in there:
+            before, after = (_record(spoken, out, way) for way in WAYS)
+            wrong.update(wrong_numbers(_gold(spoken), after, texts[spoken.note.stem][1], scorer))
+            wrong.update(changed=int(_without_flags(before) != _without_flags(after)), records=1)
     yield (
-        f"numbers wrong in the first reading: {wrong['wrong']}, flagged {wrong['flagged']}, "
-        f"the truth suggested {wrong['suggested']}"
+        f"measurements read with a wrong number: {wrong['wrong']}, flagged {wrong['flagged']}, "
+        f"the truth suggested first {wrong['first']}, at all {wrong['suggested']}"
     )
+    yield f"records with a fact changed by the second reading: {wrong['changed']} of {wrong['records']}"
     paths = [path for s in chosen if (path := out / f"{s.name}.cost.json").exists()]
     costs = [json.loads(path.read_text(encoding="utf-8")) for path in paths]
     both = [c for c in costs if {"recognize", "second"} <= set(c)]
@@ -97,23 +107,75 @@ def figures(chosen: list[Spoken], out: Path, scorer: ModuleType) -> Iterator[str
         yield f"second reading takes {share:.2f} of the processor time of recognition ({len(both)} recordings)"
 
 
-def _counts(spoken: Spoken, folder: Path, scorer: ModuleType) -> dict[str, int]:
-    gold = yaml.safe_load(spoken.note.read_text(encoding="utf-8"))
-    record = json.loads((folder / f"{spoken.name}.json").read_text(encoding="utf-8"))
+def _line(name: str, counts: Sequence[Counter[str]]) -> str:
+    total: Counter[str] = sum(counts, Counter())
+    n = len(counts)
+    right = 2 * total["tp"] / max(1, 2 * total["tp"] + total["fp"] + total["fn"])
+    clean = total["clean_flags"] / max(1, total["clean_notes"])
+    silent, sound, flags = total["silent"] / n, total["by_sound"] / n, total["flags"] / n
+    return f"{name:16}{n:>6}{silent:>9.2f}{sound:>10.2f}{flags:>8.2f}{clean:>20.2f}{right:>12.3f}"
+
+
+def _path(spoken: Spoken, out: Path, way: str) -> Path:
+    return out / "records" / way / f"{spoken.name}.json"
+
+
+def _text_path(spoken: Spoken, out: Path) -> Path:
+    return out / "records" / TEXT / f"{spoken.note.stem}.json"
+
+
+def _record(spoken: Spoken, out: Path, way: str) -> Record:
+    record: Record = json.loads(_path(spoken, out, way).read_text(encoding="utf-8"))
+    return record
+
+
+def _text_record(spoken: Spoken, out: Path) -> Record:
+    record: Record = json.loads(_text_path(spoken, out).read_text(encoding="utf-8"))
+    return record
+
+
+def _gold(spoken: Spoken) -> Record:
+    gold: Record = yaml.safe_load(spoken.note.read_text(encoding="utf-8"))
+    return gold
+
+
+def _without_flags(record: Record) -> Record:
+    return {key: value for key, value in record.items() if key != "flags"}
+
+
+def counts_of(gold: Record, record: Record, written: Record, scorer: ModuleType) -> Counter[str]:
+    """What the scorer counts in one record: silent errors, flags, and primary facts right, extra and missed.
+
+    Silent errors are counted twice: against what was said, and ("by sound") against what is read from the same words as
+    written, so that what the reading makes wrong anyway is left out.
+    """
     counts, _ = scorer.score_note(gold, record)
-    found: Counter[str] = Counter(silent=counts["silent"]["errors"])
+    by_sound, _ = scorer.score_note(as_gold(written), record)
+    found: Counter[str] = Counter(silent=counts["silent"]["errors"], by_sound=by_sound["silent"]["errors"])
     found.update({key: counts["burden"][key] for key in ("flags", "clean_flags", "clean_notes")})
     for kind in scorer.PRIMARY:
         found.update({key: counts.get(kind, {}).get(key, 0) for key in ("tp", "fp", "fn")})
     return found
 
 
-def wrong_numbers(spoken: Spoken, folder: Path, scorer: ModuleType) -> dict[str, int]:
-    """Measurements with another number than was said: how many, how many flagged, how often a flag names the truth."""
-    gold = yaml.safe_load(spoken.note.read_text(encoding="utf-8"))
-    record = json.loads((folder / f"{spoken.name}.json").read_text(encoding="utf-8"))
+def as_gold(record: Record) -> Record:
+    """A record's primary facts, as if they were what was said."""
+    side = record["laterality"]
+    told = ("what", "value", "low", "high", "unit", "site", "role")
+    measured = [{key: m[key] for key in told if m[key] is not None} for m in record["measurements"]]
+    sutures = [{key: s[key] for key in ("tissue", "region", "surface")} for s in record["sutures"]]
+    facts = {"measurements": measured, "sutures": sutures, "ties": [tie["between"] for tie in record["ties"]]}
+    return {"facts": facts | ({"laterality": side["value"]} if side else {})}
+
+
+def wrong_numbers(gold: Record, record: Record, written: Record, scorer: ModuleType) -> dict[str, int]:
+    """Measurements with another number than was said: how many, flagged, with the truth suggested (first).
+
+    Only those that are read rightly from the words as written, so that the sound is to blame.
+    """
+    anyway = [g for kind, _, _, g in scorer.score_note(gold, written)[1] if kind == "measurements" and g]
     _, errors = scorer.score_note(gold, record)
-    missed = [g for kind, how, _, g in errors if kind == "measurements" and how == "missed"]
+    missed = [g for kind, how, _, g in errors if kind == "measurements" and how == "missed" and g not in anyway]
     found: Counter[str] = Counter()
     for kind, how, fact, _ in errors:
         true = next((g for g in missed if fact and g["what"] == fact["what"]), None) if kind == "measurements" else None
@@ -121,10 +183,12 @@ def wrong_numbers(spoken: Spoken, folder: Path, scorer: ModuleType) -> dict[str,
             continue
         missed.remove(true)
         flags = [f for f in record["flags"] if fact["id"] in f["facts"] and f["severity"] in ("stop", "review")]
-        named = {n for f in flags for n in re.findall(r"\d+(?:\.\d+)?", f["suggestion"] or "")}
+        named = [n for f in flags for n in re.findall(r"\d+(?:\.\d+)?", f["suggestion"] or "")]
+        said = f"{true.get('value', true.get('high')):g}"
         found["wrong"] += 1
         found["flagged"] += bool(flags)
-        found["suggested"] += f"{true.get('value', true.get('high')):g}" in named
+        found["suggested"] += said in named
+        found["first"] += said in named[:1]
     return found
 
 
@@ -151,6 +215,7 @@ def main(arguments: list[str] | None = None) -> None:
     parser.add_argument("--device", default="cpu", choices=("cpu", "cuda"))
     options = parser.parse_args(arguments)
     notes = [note for given in options.gold for note in (sorted(given.glob("*.yaml")) if given.is_dir() else [given])]
+    notes = [note for note in notes if "typed" not in yaml.safe_load(note.read_text(encoding="utf-8")).get("style", "")]
     chosen = list(recordings(notes, options.voices, options.levels, every=options.every))
     if not options.figures:
         options.out.mkdir(parents=True, exist_ok=True)
