@@ -29,19 +29,20 @@ FILLERS = frozenset({"thank you", "thank you very much", "thanks for watching", 
 """What Whisper says when nothing is said (known from reports of its users; the list is from memory)."""
 
 
-def is_loop(segment: Segment) -> bool:
-    """Whether what was recognized is a phrase said over and over, as recognizers do that lost the thread.
+def looped(segment: Segment) -> int:
+    """How many words only say a phrase over and over, as recognizers do that lost the thread; 0 where none do so.
 
     Whisper's own measure, the compression ratio of the text, will not do: four sutures told one by one reach it.
     """
     words = _words(segment)
+    longest = 0
     for length in range(1, LONGEST_PHRASE + 1):
         same = 0
         for first, second in zip(words, words[length:], strict=False):
             same = same + 1 if first == second else 0
             if same >= length * (TIMES_SAID - 1):
-                return True
-    return False
+                longest = max(longest, same)
+    return longest
 
 
 def is_speech(segment: Segment) -> bool:

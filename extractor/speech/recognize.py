@@ -20,7 +20,7 @@ from faster_whisper.transcribe import Segment, restore_speech_timestamps
 
 from extractor.errors import InputError
 from extractor.speech.audio import RATE, Samples, open_sound, read_samples
-from extractor.speech.guard import is_loop, is_speech, unheard_s
+from extractor.speech.guard import is_speech, looped, unheard_s
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript, Word
 from extractor.speech.voice import Window, cut_at_pauses, find_voice
@@ -32,8 +32,8 @@ WINDOW_S = 29.0
 WINDOWS_AT_ONCE = 4
 UNHEARD_S = 4.0
 """A longer stretch with a voice but no words, in seconds, is recognized again: hotwords can make a window end early."""
-REPEATED_TOKENS = 8
-"""Longest run of tokens that may come twice when a window is recognized again because it looped."""
+REPEATED_TOKENS = (8, 4)
+"""Longest run of tokens that may come twice when a window is recognized again because it looped: first, then next."""
 
 
 @dataclass(frozen=True)
@@ -128,9 +128,11 @@ def _recognize_block(block: Samples, model: SpeechModel, hotwords: str | None, l
     def heard() -> Iterator[Segment]:
         windows = cut_at_pauses(kept, WINDOW_S)
         for window, segment in zip(windows, run(windows, hotwords or None), strict=True):
-            if is_loop(segment) or unheard_s(segment, window) > UNHEARD_S:
-                (again,) = run([window], None, REPEATED_TOKENS)
-                segment = min(segment, again, key=lambda s: (is_loop(s), max(unheard_s(s, window), UNHEARD_S)))
+            for longest_repeat in REPEATED_TOKENS:
+                if not looped(segment) and unheard_s(segment, window) <= UNHEARD_S:
+                    break
+                (again,) = run([window], None, longest_repeat)
+                segment = min(segment, again, key=lambda s: (looped(s), max(unheard_s(s, window), UNHEARD_S)))
             if is_speech(segment):
                 yield segment
 

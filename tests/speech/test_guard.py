@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 from faster_whisper.transcribe import Segment, Word
 
-from extractor.speech.guard import is_loop, is_speech, unheard_s
+from extractor.speech.guard import is_speech, looped, unheard_s
 
 FOUR_SUTURES = (
     "Posterior superior is blue. Posterior inferior is white. Anterior superior is green. Anterior inferior is purple. "
@@ -20,14 +20,19 @@ def segment(text: str, *, seconds: float = 10, log: float = -0.2, none: float = 
 
 @pytest.mark.parametrize("text", ["I'm sorry, " * 6, "neck neck neck neck", "and then I put it in, " * 5])
 def test_a_phrase_over_and_over_is_a_loop(text: str) -> None:
-    assert is_loop(segment(text))
+    assert looped(segment(text))
 
 
 @pytest.mark.parametrize(
     "text", [FOUR_SUTURES, "no, no, no, it is eighteen", "five, ten, fifteen, twenty", "", "Fine."]
 )
 def test_a_list_is_none(text: str) -> None:
-    assert not is_loop(segment(text))
+    assert not looped(segment(text))
+
+
+def test_the_longer_loop_counts_for_more() -> None:
+    said = "posterior superior is"
+    assert 0 < looped(segment(f"{said} blue, blue, blue, blue, black.")) < looped(segment(said + " blue," * 60))
 
 
 def test_plain_speech_is_believed_even_where_hotwords_raise_the_no_speech_figure() -> None:
