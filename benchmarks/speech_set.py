@@ -3,8 +3,8 @@
     python -m benchmarks.speech_set OUT GOLD_DIR [GOLD_DIR ...] --score ../shared/score.py
 
 Each note is spoken in one voice (`--every`: in all), clean and in noise at 15 and 5 dB; voices and kinds of noise take
-turns. Notes whose style says that they were typed are left out: nobody says them so. What was made is kept under OUT and
-not made again, so a run that was stopped goes on where it was; delete OUT/*.json after a change of the recognizer,
+turns. Notes whose style says that they were typed are left out: nobody says them so. What was made is kept under OUT
+and not made again, so a run that was stopped goes on where it was; delete OUT/*.json after a change of the recognizer,
 OUT/records after one of the reading. `--figures` only scores.
 
 "as written" is the note read from its own words; "by sound" counts the silent errors that this reading does not make.
