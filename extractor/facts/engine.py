@@ -21,6 +21,7 @@ from extractor.facts.scope import kept, scope_of
 from extractor.facts.sides import side_drafts
 from extractor.facts.stepping import read_steps, rules_by_key
 from extractor.facts.stitches import find_zones, stitch_drafts
+from extractor.facts.telling import in_order
 from extractor.facts.ties import find_ties
 from extractor.grammar.packs import COMMON, Grammar
 from extractor.grammar.rules import Rule
@@ -81,7 +82,7 @@ def read_facts(note: Note, grammar: Grammar) -> Reading:
     steps = read_steps(case, rules.by_kind["step"])
     findings = read_findings(case, rules.by_kind["finding"])
     facts = [*side_drafts(case), *numbers.drafts, *quadrants, *stitches, *ties, *findings, *devices]
-    steps += told_steps(rules.rules, facts, steps, case.keys)
+    steps = in_order(case, [*steps, *told_steps(rules.rules, facts, steps, case.keys)])
     facts += steps
     procedures = procedure_drafts(case, rules.by_kind["procedure"], rules.rules, facts)
     facts += with_conflicts(case, procedures, facts)

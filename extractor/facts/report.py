@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.facts.sections import sections
 from extractor.facts.stepping import fired
 from extractor.grammar.rules import Rule
-from extractor.language.concepts import Concept
 
 ELEMENTS = frozenset({
     "surgeon", "assistants", "preoperative_diagnosis", "postoperative_diagnosis", "procedure", "anesthesia",
@@ -16,27 +16,10 @@ ELEMENTS = frozenset({
 HEADED = "<heading>: <text>"
 
 
-def headings(case: Case) -> list[Concept]:
-    """Headings said: at the start of a sentence and followed by a colon, or alone on a line."""
-    found = []
-    for c in case.by_list["heading"]:
-        at_start = c.start == 0 or case.note.segments.level[c.start] == 3
-        after = case.words[c.end] if c.end < len(case.words) else "\n"
-        if after == ":" and (at_start or case.words[c.start - 1] in {".", "\n", ":", ","}):
-            found.append(c)
-        elif at_start and after == "\n" and c.end - c.start <= 4:
-            found.append(c)
-    return found
-
-
 def element_drafts(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
     """Elements under headings, then those told in a sentence where no heading gave them."""
     drafts: list[FactDraft] = []
-    found = headings(case)
-    for heading, after in zip(found, (*found[1:], None), strict=False):
-        start = heading.end + 1
-        end = after.start if after else len(case.words)
-        end = _until_paragraph(case, start, end, heading.name)
+    for heading, start, end in sections(case):
         text = case.note.tokens.said(start, end).strip() if start < end else ""
         names = (
             ("preoperative_diagnosis", "postoperative_diagnosis") if heading.name == "diagnoses" else (heading.name,)
@@ -57,22 +40,6 @@ def element_drafts(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
             )
         )
     return drafts
-
-
-def _until_paragraph(case: Case, start: int, end: int, name: str) -> int:
-    """A heading's text ends with its paragraph, but a numbered list under it goes on."""
-    i = start
-    while i < end and case.words[i] == "\n":
-        i += 1
-    while i < end:
-        if case.words[i] == "\n" and not _numbered(case, i + 1):
-            return i
-        i += 1
-    return end
-
-
-def _numbered(case: Case, i: int) -> bool:
-    return i + 1 < len(case.words) and case.words[i].isdigit() and case.words[i + 1] in {".", ")"}
 
 
 def graft_drafts(case: Case) -> list[FactDraft]:

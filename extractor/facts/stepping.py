@@ -7,6 +7,7 @@ from collections import defaultdict
 from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
 from extractor.facts.requirements import clause_meets, context_meets
+from extractor.facts.telling import Told, placed
 from extractor.grammar.rules import Rule
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -69,22 +70,16 @@ def _thing(case: Case, rule: Rule, clause: Span) -> Concept | None:
 
 
 def read_steps(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
-    """Steps, one draft a code and status, the first telling being its place."""
-    told: dict[tuple[str, str], FactDraft] = {}
+    """Steps, one draft a code and status, each at the telling that shows best when it was done."""
+    told: dict[tuple[str, str], list[Told]] = defaultdict(list)
     for rule, clause, trigger, _ in fired(case, table):
         status = step_status(case, rule, trigger)
         if status is None:
             continue
         spans = case.spans([(trigger.start, trigger.end), (clause.start, clause.end)], rule.name)
         fields = {"code": rule.value, "status": status, **dict(resolve_fields(case, rule, clause, trigger))}
-        draft = FactDraft("steps", fields, spans)
-        key = (rule.value, status)
-        if key in told:
-            old = told[key]
-            told[key] = FactDraft("steps", old.fields, (*old.spans, *spans[:1]))
-        else:
-            told[key] = draft
-    return list(told.values())
+        told[rule.value, status].append(Told(trigger, FactDraft("steps", fields, spans)))
+    return placed(case, told)
 
 
 def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:

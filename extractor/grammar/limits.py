@@ -43,6 +43,8 @@ FORMS: dict[str, tuple[dict[str, str], tuple[str, ...]]] = {
         {"procedure": "text", "extent": "text", "steps": "texts", "identifier": "yes-no"},
         ("procedure", "steps", "source"),
     ),
+    "opening": ({"steps": "texts"}, ("steps", "source")),
+    "late": ({"after": "texts", "why": "text"}, ("after", "why", "source")),
 }  # fmt: skip
 """Keys of each form of entry, with what their value is, and the keys it cannot do without."""
 
@@ -127,6 +129,22 @@ class Expected(Entry):
 
 
 @dataclass(frozen=True)
+class Opening(Entry):
+    """Steps with which an operation begins: what is told before them sums up."""
+
+    steps: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Late(Entry):
+    """A step that, told several times, has its place at the first telling after any of the steps `after`."""
+
+    step: str = ""
+    after: tuple[str, ...] = ()
+    why: str = ""
+
+
+@dataclass(frozen=True)
 class Limits:
     """Everything the packs in force know of sizes and order, by name."""
 
@@ -135,6 +153,8 @@ class Limits:
     constants: Mapping[str, Constant] = field(default_factory=dict)
     orders: Mapping[str, StepOrder] = field(default_factory=dict)
     expected: Mapping[str, Expected] = field(default_factory=dict)
+    openings: Mapping[str, Opening] = field(default_factory=dict)
+    lates: Mapping[str, Late] = field(default_factory=dict)
 
 
 def load_limits(extra: Iterable[Path] = ()) -> Limits:
@@ -163,6 +183,8 @@ def read_limits(folders: Iterable[Path]) -> Limits:
         _only(entries, Constant),
         _only(entries, StepOrder),
         _only(entries, Expected),
+        _only(entries, Opening),
+        _only(entries, Late),
     )
     for limit in limits.measurements.values():
         if limit.follows and limit.follows not in limits.measurements:
@@ -224,9 +246,13 @@ def _form(name: str, file: str, where: str) -> str:
     if file == "order.toml":
         if BEFORE.match(name):
             return "before"
-        if name.startswith("expected: "):
-            return "expected"
-        raise GrammarError(f"{where}: '{name}' is neither 'one-step before another-step' nor 'expected: a procedure'")
+        form = name.partition(": ")[0]
+        if form in ("expected", "opening", "late"):
+            return form
+        raise GrammarError(
+            f"{where}: '{name}' is neither 'one-step before another-step' nor 'expected: a procedure', "
+            "'opening: a name' or 'late: a-step'"
+        )
     head, dot, rest = name.partition(".")
     if not dot or not rest:
         raise GrammarError(f"{where}: '{name}' reads neither 'thing.dimension' nor 'element.name' nor 'constant.name'")
@@ -285,6 +311,7 @@ def _is_number(value: object) -> bool:
 
 CLASSES: dict[str, type[Any]] = {
     "limit": Limit, "element": RequiredElement, "constant": Constant, "before": StepOrder, "expected": Expected,
+    "opening": Opening, "late": Late,
 }  # fmt: skip
 
 
@@ -296,6 +323,8 @@ def _entry(form: str, name: str, body: Mapping[str, Any], where: str) -> Entry:
         match = BEFORE.match(name)
         assert match  # _form saw it
         values |= {"before": match[1], "after": match[2]}
+    if form == "late":
+        values["step"] = name.partition(": ")[2]
     entry: Entry = CLASSES[form](name=name, where=where, **values)
     return entry
 

@@ -33,6 +33,7 @@ LEADS = frozenset(
         "to",
         "not",
         "n't",
+        "never",
         "be",
         "been",
         "being",
@@ -50,6 +51,8 @@ LEADS = frozenset(
     }
 )
 """Words after which an action goes on with what stands before."""
+DENIERS = frozenset({"no", "without", "neither"})
+"""Words that belong to the action they stand before: '... with the shaver | no microfracture'."""
 DETERMINERS = frozenset(
     {
         "the",
@@ -101,6 +104,8 @@ PREPOSITIONS = frozenset(
         "about",
     }
 )
+POINTED = PREPOSITIONS | {"after", "before", "like", "than"}
+"""After these 'that' points back and opens nothing: 'and after that the shaver'."""
 FRONTED = 3
 LINK = 4
 HEADING_WORDS = 3
@@ -186,7 +191,7 @@ def segment(
             level[i + 1] = 3
         elif word in PAUSES:
             level[i + 1] = max(level[i + 1], 2)
-        elif word in CONNECTORS:
+        elif word in CONNECTORS and not (word == "that" and i and words[i - 1] in POINTED):
             level[i] = max(level[i], 1)
     _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}} | {a for a, _ in fixed})
     _new_subjects(words, concepts, level)
@@ -282,6 +287,8 @@ def _actions_open(words: list[str], concepts: list[Concept], level: list[int], s
         at = c.start
         while nouns.get(at, -1) > start:
             at = nouns[at]
+        while at > start + 1 and words[at - 1] in DENIERS:
+            at -= 1
         before = words[at - 1]
         led = (
             before in LEADS

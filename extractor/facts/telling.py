@@ -1,0 +1,154 @@
+"""Where in the story a step has its place: it may be told ahead, in passing, and again at the end.
+
+A report names the operation under its headings, and a dictation opens with it, before anything is done. 'Before
+the tunnel was drilled' tells of a step that comes later. The graft's wound is closed before the portals are, and
+a tear is probed before the repair is. So of several tellings that one counts which lies in the narrative and
+after what the step needs (`order.toml`); with one telling there is no choice, and the checks may ask.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft
+from extractor.facts.sections import sections
+from extractor.grammar.limits import Limits, limits_of
+from extractor.language.concepts import Concept
+
+AHEAD = frozenset({
+    "preoperative_diagnosis", "postoperative_diagnosis", "diagnoses", "procedure", "indication", "implants", "plan",
+    "specimens", "complications", "anesthesia", "condition", "disposition",
+})  # fmt: skip
+"""Headings of what is summed up, not told."""
+DESCRIBED = "description"
+AHEAD_OF_IT = frozenset({"graft", "findings"})
+"""Headings that sum up where another one opens the narrative, and else are a part of it."""
+SUMMARY = 60
+"""A text under such a heading with more words than this is the narrative itself."""
+LATER = frozenset({"before", "until"})
+SKIPPED = frozenset({"however", ",", "and", "but", "("})
+POINTING_BACK = frozenset({"this", "that", "these", "which", "it", "all"})
+IN_PLACE, IN_PASSING, SUMMED_UP = 0, 1, 2
+PERFORMED = "performed"
+ROUNDS = 3
+"""How often the places are looked at again, since one may wait for another."""
+
+
+@dataclass(frozen=True)
+class Told:
+    """One telling of a step, and the concept that told it."""
+
+    trigger: Concept
+    draft: FactDraft
+
+
+def placed(case: Case, told: Mapping[tuple[str, str], Sequence[Told]]) -> list[FactDraft]:
+    """One draft a step: at its best telling, with the others as further evidence."""
+    limits = limits_of(case.grammar.folders)
+    opens = _opening(case, limits, told)
+    ranked = {key: [(_rank(case, t.trigger, opens), t) for t in tellings] for key, tellings in told.items()}
+    choices = {key: [t for rank, t in found if rank == min(r for r, _ in found)] for key, found in ranked.items()}
+    place = {key: tellings[0] for key, tellings in choices.items()}
+    for _ in range(ROUNDS):
+        place = {key: _after_its_needs(key, tellings, place, limits) for key, tellings in choices.items()}
+    return [_joined(place[key].draft, [t.draft for t in tellings]) for key, tellings in told.items()]
+
+
+def in_order(case: Case, steps: Sequence[FactDraft]) -> list[FactDraft]:
+    """The steps with the order in which they were done, as far as their one telling shows it.
+
+    '... after a notchplasty was done' goes back, 'before the graft was passed' goes forward; what was only
+    named in a summary comes after the setting up and after what it needs.
+    """
+    limits = limits_of(case.grammar.folders)
+    opening = {code for entry in limits.openings.values() for code in entry.steps}
+    tokens = {id(d): bisect_right(case.note.tokens.starts, d.spans[0].start) - 1 for d in steps}
+    done = [d for d in steps if d.fields.get("status") == PERFORMED]
+    opens = min((tokens[id(d)] for d in done if _opens(case, d, tokens[id(d)], opening)), default=0)
+    at = {id(d): _moment(case, tokens[id(d)]) for d in steps}
+    late = [d for d in done if d.fields["code"] not in opening and _summed_up(case, tokens[id(d)], opens)]
+    rest = [d for d in done if d not in late]
+    begun = min((at[id(d)] for d in rest if d.fields["code"] not in opening), default=float(len(case.words)))
+    set_up = max((at[id(d)] for d in rest if d.fields["code"] in opening and at[id(d)] < begun), default=-1.0)
+    for d in late:
+        needed = {pair.before for pair in limits.orders.values() if pair.after == d.fields["code"]}
+        needs = [at[id(o)] for o in rest if o.fields["code"] in needed]
+        at[id(d)] = max([set_up, *needs]) + 0.25
+    ordered = sorted(steps, key=lambda d: (at[id(d)], d.spans[0].start, str(d.fields["code"])))
+    return [FactDraft(d.kind, {**d.fields, "order": n}, d.spans, d.certainty, d.key) for n, d in enumerate(ordered, 1)]
+
+
+def _opens(case: Case, draft: FactDraft, at: int, opening: set[str]) -> bool:
+    return draft.fields["code"] in opening and not _under_heading(case, at)
+
+
+def _summed_up(case: Case, at: int, opens: int) -> bool:
+    return at < opens or _under_heading(case, at)
+
+
+def _moment(case: Case, at: int) -> float:
+    """A token's place in the story, moved where its clause says 'before' or 'after'."""
+    clause, sentence = case.clause(at), case.sentence(at)
+    words = case.words[clause.start : clause.end]
+    while words and words[0] in SKIPPED:
+        words = words[1:]
+    lead = words[2 if words[:2] == ["prior", "to"] else 1 :][:1]
+    first = clause.start == sentence.start
+    if words[:1] == ["after"] and not first and not POINTING_BACK & set(lead):
+        return sentence.start - 0.5
+    if words and (words[0] in LATER or words[:2] == ["prior", "to"]):
+        if POINTING_BACK & set(lead):
+            before = case.note.segments.sentences[max(0, sentence.number - 1)]
+            return before.start - 0.5
+        if first and clause.end < sentence.end:
+            return sentence.end - 0.5
+    return float(at)
+
+
+def _joined(first: FactDraft, tellings: Sequence[FactDraft]) -> FactDraft:
+    others = [d.spans[0] for d in tellings if d is not first]
+    return FactDraft(first.kind, first.fields, (*first.spans, *others), first.certainty)
+
+
+def _opening(case: Case, limits: Limits, told: Mapping[tuple[str, str], Sequence[Told]]) -> int:
+    """The first token that tells of setting up, outside a summary; 0 where nothing does."""
+    codes = {code for opening in limits.openings.values() for code in opening.steps}
+    starts = [
+        t.trigger.start
+        for (code, status), tellings in told.items()
+        if code in codes and status == PERFORMED
+        for t in tellings
+        if not _under_heading(case, t.trigger.start)
+    ]
+    return min(starts, default=0)
+
+
+def _under_heading(case: Case, at: int) -> bool:
+    found = sections(case)
+    ahead = AHEAD | AHEAD_OF_IT if any(h.name == DESCRIBED for h, _, _ in found) else AHEAD
+    return any(s <= at < e and e - s <= SUMMARY for h, s, e in found if h.name in ahead)
+
+
+def _rank(case: Case, trigger: Concept, opens: int) -> int:
+    if trigger.start < opens or _under_heading(case, trigger.start):
+        return SUMMED_UP
+    clause = case.clause(trigger.start)
+    lead = case.words[clause.start : clause.start + 2]
+    return IN_PASSING if lead[0] in LATER or lead == ["prior", "to"] else IN_PLACE
+
+
+def _after_its_needs(
+    key: tuple[str, str], tellings: Sequence[Told], place: Mapping[tuple[str, str], Told], limits: Limits
+) -> Told:
+    """The first telling after all that the step needs and after one of those it usually follows."""
+    code, status = key
+    if len(tellings) < 2 or status != PERFORMED:
+        return tellings[0]
+    at = {c: t.trigger.start for (c, s), t in place.items() if s == PERFORMED}
+    needs = [at[pair.before] for pair in limits.orders.values() if pair.after == code and pair.before in at]
+    late = [at[c] for entry in limits.lates.values() if entry.step == code for c in entry.after if c in at]
+    floor = max([*needs, min(late)] if late else needs, default=-1)
+    return next((t for t in tellings if t.trigger.start >= floor), tellings[0])
