@@ -31,6 +31,12 @@ SUMMARY = 60
 LATER = frozenset({"before", "until"})
 SKIPPED = frozenset({"however", ",", "and", "but", "("})
 POINTING_BACK = frozenset({"this", "that", "these", "which", "it", "all"})
+NAMES = ("operation", "title")
+"""Lists of what the work as a whole is called."""
+NAME = 3
+"""Words between the start of such a name and of what told the step, at most."""
+FRAME = 4
+"""Words of 'Prior to this,' and the like, at most."""
 IN_PLACE, IN_PASSING, SUMMED_UP = 0, 1, 2
 PERFORMED = "performed"
 ROUNDS = 3
@@ -86,17 +92,23 @@ def _opens(case: Case, draft: FactDraft, at: int, opening: set[str]) -> bool:
 
 
 def _summed_up(case: Case, at: int, opens: int) -> bool:
-    return at < opens or _under_heading(case, at)
+    named = any(c.end > at for name in NAMES for c in case.within(name, max(0, at - NAME), at + NAME))
+    return (at < opens and named) or _under_heading(case, at)
 
 
 def _moment(case: Case, at: int) -> float:
     """A token's place in the story, moved where its clause says 'before' or 'after'."""
     clause, sentence = case.clause(at), case.sentence(at)
-    words = case.words[clause.start : clause.end]
+    start = clause.start
+    if start > sentence.start:
+        frame = case.clause(start - 1)
+        fronted = case.words[frame.start] in LATER or case.words[frame.start : frame.start + 2] == ["prior", "to"]
+        start = frame.start if fronted and frame.end - frame.start <= FRAME else start
+    words = case.words[start : clause.end]
     while words and words[0] in SKIPPED:
         words = words[1:]
     lead = words[2 if words[:2] == ["prior", "to"] else 1 :][:1]
-    first = clause.start == sentence.start
+    first = start == sentence.start
     if words[:1] == ["after"] and not first and not POINTING_BACK & set(lead):
         return sentence.start - 0.5
     if words and (words[0] in LATER or words[:2] == ["prior", "to"]):

@@ -14,11 +14,15 @@ from extractor.language.concepts import Concept
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
 ANSWER = 4
+DATED = 6
+"""Words from 'expires' or 'on' to the year of a date, at most."""
 FRAGMENT = 2
 FRAME = 8
 NO_FRAME = frozenset({"as", "like", "before"})
 """'As always, the rim was rasped' tells of today."""
 PAST = frozenset({"was", "were", "did", "had", "took", "made", "went", "gave", "kept", "held", "drove", "came"})
+MOST_NOUN = 3
+"""'Bed' and 'red' are no verbs."""
 LISTED = frozenset({"finding", "structure", "thing"})
 YES = frozenset(
     {
@@ -73,7 +77,8 @@ def assert_clauses(
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
     for year in sorted(years):
         n = segments.clause_at(year).number
-        if found[n].mood == "performed" and not any(c.list == "dated" for c in inside[n]):
+        dated = any(c.list == "dated" and year - DATED <= c.start <= year for c in inside[n])
+        if found[n].mood == "performed" and not dated:
             found[n] = Assertion("history", found[n].negated, found[n].ahead, year)
     _answer_questions(segments, inside, found, words)
     for sentence in segments.sentences:
@@ -84,7 +89,9 @@ def assert_clauses(
             if here.mood == "performed" and words[after.start] == "if" and there.mood == "conditional":
                 found[clause.number] = Assertion("conditional", here.negated, here.ahead, here.cue)
             elif _is_tail(after, inside[after.number], there) and not here.negated:
-                found[clause.number] = Assertion(here.mood, True, here.ahead, there.cue)
+                for named in _named_before(clauses, after, found, words):
+                    held = found[named.number]
+                    found[named.number] = Assertion(held.mood, True, held.ahead, there.cue)
             elif (
                 clause.end - clause.start <= 3
                 and here.mood == "habit"
@@ -158,11 +165,21 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
         ):
             found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
-        if mood in {"conditional", "considered", "history"} and found[clause.number].mood == "performed" and short:
+        listed = mood == "considered" and segments.level[clause.start] < 3 and _goes_on(words, clause)
+        if listed and found[clause.number].mood == "performed":
+            found[clause.number] = Assertion(
+                mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue
+            )
+        elif mood in {"conditional", "considered", "history"} and found[clause.number].mood == "performed" and short:
             if segments.level[clause.start] == 2 and words[clause.start] not in {"so", "then", "but", "and"}:
                 found[clause.number] = Assertion(
                     mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue
                 )
+
+
+def _goes_on(words: list[str], clause: Span) -> bool:
+    """Whether a clause adds to a list: 'I had consented him for a repair | and a possible meniscectomy'."""
+    return words[clause.start] in {"and", "or", "a", "an", "possible"} and not verbal(words, clause)
 
 
 def _answer_questions(
@@ -216,7 +233,25 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
 
 
 def _is_tail(clause: Span, own: list[Concept], assertion: Assertion) -> bool:
-    """Whether the clause only denies what the one before named: '... but we did not do it'."""
+    """Whether the clause only denies what the one before named: '... but we did not do it', 'neither was needed'."""
     doing = {c.start for c in own if c.list == "doing"}
     content = {c.list for c in own if c.start not in doing} & CONTENT
-    return assertion.negated and bool(doing) and not content
+    ahead = assertion.ahead is not None and any(at > assertion.ahead for at in doing)
+    return (assertion.negated or ahead) and bool(doing) and not content
+
+
+def _named_before(clauses: tuple[Span, ...], tail: Span, found: list[Assertion], words: list[str]) -> list[Span]:
+    """What a tail denies: the clause before it, and those before that as long as none of them has a verb."""
+    before = [c for c in clauses if c.number < tail.number]
+    out: list[Span] = []
+    for clause in reversed(before):
+        out.append(clause)
+        if verbal(words, clause) or found[clause.number].mood != "performed":
+            break
+    return out
+
+
+def verbal(words: list[str], clause: Span) -> bool:
+    """Whether a clause has a verb of its own, as far as its words show it."""
+    said = words[clause.start : clause.end]
+    return any(w in FINITE or w in PAST or (len(w) > MOST_NOUN and w.endswith("ed")) for w in said)

@@ -106,7 +106,8 @@ PREPOSITIONS = frozenset(
 )
 POINTED = PREPOSITIONS | {"after", "before", "like", "than"}
 """After these 'that' points back and opens nothing: 'and after that the shaver'."""
-FRONTED = 3
+FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
+"""Words that stand first and belong to the subject after them: 'Microfracture we discussed', 'A screw for it I had'."""
 LINK = 4
 HEADING_WORDS = 3
 NOT_HEADING = frozenset(
@@ -254,7 +255,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
             if len(lead) == 1 and lead[0].endswith("ing") and words[at] in DETERMINERS:
                 continue  # 'Trimming the graft was considered': what is done to it is the subject
             if not FINITE & set(lead) and (
-                (words[at] in PRONOUNS and len(lead) <= FRONTED)
+                (words[at] in PRONOUNS and _is_fronted(lead, run_on))
                 or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
             ):
                 continue  # 'Microfracture we have discussed', 'In the graft we passed': what stands first belongs to it
@@ -266,6 +267,13 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
             _actions_open(words, concepts, level, start, stop)
             _chained(words, level, start, stop)
         start = stop
+
+
+def _is_fronted(lead: list[str], run_on: bool) -> bool:
+    if run_on:
+        return len(lead) <= FRONTED_RUN_ON
+    noun = bool(lead) and lead[0] in DETERMINERS and not PAUSES & set(lead)
+    return len(lead) <= (FRONTED_NOUN if noun else FRONTED)
 
 
 def _chained(words: list[str], level: list[int], start: int, stop: int) -> None:
@@ -287,7 +295,7 @@ def _actions_open(words: list[str], concepts: list[Concept], level: list[int], s
         at = c.start
         while nouns.get(at, -1) > start:
             at = nouns[at]
-        while at > start + 1 and words[at - 1] in DENIERS:
+        if words[at - 1] in DENIERS and not words[c.start].endswith("ed") and at > start + 1:
             at -= 1
         before = words[at - 1]
         led = (
