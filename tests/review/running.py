@@ -78,11 +78,11 @@ class Page:
     def stop(self) -> str:
         assert self.process
         self.process.terminate()
-        return self.process.communicate(timeout=20)[0]
+        return self.process.communicate(timeout=180)[0]
 
     def program(self) -> httpx.Client:
         """A program's client, let in by the launch token."""
-        return httpx.Client(base_url=self.base, headers={"authorization": f"Bearer {self.token}"}, timeout=30)
+        return httpx.Client(base_url=self.base, headers={"authorization": f"Bearer {self.token}"}, timeout=180)
 
 
 def add_text(program: httpx.Client, text: str, name: str = "note.txt") -> str:
@@ -91,7 +91,7 @@ def add_text(program: httpx.Client, text: str, name: str = "note.txt") -> str:
     return str(answer.json()["case"])
 
 
-def wait_for(what: Any, seconds: float = 60.0) -> Any:
+def wait_for(what: Any, seconds: float = 300.0) -> Any:
     """Ask until the answer is true. Gives up loudly; no test passes or fails by how long it took."""
     end = time.monotonic() + seconds
     while time.monotonic() < end:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import re
 import wave
 from collections.abc import Iterator
 from pathlib import Path
@@ -14,7 +15,7 @@ from extractor.review.hear.listening import as_int16, seconds_of
 from extractor.review.store.connect import open_store
 from extractor.review.store.recordings import with_state
 from extractor.speech.audio import RATE, open_sound, read_samples
-from tests.review.driving import open_case, open_list, press, read_through
+from tests.review.driving import open_case, open_list, press, press_and_release, read_through, selected
 from tests.review.running import ROOT, Page, case_in, free_port, wait_for
 
 pytestmark = pytest.mark.browser
@@ -33,6 +34,35 @@ def microphone(folder: Path, seconds: float) -> str:
         file.setframerate(RATE)
         file.writeframes(as_int16(sound))
     return f"--use-file-for-fake-audio-capture={path}%noloop"
+
+
+def clock(window: Any) -> int:
+    """Seconds spoken, as the page shows them."""
+    return sum(n * u for n, u in zip(map(int, window.inner_text("#clock").split(":")), (60, 1), strict=True))
+
+
+def starts(fact: Any) -> float:
+    """Second at which a fact's words begin."""
+    return float(fact.get_attribute("data-sound").split("-")[0])
+
+
+def pieces_kept(window: Any) -> set[int]:
+    """Collects the numbers of the pieces that the program acknowledges from now on (told while the window is asked)."""
+    kept: set[int] = set()
+
+    def note(answer: Any) -> None:
+        if found := re.search(r"/pieces/(\d+)$", answer.url):
+            if answer.status == 204:
+                kept.add(int(found[1]))
+
+    window.on("response", note)
+    return kept
+
+
+def waiting_here(window: Any) -> int:
+    """How many pieces the page holds that the program did not take."""
+    found = re.search(r"(\d+) pieces wait", window.inner_text("#kept"))
+    return int(found[1]) if found else 0
 
 
 @contextlib.contextmanager
@@ -54,33 +84,52 @@ def test_from_dictating_to_the_signature(tmp_path: Path, chromium: Any) -> None:
         window = ends.enter_context(dictating(running, chromium, tmp_path, 40))
         window.keyboard.press("r")
         window.wait_for_selector(".record.on")
-        wait_for(lambda: float(window.get_attribute("#level", "value") or 0) >= 0)
-        window.wait_for_selector("#heard p:not(.hint)", timeout=120_000)  # what was understood, while still speaking
-        window.wait_for_timeout(12_000)
+        wait_for(lambda: float(window.get_attribute("#level", "value") or 0) > 0)
+        window.wait_for_selector("#heard p:not(.hint)")  # what was understood, while still speaking
+        wait_for(lambda: clock(window) >= 20)
         window.keyboard.press("p")
         assert "Go on" in window.inner_text("#record")
         window.keyboard.press("p")
         window.keyboard.press("e")
-        window.wait_for_selector("#read-back:not([hidden])", timeout=180_000)
+        window.wait_for_selector("#read-back:not([hidden])", timeout=600_000)
         back = window.inner_text("#read-back-list")
-        assert "side:" in back and "extrusion of the meniscus: 4 mm" in back  # said as "four millimeters of extrusion"
         window.click("#go")
         window.wait_for_selector("html[data-ready=yes]")
         case = case_in(window.url)
         with running.program() as program:
-            state = program.get(f"/api/cases/{case}").json()
-        assert state["record"]["source"]["kind"] == "audio"
+            record = program.get(f"/api/cases/{case}").json()["record"]
+        assert record["source"]["kind"] == "audio" and f"side: {record['laterality']['value']}" in back
+        told = [m for m in record["measurements"] if m["value"] is not None]
+        assert told and all(f": {m['value']:g}" in back or f" {m['value']:g} " in back for m in told), back
         # hear a fact: the sound is sought to half a second before its words
-        fact = window.locator(".fact", has_text="extrusion of the meniscus")
-        start = float(fact.get_attribute("data-sound").split("-")[0])
-        fact.locator(".line").click()
-        wait_for(lambda: window.evaluate("document.querySelector('audio').currentTime") >= max(0.0, start - 0.55))
-        assert window.evaluate("document.querySelector('audio').currentTime") < start + 4
-        window.locator("#f-side .line, .question").first.click()
+        fact = next(f for f in window.locator(".fact[data-sound*='-']").all() if starts(f) > 1)
+        press_and_release(window, fact.locator(".line"))
+        wait_for(lambda: window.evaluate("document.querySelector('audio').currentTime") >= starts(fact) - 0.55)
+        window.locator("#f-side .line").focus()
         read_through(window)
         press(window, "s")
         assert "Signed by Marlow" in " ".join(window.inner_text("#next").split())
         assert not window.problems
+
+
+def test_a_press_below_an_opened_fact_lands_where_it_was_made_and_is_heard(light_page: Page, browser: Any) -> None:
+    with light_page.program() as program:
+        case = program.post("/api/cases", files={"file": ("a.ogg", DEMO.read_bytes())}).json()["case"]
+        wait_for(lambda: program.get(f"/api/cases/{case}").json()["state"] == "new")
+    window = open_list(browser, light_page)
+    window.set_viewport_size({"width": 800, "height": 480})  # little room: whatever opens or closes moves the rest
+    open_case(window, light_page, case)
+    window.locator("#f-side .line").focus()
+    assert window.locator("#f-side .acts").is_visible()  # the keyboard's focus opens what it comes to
+    tear = window.locator(".fact", has_text="length of the tear")
+    press_and_release(window, tear.locator(".line"))
+    assert tear.locator(".acts").is_visible() and not window.locator("#f-side .acts").is_visible()
+    assert starts(tear) > 1
+    wait_for(lambda: window.evaluate("document.querySelector('audio').currentTime") >= starts(tear) - 0.55)
+    window.locator("#f-side .line").focus()
+    assert selected(window) == ("fact", "side")  # after a press the keyboard leads again
+    for line in window.locator(".fact .line").all():  # whatever is open, and wherever the page was scrolled to
+        press_and_release(window, line)
 
 
 def test_sound_is_given_in_ranges_so_that_any_second_is_found(light_page: Page) -> None:
@@ -99,20 +148,19 @@ def test_a_kill_while_recording_loses_nothing_that_was_said(tmp_path: Path, chro
     with contextlib.ExitStack() as ends:
         ends.callback(running.kill)
         window = ends.enter_context(dictating(running, chromium, tmp_path, 30))
+        kept = pieces_kept(window)
         window.click("#record")
-        window.wait_for_selector("#kept:has-text('kept as you speak')")
-        window.wait_for_timeout(2500)
+        wait_for(lambda: len(kept) >= 2 or window.wait_for_timeout(100))
         running.kill()
-        window.wait_for_selector("#kept:has-text('does not answer')")
-        window.wait_for_timeout(2500)
+        wait_for(lambda: waiting_here(window) >= 3)
+        before = max(kept)
         running.start()  # the same store: the browser is still signed in
-        window.wait_for_selector("#kept:has-text('kept as you speak')")
-        window.wait_for_timeout(1500)
+        wait_for(lambda: max(kept) >= before + 3 or window.wait_for_timeout(100))
         window.click("#end")
-        window.wait_for_selector("#read-back:not([hidden])", timeout=60_000)
-        spoken = sum(n * u for n, u in zip(map(int, window.inner_text("#clock").split(":")), (60, 1), strict=True))
+        window.wait_for_selector("#read-back:not([hidden])")
+        assert kept == set(range(max(kept) + 1))  # what was spoken while the program was dead is there too, in order
         (copy,) = (tmp_path / "sound").glob("*.wav")
-        assert abs(seconds_of(copy) - spoken) < 2.0  # what was spoken while the program was dead is there
+        assert seconds_of(copy) > before
         assert not list((tmp_path / "pieces").iterdir())
 
 
@@ -122,17 +170,17 @@ def test_a_page_closed_while_recording_leaves_what_it_recorded(tmp_path: Path, c
     with contextlib.ExitStack() as ends:
         ends.callback(running.kill)
         window = ends.enter_context(dictating(running, chromium, tmp_path, 30))
+        kept = pieces_kept(window)
         window.click("#record")
-        window.wait_for_selector("#kept:has-text('kept as you speak')")
-        window.wait_for_timeout(3000)
+        wait_for(lambda: len(kept) >= 3 or window.wait_for_timeout(100))
         other = window.context.new_page()
         window.close()
         other.goto(running.base)
         other.click("tbody a")
         other.click("text=Recognize what was kept")
-        other.wait_for_selector("html[data-ready=yes]", timeout=60_000)
+        other.wait_for_selector("html[data-ready=yes]")
         (copy,) = (tmp_path / "sound").glob("*.wav")
-        assert seconds_of(copy) > 2.0
+        assert seconds_of(copy) > 1.5
 
 
 def test_a_kill_while_recognizing_is_taken_up_again_and_reviewing_goes_on(

@@ -29,7 +29,7 @@ def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
 
 @contextmanager
 def enter(page: Page) -> Iterator[tuple[httpx.Client, str]]:
-    with httpx.Client(base_url=page.base, follow_redirects=True, timeout=30) as client:
+    with httpx.Client(base_url=page.base, follow_redirects=True, timeout=180) as client:
         html = client.get(page.door.removeprefix(page.base)).text
         found = re.search(r'name="csrf" content="([^"]+)"', html)
         assert found

@@ -202,7 +202,7 @@ addEventListener("click", (event) => {
 // and the click would land beside what was pressed: so selecting by focus is for the keyboard alone.
 let pressing = false;
 addEventListener("pointerdown", () => { pressing = true; }, true);
-for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => { pressing = false; }, true);
+for (const end of ["pointerup", "pointercancel", "keydown"]) addEventListener(end, () => { pressing = false; }, true);
 main.addEventListener("focusin", (event) => {
   const item = event.target.closest("[data-item]");
   if (!pressing && item && item !== selected()) select(item, { focus: false });
