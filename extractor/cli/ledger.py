@@ -9,8 +9,9 @@ from dataclasses import asdict
 
 from extractor.batch.inputs import find_notes, read_note
 from extractor.errors import InputError
+from extractor.facts.account import PLACES
 from extractor.grammar.packs import Grammar
-from extractor.outputs.ledger import COUNTED, ledger
+from extractor.outputs.ledger import ledger
 
 
 def print_ledgers(files: Sequence[str], grammar: Grammar, as_json: bool) -> int:
@@ -33,7 +34,7 @@ def print_ledgers(files: Sequence[str], grammar: Grammar, as_json: bool) -> int:
     if as_json:
         print(json.dumps(shown, ensure_ascii=False, indent=1))
     else:
-        counts = ", ".join(f"{total[name]} {name}" for name in COUNTED if total[name])
+        counts = ", ".join(f"{total[name]} {name}" for name in PLACES if total[name])
         print(f"{total.total()} numbers with a unit: {counts or 'none'}")
         print("the ledger closes" if not total["open"] else f"{total['open']} of them went nowhere")
     return 1 if total["open"] else 0

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
+from extractor.facts.account import closed
 from extractor.facts.case import Case
 from extractor.facts.derived import told_steps
 from extractor.facts.devices import device_drafts
-from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.findings import read_findings
 from extractor.facts.measures import measured
 from extractor.facts.measuring import claim_quantities, rules_by_dimension
@@ -16,6 +16,7 @@ from extractor.facts.planning import plan_drafts
 from extractor.facts.positions import find_looks, find_positions
 from extractor.facts.procedures import procedure_drafts, with_conflicts
 from extractor.facts.quadrants import claim_drafts, pair_up, quadrant_drafts
+from extractor.facts.reading import Reading
 from extractor.facts.report import element_drafts, graft_drafts
 from extractor.facts.scope import kept, scope_of
 from extractor.facts.sides import side_drafts
@@ -26,14 +27,6 @@ from extractor.facts.ties import find_ties
 from extractor.grammar.packs import COMMON, Grammar
 from extractor.grammar.rules import Rule
 from extractor.language.annotate import Note
-
-
-@dataclass(frozen=True)
-class Reading:
-    """Everything read from one note."""
-
-    drafts: tuple[FactDraft, ...]
-    flags: tuple[FlagDraft, ...]
 
 
 @dataclass(frozen=True)
@@ -68,7 +61,7 @@ def read_facts(note: Note, grammar: Grammar) -> Reading:
     case = Case(note, grammar)
     scope = scope_of(case)
     if not scope.about:
-        return Reading((), ())
+        return Reading(case, scope)
     rules = ruleset_of(grammar) if scope.packs else common_ruleset_of(grammar)
     devices, taken = device_drafts(case) if scope.packs else ([], frozenset())
     claims, unread = claim_quantities(case, rules.quantity, taken)
@@ -89,4 +82,5 @@ def read_facts(note: Note, grammar: Grammar) -> Reading:
     facts += plan_drafts(case, rules.by_kind["plan"])
     facts += element_drafts(case, rules.by_kind["element"])
     facts += [*graft_drafts(case), *claim_drafts(case, laid)]
-    return Reading(tuple(kept(scope, facts)), numbers.flags if scope.operation else ())
+    flags = numbers.flags if scope.operation else ()
+    return closed(Reading(case, scope, tuple(kept(scope, facts)), flags, tuple(claims), taken))

@@ -134,16 +134,20 @@ def _doubts(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> list[FlagD
 
 def _unread(case: Case, unread: Unread) -> FlagDraft | None:
     q = unread.slot.quantity
-    said = case.note.tokens.said(q.start, q.end)
-    spans = case.spans([(q.start, q.end)], "no rule")
     if case.assertion(q.number_start).mood in {"habit", "history", "considered", "conditional"}:
         return None
-    if unread.rivals:
-        ways = " or ".join(sorted({f"{c.rule.value} ({c.rule.name})" for c in unread.rivals}))
+    return unread_flag(case, q, unread.rivals)
+
+
+def unread_flag(case: Case, q: Quantity, rivals: Sequence[Claim] = ()) -> FlagDraft:
+    """Ask about a number that no rule reads, or that several `rivals` read in different ways."""
+    said = case.note.tokens.said(q.start, q.end)
+    spans = case.spans([(q.start, q.end)], "no rule")
+    if rivals:
+        ways = " or ".join(sorted({f"{c.rule.value} ({c.rule.name})" for c in rivals}))
         return FlagDraft("unread-number", f"'{said}' can be read two ways: {ways}.", spans)
-    around = case.note.tokens.said(
-        max(unread.slot.sentence.start, q.start - 6), min(unread.slot.sentence.end, q.end + 6)
-    ).strip()
+    sentence = case.sentence(q.number_start)
+    around = case.note.tokens.said(max(sentence.start, q.start - 6), min(sentence.end, q.end + 6)).strip()
     return FlagDraft("unread-number", f"'{said}' in '{around}' was said, and no rule reads it.", spans)
 
 
@@ -189,15 +193,23 @@ def _joined(old: FactDraft, new: FactDraft) -> FactDraft:
 
 def _sited(drafts: list[FactDraft]) -> list[FactDraft]:
     """A value said again without its site is the one said with it."""
+    sited: dict[tuple[object, ...], FactDraft] = {}
+    for d in drafts:
+        if d.kind == "measurements" and d.fields.get("site"):
+            sited.setdefault(_value(d), d)
+    more = {_value(d): d.spans for d in drafts if _is_bare(d) and _value(d) in sited}
     out = []
     for d in drafts:
-        if d.kind == "measurements" and d.fields.get("site") is None:
-            same = [o for o in drafts if o is not d and o.kind == d.kind and o.fields.get("site") and _alike(o, d)]
-            if same:
-                continue
-        out.append(d)
+        if _is_bare(d) and _value(d) in sited:
+            continue
+        again = more.get(_value(d), ()) if sited.get(_value(d)) is d else ()
+        out.append(replace(d, spans=(*d.spans, *again)) if again else d)
     return out
 
 
-def _alike(a: FactDraft, b: FactDraft) -> bool:
-    return all(a.fields.get(k) == b.fields.get(k) for k in ("what", "value", "low", "high", "role"))
+def _is_bare(d: FactDraft) -> bool:
+    return d.kind == "measurements" and d.fields.get("site") is None
+
+
+def _value(d: FactDraft) -> tuple[object, ...]:
+    return tuple(d.fields.get(k) for k in ("what", "value", "low", "high", "role"))

@@ -7,14 +7,11 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from extractor.facts.case import Case
-from extractor.facts.devices import device_drafts
 from extractor.facts.draft import FactDraft
-from extractor.facts.engine import read_facts, ruleset_of
-from extractor.facts.measuring import claim_quantities
+from extractor.facts.engine import read_facts
 from extractor.grammar.packs import Grammar
 from extractor.grammar.rules import Rule
-from extractor.language.annotate import Note, annotate
+from extractor.language.annotate import annotate
 
 ARROW = re.compile(r"\s*->\s*")
 EXPECTED = re.compile(r"(?P<sign>[<>]?)\s*(?P<low>-?[\d.]+)(?:\s+to\s+(?P<high>-?[\d.]+))?\s*(?P<unit>\S+)?$")
@@ -82,17 +79,11 @@ def failures_of(rule: Rule, grammar: Grammar) -> Iterator[Failure]:
 
 def _read(rule: Rule, sentence: str, grammar: Grammar) -> list[FactDraft]:
     """The facts that a rule read in a sentence; a 'known' rule gives none, so its claim stands in."""
-    note = annotate(sentence, grammar)
-    own = [d for d in read_facts(note, grammar).drafts if any(s.rule == rule.name for s in d.spans)]
-    if rule.kind == "known" and not own and _claims(rule, note, grammar):
+    reading = read_facts(annotate(sentence, grammar), grammar)
+    own = [d for d in reading.drafts if any(s.rule == rule.name for s in d.spans)]
+    if rule.kind == "known" and not own and any(claim.rule.name == rule.name for claim in reading.claims):
         return [FactDraft("known", {"what": rule.value}, ())]
     return own
-
-
-def _claims(rule: Rule, note: Note, grammar: Grammar) -> bool:
-    case = Case(note, grammar)
-    claims, _ = claim_quantities(case, ruleset_of(grammar).quantity, device_drafts(case)[1])
-    return any(claim.rule.name == rule.name for claim in claims)
 
 
 def _fits(draft: FactDraft, shown: str) -> bool:

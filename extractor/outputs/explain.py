@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
-from extractor.facts.engine import Reading, read_facts
+from extractor.facts.engine import read_facts
+from extractor.facts.reading import Reading
 from extractor.grammar.packs import Grammar
 from extractor.grammar.rules import Rule
 from extractor.language.annotate import Note, annotate
@@ -54,7 +54,7 @@ def explain(text: str, grammar: Grammar) -> Explanation:
     reading = read_facts(read, grammar)
     fired = tuple(_fired(reading, grammar, len(text)))
     names = {(f.name, f.draft.spans[0].start) for f in fired}
-    nearly = nearly_fired(Case(read, grammar), grammar, {name for name, _ in names}, len(text))
+    nearly = nearly_fired(reading.case, grammar, {name for name, _ in names}, len(text))
     doubts = tuple(f.message for f in reading.flags if all(s.start < len(text) for s in f.spans))
     return Explanation(text, note, fired, nearly, doubts, assumed)
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from extractor.facts.draft import FactDraft, FlagDraft
-from extractor.facts.engine import Reading, read_facts
+from extractor.facts.engine import read_facts
+from extractor.facts.reading import Reading
 from extractor.grammar.packs import load_grammar
 from extractor.language.annotate import annotate
 

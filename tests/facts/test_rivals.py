@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from extractor.facts.engine import Reading, read_facts
+from extractor.facts.engine import read_facts
+from extractor.facts.reading import Reading
 from extractor.grammar.packs import load_grammar
 from extractor.language.annotate import annotate
 

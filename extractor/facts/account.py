@@ -1,0 +1,92 @@
+"""The account of a note's numbers: each one with a unit must have gone somewhere, and one that has not is flagged."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from extractor.facts.case import UNREAL
+from extractor.facts.draft import FactDraft
+from extractor.facts.measures import unread_flag
+from extractor.facts.measuring import Claim
+from extractor.facts.reading import Reading
+from extractor.language.quantities import Quantity
+
+PLACES = ("fact", "device", "known", "aside", "flagged", "outside", "open")
+"""Where a number can go: a fact; a device's size; known as something else (an age, a scope's angle); said of another
+time, as a habit or an if; flagged; in a note the packs do not read; nowhere, which `closed` mends with a flag."""
+VALUED = frozenset({"measurements", "plan", "claims"})
+IMAGINED = UNREAL | {"conditional", "considered"}
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One number with a unit: where it went (`PLACES`), and what it was read as."""
+
+    quantity: Quantity
+    went: str
+    read_as: str
+
+
+def closed(reading: Reading) -> Reading:
+    """The reading with a flag for each number with a unit that nothing took, however it was let fall."""
+    left = [unread_flag(reading.case, e.quantity) for e in account(reading) if e.went == "open"]
+    return replace(reading, flags=(*reading.flags, *left))
+
+
+def account(reading: Reading) -> Iterator[Entry]:
+    """Where every number with a unit went, in the order said."""
+    facts = _facts(reading)
+    claims = {c.slot.number: c for c in reading.claims}
+    flagged = {n for flag in reading.flags for span in flag.spans for n in _inside(reading, span.start, span.end)}
+    for number, q in enumerate(reading.case.note.quantities):
+        if q.dimension is None:
+            continue
+        fact = facts.get(number)
+        if not reading.scope.about:
+            yield Entry(q, "outside", "the note is about nothing the packs read")
+        elif fact:
+            yield Entry(q, "device" if fact.kind == "devices" else "fact", _named(fact))
+        elif number in reading.taken:
+            yield Entry(q, "device", "the size of a device")
+        else:
+            yield Entry(q, *_without_fact(reading, q, claims.get(number), number in flagged))
+
+
+def _without_fact(reading: Reading, q: Quantity, claim: Claim | None, flagged: bool) -> tuple[str, str]:
+    if q.kind != "quantity" or q.dimension == "age":
+        return "known", f"a number of another kind ({q.kind})"
+    if claim and claim.rule.kind == "known":
+        return "known", claim.rule.value
+    if flagged:
+        return "flagged", "no rule reads it, so it is asked about"
+    if not reading.scope.operation:
+        return "outside", "the note tells of no operation"
+    mood = reading.case.assertion(q.number_start).mood
+    if mood in IMAGINED:
+        return "aside", f"said as {mood} ({claim.rule.value})" if claim else f"said as {mood}"
+    return "open", "nothing"
+
+
+def _facts(reading: Reading) -> dict[int, FactDraft]:
+    """The fact whose value each number is: its evidence holds the number. Of a device it may be a size among others."""
+    found: dict[int, FactDraft] = {}
+    devices = [d for d in reading.drafts if d.kind == "devices" and d.fields.get("size") is not None]
+    for draft in [*(d for d in reading.drafts if d.kind in VALUED), *devices]:
+        for span in draft.spans:
+            for number in _inside(reading, span.start, span.end):
+                found.setdefault(number, draft)
+    return found
+
+
+def _inside(reading: Reading, start: int, end: int) -> Iterator[int]:
+    """Which of the note's quantities lie in the characters `[start, end)`."""
+    tokens = reading.case.note.tokens
+    numbers = reading.case.numbers(bisect_left(tokens.starts, start), bisect_left(tokens.starts, end))
+    return (reading.case.number_at(q) for q in numbers if tokens.ends[q.end - 1] <= end)
+
+
+def _named(draft: FactDraft) -> str:
+    fields = draft.fields
+    return str(fields.get("what") or fields.get("item") or fields.get("kind") or draft.kind)
