@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
-from extractor.facts.stitches import is_count
+from extractor.facts.stitch_heads import is_count
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 

@@ -21,7 +21,7 @@ from extractor.facts.report import element_drafts, graft_drafts
 from extractor.facts.scope import kept, scope_of
 from extractor.facts.sides import side_drafts
 from extractor.facts.stepping import read_steps, rules_by_key
-from extractor.facts.stitches import find_zones, stitch_drafts
+from extractor.facts.stitches import stitch_drafts
 from extractor.facts.telling import in_order
 from extractor.facts.ties import find_ties
 from extractor.grammar.packs import COMMON, Grammar
@@ -71,7 +71,8 @@ def read_facts(note: Note, grammar: Grammar) -> Reading:
     ties, tied = find_ties(case, positions, looks, laid)
     laid = [item for item in laid if item.position.start not in tied]
     quadrants = quadrant_drafts(case, laid)
-    stitches = stitch_drafts(case, find_zones(case)) if scope.packs else []
+    busy = frozenset(case.sentence(item.position.start).number for item in laid if item.look)
+    stitches = stitch_drafts(case, looks, busy) if scope.packs else []
     steps = read_steps(case, rules.by_kind["step"])
     findings = read_findings(case, rules.by_kind["finding"])
     facts = [*side_drafts(case), *numbers.drafts, *quadrants, *stitches, *ties, *findings, *devices]

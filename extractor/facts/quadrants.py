@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.positions import Look, Position
-from extractor.facts.stitches import is_count
+from extractor.facts.stitch_heads import is_count
 from extractor.language.clauses import Span
 
 RULE = "<look> at <position>, in the tissue in hand"

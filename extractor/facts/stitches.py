@@ -1,210 +1,364 @@
 """Stitches of a repair: technique, configuration, number, size and place, told around one word of technique.
 
-A sentence is shared out among its techniques, as it is among its quantities; what stands in a share
-belongs to it. 'One cross, one horizontal mattress' and 'one white and one blue' are one fact each.
+A sentence is shared out among its techniques, and a technique's share among its heads ('two vertical',
+'the other three'): what stands in a share belongs to it. `stitch_links.py` joins what is told over several
+sentences, a total and its parts among it.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
-from itertools import islice
+from dataclasses import dataclass, replace
 
-from extractor.facts.case import Case
+from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
-from extractor.facts.positions import QUADRANT
+from extractor.facts.positions import QUADRANT, Look
+from extractor.facts.stitch_heads import ABSTRACT, Head, find_heads, ways_said
+from extractor.facts.stitch_links import KINDS, Group, Links
+from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
 RULE = "<count> <size> sutures, <technique>, <configuration>, at <place>"
 REACH = 24
 """Tokens either side of a technique that may tell of it, where its sentence is longer."""
-NOUNS = ("form", "technique", "configuration", "device")
+SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everything", "always"})
+"""Words that open what holds for every stitch told before."""
+BACK = 2
+"""Sentences before in which the graft in hand may have been named."""
+WHOLE_SIZES = (0, 1, 2, 5)
+NUMBER = frozenset({"number", "no.", "no", "#", "size"})
+CARRYING = frozenset({"was", "were", "went", "are", "is"})
+ARTICLES = frozenset({"a", "an", "single"})
+KINDS_SAID = ("configuration", "way", "form", "material")
+SMALL = frozenset({
+    "all", "each", "every", "one", "a", "an", "as", "in", "both", "these", "they", "were", "was", "are", "is",
+    "the", "lot", "of", "them", "fashion", "configuration", "number", "size", "throughout", "again", "too",
+    "also", "same", "placed", "only", "everywhere", "well", "used", "with",
+})  # fmt: skip
+"""Words that may stand beside in an afterthought."""
+OVER = frozenset({"over", "on", "upon", "to", "onto", "behind", "outside", "against"})
+MIXED = frozenset({"alternate", "alternating", "alternately", "alternated"})
 
 
 @dataclass(frozen=True)
 class Zone:
     """The share `[start, end)` of a sentence that tells of one technique (or of one way of stitching)."""
 
-    trigger: Concept
+    trigger: Concept | None
     start: int
     end: int
+    heads: tuple[Head, ...]
 
 
-def find_zones(case: Case) -> list[Zone]:
-    """One share for each technique said, and for each configuration said where no technique is."""
-    techniques = case.by_list["technique"]
-    busy = {case.sentence(c.start).number for c in techniques}
-    bare = [c for c in case.by_list["configuration"] if case.sentence(c.start).number not in busy]
-    busy |= {case.sentence(c.start).number for c in bare}
-    roles = [
-        c for c in case.by_list["suture-role"] if c.name != "shuttle" and case.sentence(c.start).number not in busy
-    ]
-    busy |= {case.sentence(c.start).number for c in roles}
-    roots = [c for c in case.by_list["color"] if case.sentence(c.start).number not in busy and _at_root(case, c)]
-    triggers = sorted([*techniques, *bare, *roles, *roots], key=lambda c: c.start)
-    by_sentence: dict[int, list[Concept]] = defaultdict(list)
-    for t in triggers:
-        by_sentence[case.sentence(t.start).number].append(t)
-    zones = []
-    for number, own in by_sentence.items():
-        sentence = case.note.segments.sentences[number]
-        cuts = [sentence.start, *(_cut(case, a, b) for a, b in zip(own, own[1:], strict=False)), sentence.end]
-        for t, start, end in zip(own, cuts, cuts[1:], strict=False):
-            zones.append(Zone(t, max(start, t.start - REACH), min(end, t.end + REACH)))
-    return zones
+def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> list[FactDraft]:
+    """Suture facts of all stitches told, and numbers announced that their parts do not make up.
+
+    Args:
+        case: the note.
+        looks: the looks of sutures said in it.
+        busy: sentences that tell of quadrants; only a technique opens stitches there.
+    """
+    links = Links(case, RULE)
+    for sentence in case.note.segments.sentences:
+        quadrants = sentence.number in busy
+        heads = find_heads(case, sentence)
+        if not quadrants and not heads and links.is_open and (said := _afterthought(case, sentence, looks)):
+            links.fill(said, (sentence.start, sentence.end))
+            continue
+        zones = _zones(case, sentence, heads, quadrants)
+        if not zones and not quadrants:
+            zones = _pointing(case, sentence, heads, links)
+        told = [group for zone in zones if _performed(case, zone) for group in _groups(case, zone, looks)]
+        _spread(case, sentence, told, looks)
+        if not told and not quadrants:
+            told = _announced(case, sentence, heads, looks)
+        links.add(sentence, told)
+    return links.drafts()
 
 
-def _at_root(case: Case, color: Concept) -> bool:
-    """A colored suture through a root: 'a white number two suture was placed through the posterior root'."""
-    return any(c.name.endswith("_root") for c in case.within("region", color.end, color.end + 10)) and bool(
-        case.within("form", color.start, color.start + 6)
-    )
+def _announced(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look]) -> list[Group]:
+    """'Two stitches were passed through the root.': no fact yet, but what follows may be its parts."""
+    own = [h for h in heads if h.noun and h.way == "counted" and (h.count or 0) > 1]
+    zone = Zone(None, sentence.start, sentence.end, tuple(own))
+    if len(own) != 1 or not _performed(case, zone):
+        return []
+    (group,) = _groups(case, zone, looks)[:1]
+    group.announced = True
+    return [group]
 
 
-def _cut(case: Case, left: Concept, right: Concept) -> int:
+def _pointing(case: Case, sentence: Span, heads: Sequence[Head], links: Links) -> list[Zone]:
+    """A sentence that says no technique, but points back at stitches: 'the other two are below'."""
+    if not links.is_open or case.within("tie", sentence.start, sentence.end):
+        return []
+    own = tuple(h for h in heads if not h.noun or h.way != "counted" or links.awaits_number)
+    return [Zone(None, sentence.start, sentence.end, own)] if own else []
+
+
+def _zones(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool) -> list[Zone]:
+    """One share for each technique said, or one for the sentence where only a way of stitching is."""
+    triggers = case.within("technique", sentence.start, sentence.end)
+    if not triggers:
+        other = None if quadrants else _other_trigger(case, sentence)
+        if other is None:
+            return []
+        return [_zone(other, sentence.start, sentence.end, heads)]
     level = case.note.segments.level
-    breaks = [i for i in range(left.end, right.start + 1) if level[i] >= 1]
+    cuts = [sentence.start]
+    for left, right in zip(triggers, triggers[1:], strict=False):
+        leads = [h.start for h in heads if left.end <= h.start and h.end <= right.start <= h.end + 5]
+        near = [s for s in leads if not any(level[i] >= 2 for i in range(s + 1, right.start + 1))]
+        cuts.append(_cut(case, left.end, near[-1] if near else right.start))
+    cuts.append(sentence.end)
+    return [_zone(trigger, start, end, heads) for trigger, start, end in zip(triggers, cuts, cuts[1:], strict=False)]
+
+
+def _zone(trigger: Concept, start: int, end: int, heads: Sequence[Head]) -> Zone:
+    """A share cut down to what is near its trigger, each head within carrying on as far again."""
+    start, reach = max(start, trigger.start - REACH), trigger.end + REACH
+    for head in heads:
+        if trigger.end <= head.start < reach:
+            reach = max(reach, head.end + REACH)
+    end = min(end, reach)
+    return Zone(trigger, start, end, tuple(h for h in heads if start <= h.start < end))
+
+
+def _other_trigger(case: Case, sentence: Span) -> Concept | None:
+    """What else shows that stitches are told: a configuration, a role, a colored suture through a root."""
+    ways = case.within("configuration", sentence.start, sentence.end)
+    roles = [c for c in case.within("suture-role", sentence.start, sentence.end) if c.name != "shuttle"]
+    roots = [c for c in case.within("region", sentence.start, sentence.end) if c.name.endswith("_root")]
+    roots += [c for c in case.within("tissue", sentence.start, sentence.end) if c.name == "root"]
+    colors = case.within("color", sentence.start, sentence.end) if roots else []
+    if colors and not case.within("form", sentence.start, sentence.end):
+        colors = []
+    return next(iter([*ways, *roles, *colors]), None)
+
+
+def _performed(case: Case, zone: Zone) -> bool:
+    """Whether the stitches were placed in this case, and are none of the skin's."""
+    technique = zone.trigger is not None and zone.trigger.list == "technique"
+    if not technique and case.within("skin-closure", zone.start, zone.end):
+        return False
+    at = zone.trigger.start if zone.trigger else zone.heads[0].start
+    assertion = case.assertion(at)
+    return assertion.mood == "performed" and not assertion.declines(at)
+
+
+def _cut(case: Case, left: int, right: int) -> int:
+    """Where the words between two parts of a sentence part: the last pause, else the last connector."""
+    level = case.note.segments.level
+    breaks = [i for i in range(left, right + 1) if level[i] >= 1]
     pauses = [i for i in breaks if level[i] >= 2]
-    return (pauses or breaks or [right.start])[-1]
+    return (pauses or breaks or [right])[-1]
 
 
-def stitch_drafts(case: Case, zones: Sequence[Zone]) -> list[FactDraft]:
-    """Suture facts of all shares that say more than the technique."""
-    drafts: list[FactDraft] = []
-    for zone in zones:
-        assertion = case.assertion(zone.trigger.start)
-        if assertion.mood != "performed" or assertion.declines(zone.trigger.start):
-            continue
-        if case.within("skin-closure", zone.start, zone.end):
-            continue
-        drafts += _zone_drafts(case, zone)
-    return _merged(drafts)
-
-
-def _zone_drafts(case: Case, zone: Zone) -> list[FactDraft]:
-    shared = _shared(case, zone)
-    span = case.span(zone.start, zone.end, RULE)
-    split = _each(case, zone, "configuration") or _each(case, zone, "color") or _each(case, zone, "surface")
-    if split:
-        out = []
-        for name, concept, count in split:
-            own = {k: v for k, v in shared.items() if k != "count"} | {name: concept.name}
-            own |= {"count": count} if count and name != "color" else {}
-            if name == "color":
-                place = case.nearest("region", concept.start, concept.start, concept.end + 10)
-                own |= {"region": place.name} if place else {}
-            out.append(FactDraft("sutures", own, (case.span(concept.start, concept.end, RULE), span)))
-        return out
-    if not {"count", "configuration", "usp_size", "color"} & set(shared):
-        return []
-    if zone.trigger.list != "technique" and not {"count", "usp_size", "color"} & set(shared):
-        return []
-    return [FactDraft("sutures", shared, (case.span(zone.trigger.start, zone.trigger.end, RULE), span))]
-
-
-def _shared(case: Case, zone: Zone) -> dict[str, object]:
-    at = zone.trigger.start
-    fields: dict[str, object] = {}
-    for name in ("technique", "configuration", "color", "pattern", "form", "suture-role"):
-        hit = zone.trigger if zone.trigger.list == name else case.nearest(name, at, zone.start, zone.end)
-        if hit and (name not in {"pattern", "form"} or fields.get("color")):
-            fields["role" if name == "suture-role" else name] = hit.name
-    region = _region(case, zone)
-    if region:
-        fields["region"] = region.name
-    tissue = case.nearest("tissue", at, zone.start, zone.end)
-    if tissue is None and region and region.name == "middle":
-        tissue = case.last("tissue", at)
-    if tissue:
-        fields["tissue"] = tissue.name
-    count = _count(case, zone)
-    if count:
-        fields["count"] = count
-    size = _size(case, zone)
-    if size:
-        fields["usp_size"] = size
-    return fields
-
-
-def _region(case: Case, zone: Zone) -> Concept | None:
-    """The named part nearest to the technique; a bare 'front' or 'back' only where no part is named."""
-    found = case.within("region", zone.start, zone.end)
-    named = [c for c in found if c.name not in QUADRANT] or found
-    return min(named, key=lambda c: abs(c.start - zone.trigger.start), default=None)
-
-
-def _count(case: Case, zone: Zone) -> int | None:
-    """A whole number said of stitches in the share, the one nearest to the technique."""
-    found = []
-    for q in case.finals(zone.start, zone.end):
-        if not is_count(q):
-            continue
-        after = case.words[q.end : q.end + 2]
-        nouns = [c for name in NOUNS for c in case.within(name, q.end, q.end + 5)]
-        if (
-            after == ["of", "those"]
-            or after == ["of", "these"]
-            or after == ["of", "them"]
-            or any(_clear(case, q.end, c.start) for c in nouns)
-        ):
-            found.append(q)
-    best = min(found, key=lambda q: abs(q.start - zone.trigger.start), default=None)
-    return int(best.value) if best and best.value else None
-
-
-def is_count(q: Quantity) -> bool:
-    """Whether a quantity may be a number of things."""
-    return (
-        q.dimension is None
-        and q.kind in {"count", "quantity"}
-        and q.value is not None
-        and float(q.value).is_integer()
-        and 1 <= q.value <= 40
-    )
-
-
-def _clear(case: Case, start: int, end: int) -> bool:
-    return not any(case.words[i] in {",", ".", "and", "portals", "in", "with"} for i in range(start, end))
-
-
-def _size(case: Case, zone: Zone) -> str | None:
-    sizes = [q for q in case.numbers(zone.start, zone.end) if q.kind == "suture-size"]
-    best = min(sizes, key=lambda q: abs(q.start - zone.trigger.start), default=None)
-    return best.text if best else None
-
-
-def _each(case: Case, zone: Zone, list_name: str) -> list[tuple[str, Concept, int | None]]:
-    """Two or more ways each told with its own number, or as first and second."""
-    found = case.within(list_name, zone.start, zone.end)
-    if len({c.name for c in found}) < 2:
-        return []
-    out: list[tuple[str, Concept, int | None]] = []
-    for c in found:
-        before = case.words[max(zone.start, c.start - 4) : c.start]
-        floor = max(out[-1][1].end if out else zone.start, c.start - (6 if list_name == "surface" else 0))
-        near = [q for q in case.numbers(floor, c.start) if q.end <= c.start and is_count(q)]
-        if list_name != "surface":
-            near = [q for q in islice(case.numbers_before(c.start), 1) if q.end == c.start and is_count(q)]
-        counted = int(near[-1].value or 0) if near else None
-        if list_name == "surface" and counted is None:
-            return []
-        if (
-            counted is None
-            and not {"first", "second", "third", "one", "other", "a"} & set(before)
-            and list_name == "configuration"
-        ):
-            return []
-        out.append((list_name, c, counted))
+def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
+    """The stitches of one share: one group a head, those of a number that its looks or ways make up split."""
+    if not zone.heads:
+        return _by_look(case, zone, None, (zone.start, zone.end), looks)
+    out: list[Group] = []
+    cuts = [_cut(case, a.end, b.start) for a, b in zip(zone.heads, zone.heads[1:], strict=False)]
+    for head, start, end in zip(zone.heads, [zone.start, *cuts], [*cuts, zone.end], strict=True):
+        if zone.trigger and zone.trigger.start < head.start == zone.heads[0].start and head.way == "part":
+            head = replace(head, way="counted")  # 'outside-in with number zero suture, three of those'
+        group = _group(case, zone, head, (start, end), looks)
+        ways = [name for name, _ in ways_said(case, head.start, end)]
+        if head.each:
+            out += [group.copy(surface=surface) for surface in ("superior", "inferior")]
+        elif head.count == len(set(ways)) == len(ways) > 1:
+            out += [group.copy(configuration=way, count=1) for way in ways]
+        elif len(zone.heads) == 1:
+            out += _by_look(case, zone, head, (start, end), looks)
+        else:
+            out.append(group)
     return out
 
 
-def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
-    """The same stitches told twice are one fact."""
-    seen: dict[tuple[object, ...], FactDraft] = {}
-    for d in drafts:
-        key = tuple(sorted((k, str(v)) for k, v in d.fields.items()))
-        old = seen.get(key)
-        seen[key] = FactDraft(d.kind, d.fields, (*old.spans, *d.spans)) if old else d
-    return list(seen.values())
+def _inside(looks: Sequence[Look], start: int, end: int) -> list[Look]:
+    return [k for k in looks if start <= k.start < end]
+
+
+def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], looks: Sequence[Look]) -> list[Group]:
+    """Sutures told by their colors, a group each: 'two tapes, one white and one blue'.
+
+    What is said once for all of them holds for each; what is said beside one is its own.
+    """
+    whole = _group(case, zone, head, share, looks)
+    own = _inside(looks, *share)
+    if len({(k.color, k.pattern) for k in own}) < 2 or (head and whole.count not in (None, len(own))):
+        return [whole]
+    out = []
+    cuts = [_cut(case, a.end, b.start) for a, b in zip(own, own[1:], strict=False)]
+    parts = [
+        _group(case, zone, None, part, looks, at=k.start)
+        for k, part in zip(own, zip([share[0], *cuts], [*cuts, share[1]], strict=True), strict=True)
+    ]
+    for k, part in zip(own, parts, strict=True):
+        said = {"color": k.color, "pattern": k.pattern, "form": k.form, "count": None}
+        group = part.copy(**said)
+        for kind in KINDS:
+            values = {str(p.fields[kind]) for p in parts if kind in p.fields}
+            if len(values) == 1 and kind not in ("color", "pattern", "form"):
+                group.fields.setdefault(kind, values.pop())
+        if "form" not in group.fields and not any(o.form for o in own) and "form" in whole.fields:
+            group.fields["form"] = whole.fields["form"]
+        group.pieces.insert(0, (k.start, k.end))
+        out.append(group)
+    return out
+
+
+def _group(
+    case: Case, zone: Zone, head: Head | None, share: tuple[int, int], looks: Sequence[Look], at: int | None = None
+) -> Group:
+    """What one share says of its stitches, `at` being the token they are named at."""
+    start, end = share
+    if at is None:
+        at = head.start if head else zone.trigger.start if zone.trigger else start
+    fields = _ways(case, at, share, head is None) | _look(case, at, share, looks) | _place(case, at, share)
+    technique = case.nearest("technique", at, start, end) or zone.trigger
+    if technique and technique.list == "technique" and _lends(case, zone, head, technique, share):
+        fields["technique"] = technique.name
+    role = case.nearest("suture-role", at, start, end)
+    if role:
+        fields["role"] = role.name
+    size = _size(case, at, start, end)
+    if size:
+        fields["usp_size"] = size
+    count = head.count if head else _single(case, zone)
+    if count:
+        fields["count"] = count
+    first = (head.start, head.end) if head else (at, zone.trigger.end if zone.trigger else at + 1)
+    return Group(fields, head, [first, share])
+
+
+def _lends(case: Case, zone: Zone, head: Head | None, technique: Concept, share: tuple[int, int]) -> bool:
+    """Whether a technique is said of a head: in its share, before or behind all heads, or of an elliptical one."""
+    if head is None or share[0] <= technique.start < share[1] or not head.noun or head.way != "counted":
+        return True
+    level = case.note.segments.level
+    behind = any(level[i] >= 2 for i in range(zone.heads[-1].end, technique.start + 1))
+    return technique.start < zone.heads[0].start or behind
+
+
+def _ways(case: Case, at: int, share: tuple[int, int], alone: bool) -> dict[str, object]:
+    """The configuration; of several the one told behind the head, none where they leave it open."""
+    ways = ways_said(case, *share)
+    if len({name for name, _ in ways}) > 1 and not alone:
+        ways = [w for w in ways if w[1] >= at]
+        if len({name for name, _ in ways}) > 1:
+            return {}
+    best = min(ways, key=lambda w: (abs(w[1] - at), w[1] > at), default=None)
+    return {"configuration": best[0]} if best else {}
+
+
+def _look(case: Case, at: int, share: tuple[int, int], looks: Sequence[Look]) -> dict[str, object]:
+    """Color, pattern and form; a form without a color only where it is more than 'suture'."""
+    forms = [c for c in case.within("form", *share) if case.words[c.start - 1] != "not"]
+    special = next((c.name for c in forms if c.name != "suture"), None)
+    own = _inside(looks, *share)
+    if not own:
+        return {"form": special} if special else {}
+    best = min(own, key=lambda k: abs(k.start - at))
+    form = best.form if best.form not in (None, "suture") else special or (best.form or (forms and forms[0].name))
+    return {k: v for k, v in {"color": best.color, "pattern": best.pattern, "form": form}.items() if v}
+
+
+def _place(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
+    """Region, surface and tissue. A bare 'front' or 'back' only where no part is named."""
+    found = case.within("region", *share)
+    named = [c for c in found if c.name not in QUADRANT] or found
+    region = min(named, key=lambda c: abs(c.start - at), default=None)
+    fields: dict[str, object] = {"region": region.name} if region else {}
+    surfaces = {c.name for c in case.within("surface", *share)}
+    if len(surfaces) == 1 and not MIXED & set(case.words[slice(*share)]):
+        fields["surface"] = surfaces.pop()
+    tissues = [
+        c
+        for c in case.within("tissue", *share)
+        if c.name != "capsule" or not OVER & set(case.words[max(0, c.start - 2) : c.start])
+    ]
+    tissue = min(tissues, key=lambda c: (distance(c, at), c.start > at), default=None)
+    if tissue is None and region and region.name == "middle":
+        tissue = case.last("tissue", at)
+    if tissue and tissue.name == "root":
+        tissue = _whose_root(case, at) or tissue
+    return fields | ({"tissue": tissue.name} if tissue else {})
+
+
+def _whose_root(case: Case, at: int) -> Concept | None:
+    """The graft, where its roots are sutured: 'the graft was thawed; at its posterior root a white tape'."""
+    number = case.sentence(at).number
+    floor = case.note.segments.sentences[max(0, number - BACK)].start
+    end = case.note.segments.sentences[number].end
+    own = [c for c in case.within("tissue", floor, end) if c.name in {"native", "graft"}]
+    last = max((c for c in own if c.start <= at), key=lambda c: c.start, default=own[0] if own else None)
+    return last if last and last.name == "graft" else None
+
+
+def _size(case: Case, at: int, start: int, end: int) -> str | None:
+    sizes = [q for q in case.numbers(start, end) if q.kind == "suture-size" or _numbered(case, q)]
+    best = min(sizes, key=lambda q: abs(q.start - at), default=None)
+    return (best.text or f"{best.value:g}") if best else None
+
+
+def _numbered(case: Case, q: Quantity) -> bool:
+    """'Cross configuration, number two.': told of stitches a number of this kind is their size."""
+    after = case.words[q.end : q.end + 1]
+    closed = (
+        not after
+        or after[0] in {",", ".", ";", "\n", "and", "in"}
+        or any(case.within(name, q.end, q.end + 1) for name in ("color", "form", "material", "pattern"))
+    )
+    return q.kind == "ordinal" and q.value in WHOLE_SIZES and case.words[q.start] in NUMBER and closed
+
+
+def _single(case: Case, zone: Zone) -> int | None:
+    """'An all-inside stitch', 'a single implant' is one; 'an all-inside technique' is no number."""
+    if zone.trigger is None or zone.trigger.list == "color":
+        return None
+    if not ARTICLES & set(case.words[max(zone.start, zone.trigger.start - 3) : zone.trigger.start]):
+        return None
+    for i in range(zone.trigger.start, min(zone.trigger.end + 4, zone.end)):
+        word = case.words[i]
+        if word in ABSTRACT or word in {",", ".", "and"}:
+            return None
+        if any(case.within(n, i, i + 1) for n in ("form", "stitch-noun")) or word in {"implant", "device", "stitch"}:
+            return None if word.endswith("s") else 1
+    return None
+
+
+def _spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look]) -> None:
+    """What a sentence says at its end of all its stitches: '..., all in vertical mattress'."""
+    heads = [g.head for g in groups if g.head]
+    if not groups:
+        return
+    last = heads[-1].end if heads else groups[-1].pieces[0][1]
+    level = case.note.segments.level
+    inside = {c.start for c in case.within("technique", last, sentence.end)}
+    for i in range(last, sentence.end):
+        opens = case.words[i] in SPREADING and (level[i] >= 1 or level[i - 1] >= 1) and i not in inside
+        if opens or (case.words[i] in CARRYING and not all(g.head and g.head.noun for g in groups)):
+            share = (i, sentence.end)
+            said = _ways(case, i, share, False) | _look(case, i, share, looks) | _place(case, i, share)
+            size = _size(case, i, *share)
+            for group in groups:
+                fill = {k: v for k, v in {**said, "usp_size": size}.items() if v and k not in group.fields}
+                group.fields.update(fill)
+            return
+
+
+def _afterthought(case: Case, sentence: Span, looks: Sequence[Look]) -> dict[str, object]:
+    """A few words that only say how the stitches before were laid: 'Horizontal mattress', 'all number zero'."""
+    share = (sentence.start, sentence.end)
+    known = {i for n in KINDS_SAID for c in case.within(n, *share) for i in range(c.start, c.end)}
+    known |= {
+        i for q in case.numbers(*share) if q.kind == "suture-size" or _numbered(case, q) for i in range(q.start, q.end)
+    }
+    rest = [case.words[i] for i in range(*share) if i not in known and case.words[i].isalpha()]
+    if not known or any(w not in SMALL for w in rest):
+        return {}
+    said = _ways(case, sentence.start, share, False) | {"usp_size": _size(case, sentence.start, *share)}
+    said |= {k: v for k, v in _look(case, sentence.start, share, looks).items() if k == "form"}
+    return {k: v for k, v in said.items() if v}

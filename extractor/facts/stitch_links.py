@@ -1,0 +1,219 @@
+"""Stitches told over several sentences: totals and their parts, pronouns, and what is said of all afterwards.
+
+'Five all-inside implants. Three of these are above, each a vertical mattress. The other two are below.' A total
+told beside its parts is no fact of its own; where the parts do not make it up, it stays as a number announced.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft
+from extractor.facts.stitch_heads import Head
+from extractor.language.clauses import Span
+
+PLACES = ("region", "surface")
+KINDS = ("technique", "configuration", "usp_size", "form", "tissue", "role", "color", "pattern", *PLACES)
+APART = ("region", "surface", "configuration", "color", "technique")
+"""What parts of a total differ in."""
+APART_ONE = frozenset({"configuration", "surface", "color", "usp_size"})
+"""One of these must be told of a stitch that is counted up to be a fact of its own."""
+CLAIM = "<count> stitches, announced"
+GAP = 1
+"""Sentences that tell of something else, over which stitches may be pointed back at."""
+INFERRED = 0.9
+
+
+@dataclass
+class Group:
+    """Alike stitches, with the tokens they were said in."""
+
+    fields: dict[str, object]
+    head: Head | None
+    pieces: list[tuple[int, int]]
+    certainty: float = 1.0
+    dropped: bool = False
+    announced: bool = False
+    parts: list[Group] = field(default_factory=list)
+
+    def copy(self, **changes: object) -> Group:
+        """The same stitches with some fields changed; a field given as None is left out."""
+        fields = {k: v for k, v in {**self.fields, **changes}.items() if v is not None}
+        return Group(fields, self.head, list(self.pieces), self.certainty)
+
+    @property
+    def count(self) -> int | None:
+        """How many, where that was said."""
+        value = self.fields.get("count")
+        return value if isinstance(value, int) else None
+
+    def take(self, other: Group, kinds: Sequence[str]) -> None:
+        """Fill what is unsaid here from other stitches, and rest on their words too."""
+        taken = [k for k in kinds if k in other.fields and k not in self.fields]
+        for kind in taken:
+            self.fields[kind] = other.fields[kind]
+        if taken:
+            self.pieces += other.pieces[:1]
+
+
+class Links:
+    """The stitches of a note as they are told, sentence by sentence."""
+
+    def __init__(self, case: Case, rule: str) -> None:
+        """Start with none told."""
+        self.case, self.rule = case, rule
+        self.groups: list[Group] = []
+        self.open: list[Group] = []
+        self.since = 0
+
+    @property
+    def is_open(self) -> bool:
+        """Whether stitches told a moment ago may be pointed back at."""
+        return bool(self.open)
+
+    @property
+    def awaits_number(self) -> bool:
+        """Whether a technique was told without a number: 'We went inside-out. Five sutures'."""
+        return len(self.open) == 1 and self.open[0].count is None and "technique" in self.open[0].fields
+
+    def add(self, sentence: Span, groups: list[Group]) -> None:
+        """Take in the stitches of the next sentence; without any it ends after a while what is open."""
+        if not groups:
+            self.since += 1
+            if self.since > GAP:
+                self.open = []
+            return
+        for group in groups:
+            if group.head and group.head.way == "ordinal" and not APART_ONE & set(group.fields):
+                group.announced = True  # 'the first five millimeters from the root' only says where
+        total = self._total_of(groups)
+        if total is not None:
+            self._divide(total, [g for g in groups if g is not total])
+        elif self.awaits_number and all("technique" not in g.fields for g in groups):
+            header = self.open[0]
+            header.dropped = True
+            for group in groups:
+                group.take(header, KINDS)
+        else:
+            self._lend(groups)
+        self.groups += groups
+        self.open = [g for g in groups if not g.dropped]
+        self.since = 0
+
+    def _total_of(self, groups: list[Group]) -> Group | None:
+        """The number that the others of its sentence, or of this one, are the parts of."""
+        heads = [g for g in groups if g.head]
+        summed = [g for g in heads if g.head and g.head.total]
+        if len(summed) == 1 and len(groups) > 1:
+            return summed[0]
+        if len(heads) > 1 and heads[0].head and heads[0].head.noun and heads[0].head.way == "counted":
+            if all(_is_part(g) for g in heads[1:]) and _divides(heads[0], heads[1:]):
+                return heads[0]
+        pointing = heads and all(_is_part(g) for g in heads)
+        if pointing and self.open:
+            owner = next((g for g in reversed(self.groups) if g.parts and self.open[-1] in g.parts), None)
+            if owner and any(g.head and g.head.way in {"part", "ordinal"} for g in heads):
+                return owner
+            if len(self.open) == 1 and (_points(heads) or _divides(self.open[0], heads)):
+                return self.open[0]
+        return None
+
+    def _divide(self, total: Group, parts: list[Group]) -> None:
+        total.dropped = True
+        for part in parts:
+            if part.head and part.head.way == "half" and total.count and total.count % 2 == 0:
+                part.fields["count"] = total.count // 2
+            if part.head and part.head.count is None and part.head.way == "part" and total.count:
+                told = sum(p.count or 1 for p in [*total.parts, *parts] if p is not part)
+                if told < total.count:
+                    part.fields["count"] = total.count - told
+            if part.fields.get("color"):
+                part.fields.pop("count", None)
+            part.take(total, KINDS)
+        total.parts += parts
+
+    def _lend(self, groups: list[Group]) -> None:
+        """What an elliptical number leaves unsaid is said for its neighbor, or for the stitches before."""
+        for i, group in enumerate(groups):
+            head = group.head
+            if head is None or (head.noun and head.way == "counted"):
+                continue
+            near = [*reversed(groups[:i]), *groups[i + 1 :], *reversed(self.open)]
+            full = next((g for g in near if "technique" in g.fields), None)
+            if full is None or "technique" in group.fields and "configuration" in group.fields:
+                continue
+            same = "technique" not in group.fields or group.fields["technique"] == full.fields["technique"]
+            if same:
+                group.take(full, ("technique", "configuration", "usp_size", "form", "tissue"))
+
+    def fill(self, fields: dict[str, object], piece: tuple[int, int]) -> None:
+        """What a few words say of all stitches before: 'Horizontal mattress', 'all number zero'."""
+        for group in self.open:
+            if group.dropped:
+                continue
+            new = {k: v for k, v in fields.items() if k not in group.fields}
+            group.fields.update(new)
+            if new:
+                group.pieces.append(piece)
+        self.since = 0
+
+    def drafts(self) -> list[FactDraft]:
+        """The facts, the same stitches told twice made one, and numbers that no parts make up."""
+        kept = [g for g in self.groups if not g.dropped and not g.announced and _says_enough(g.fields)]
+        out: dict[tuple[object, ...], FactDraft] = {}
+        for g in kept:
+            spans = self.case.spans(g.pieces, self.rule)
+            key = tuple(sorted((k, str(v)) for k, v in g.fields.items()))
+            old = out.get(key)
+            out[key] = FactDraft("sutures", g.fields, (*(old.spans if old else ()), *spans), g.certainty)
+        return [*out.values(), *self._announced(kept)]
+
+    def _announced(self, kept: list[Group]) -> list[FactDraft]:
+        """Numbers told before their parts, to be compared with what was described."""
+        claims: dict[int, Head] = {}
+        for i, g in enumerate(self.groups):
+            if g.head is None or g.count is None:
+                continue
+            if g.parts and g.count != sum(p.count or 1 for p in g.parts):
+                claims.setdefault(g.count, g.head)
+            elif g.announced and not g.parts:
+                after = [o for o in self.groups[i + 1 : i + 5] if o in kept and o.count]
+                if g.head.total or len(after) > 1:
+                    claims.setdefault(g.count, g.head)
+        return [
+            FactDraft("claims", {"what": "sutures", "count": n}, self.case.spans([(h.start, h.end)], CLAIM))
+            for n, h in claims.items()
+        ]
+
+
+def _is_part(group: Group) -> bool:
+    return bool(group.head) and (not group.head.noun or group.head.way in {"part", "half", "ordinal"})  # type: ignore[union-attr]
+
+
+def _points(groups: Sequence[Group]) -> bool:
+    return any(g.head and g.head.way in {"part", "half"} for g in groups)
+
+
+def _divides(total: Group, parts: Sequence[Group]) -> bool:
+    """Whether parts are parts of a total: they say 'of them', or differ in what the total leaves open and sum up."""
+    if total.count is None:
+        return False
+    if _points(parts):
+        return True
+    apart = {k for k in APART if all(k in p.fields for p in parts)}
+    if apart & {k for k in total.fields if k in PLACES}:
+        return False
+    counts = [p.count or 1 for p in parts]
+    return len(parts) > 1 and (sum(counts) == total.count or bool(apart) and sum(counts) <= total.count + 1)
+
+
+def _says_enough(fields: dict[str, object]) -> bool:
+    """A technique alone is no stitch; a number, size or color alone is none of a repair."""
+    told = set(fields)
+    if "technique" in told:
+        return bool({"count", "configuration", "usp_size", "color"} & told)
+    rooted = fields.get("tissue") == "root" or str(fields.get("region")).endswith("_root")
+    sewn = rooted or bool(told & {"configuration", "role"})
+    return sewn and bool({"count", "usp_size", "color", "form"} & told)
