@@ -38,6 +38,8 @@ STANDS = frozenset({"is", "was", "in", "on", ",", "went", "goes", "lay", "lies",
 TIMES = re.compile(r"[x×](\d{1,2})$")
 ABSTRACT = frozenset({"configuration", "fashion", "pattern", "technique", "manner", "style", "method", "way", "mode"})
 MOST = 40
+NEAR = 8
+"""Tokens before a bare number in which its place may have been named."""
 
 
 @dataclass(frozen=True)
@@ -196,7 +198,7 @@ def _told_before(case: Case, q: Quantity, sentence: Span) -> bool:
     if q.end < sentence.end and case.words[q.end] not in {",", ".", ";", "and", "\n"}:
         return False
     start = q.start
-    while start > sentence.start and case.note.segments.level[start] < 1:
+    while start > max(sentence.start, q.start - NEAR) and case.note.segments.level[start] < 1:
         start -= 1
     told = [c for name in ("region", "surface") for c in case.within(name, start, q.start)]
     return any(q.start - c.end <= 3 and all(w in LINKS for w in case.words[c.end : q.start]) for c in told)

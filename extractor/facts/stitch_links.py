@@ -26,7 +26,7 @@ GAP = 1
 INFERRED = 0.9
 
 
-@dataclass
+@dataclass(eq=False)
 class Group:
     """Alike stitches, with the tokens they were said in."""
 
@@ -37,6 +37,7 @@ class Group:
     dropped: bool = False
     announced: bool = False
     parts: list[Group] = field(default_factory=list)
+    whole: Group | None = None
 
     def copy(self, **changes: object) -> Group:
         """The same stitches with some fields changed; a field given as None is left out."""
@@ -113,7 +114,7 @@ class Links:
                 return heads[0]
         pointing = heads and all(_is_part(g) for g in heads)
         if pointing and self.open:
-            owner = next((g for g in reversed(self.groups) if g.parts and self.open[-1] in g.parts), None)
+            owner = self.open[-1].whole
             if owner and any(g.head and g.head.way in {"part", "ordinal"} for g in heads):
                 return owner
             if len(self.open) == 1 and (_points(heads) or _divides(self.open[0], heads)):
@@ -132,6 +133,7 @@ class Links:
             if part.fields.get("color"):
                 part.fields.pop("count", None)
             part.take(total, KINDS)
+            part.whole = total
         total.parts += parts
 
     def _lend(self, groups: list[Group]) -> None:
@@ -173,13 +175,14 @@ class Links:
     def _announced(self, kept: list[Group]) -> list[FactDraft]:
         """Numbers told before their parts, to be compared with what was described."""
         claims: dict[int, Head] = {}
+        facts = {id(g) for g in kept}
         for i, g in enumerate(self.groups):
             if g.head is None or g.count is None:
                 continue
             if g.parts and g.count != sum(p.count or 1 for p in g.parts):
                 claims.setdefault(g.count, g.head)
             elif g.announced and not g.parts:
-                after = [o for o in self.groups[i + 1 : i + 5] if o in kept and o.count]
+                after = [o for o in self.groups[i + 1 : i + 5] if id(o) in facts and o.count]
                 if g.head.total or len(after) > 1:
                     claims.setdefault(g.count, g.head)
         return [

@@ -7,6 +7,7 @@ sentences, a total and its parts among it.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -60,6 +61,7 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         busy: sentences that tell of quadrants; only a technique opens stitches there.
     """
     links = Links(case, RULE)
+    looks = sorted(looks, key=_opens)
     for sentence in case.note.segments.sentences:
         quadrants = sentence.number in busy
         heads = find_heads(case, sentence)
@@ -177,7 +179,11 @@ def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
 
 
 def _inside(looks: Sequence[Look], start: int, end: int) -> list[Look]:
-    return [k for k in looks if start <= k.start < end]
+    return list(looks[bisect_left(looks, start, key=_opens) : bisect_left(looks, end, key=_opens)])
+
+
+def _opens(look: Look) -> int:
+    return look.start
 
 
 def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], looks: Sequence[Look]) -> list[Group]:
