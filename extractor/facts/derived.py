@@ -9,14 +9,18 @@ from extractor.grammar.rules import Rule
 
 
 def matches(wanted: str, draft: FactDraft) -> bool:
-    """Whether a draft is what 'kind field=value,other field2=value' asks for; `field=*` asks only that it is said."""
+    """Whether a draft is what 'kind field=value,other field2=value' asks for.
+
+    `field=*` asks only that it is said, `field!=value` that it is not this, `field!=*` that it is left unsaid.
+    """
     kind, *conditions = wanted.split()
     if draft.kind != kind:
         return False
     for condition in conditions:
         name, _, values = condition.partition("=")
-        value = draft.fields.get(name)
-        if value is None or (values != "*" and str(value) not in values.split(",")):
+        value = draft.fields.get(name.rstrip("!"))
+        is_so = value is not None and (values == "*" or str(value) in values.split(","))
+        if is_so == name.endswith("!"):
             return False
     return True
 
