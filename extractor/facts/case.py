@@ -17,6 +17,7 @@ from extractor.language.annotate import Note
 from extractor.language.assertion import Assertion
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
+from extractor.language.corrections import only_fillers, taken_back
 from extractor.language.quantities import Quantity
 
 OTHER_KNEE = Assertion("history")
@@ -76,6 +77,18 @@ class Case:
         """What the clause around a token asserts."""
         number = self.clause(token).number
         return OTHER_KNEE if number in self._elsewhere else self.note.assertions[number]
+
+    def correction(self, token: int, floor: int = 0) -> tuple[str, int] | None:
+        """The word of correction that leads up to a token: in its sentence, or all that the sentence before says.
+
+        Returns its strength ("strong", "halt" or "weak") and the token after it. Nothing before `floor` counts.
+        """
+        sentence = self.sentence(token)
+        start = sentence.start
+        if sentence.number:
+            before = self.note.segments.sentences[sentence.number - 1]
+            start = before.start if only_fillers(self.words, before.start, before.end) else start
+        return taken_back(self.words, max(start, floor), token)
 
     def within(self, list_name: str, start: int, end: int) -> list[Concept]:
         """Concepts of one list that open in the tokens `[start, end)`."""

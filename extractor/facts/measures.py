@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.measuring import Claim, Unread
+from extractor.facts.renewed import renew
 from extractor.facts.stepping import resolve_fields
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
@@ -36,7 +37,7 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
     flags: list[FlagDraft] = []
     for claim in claims:
         new = _drafts(case, claim)
-        drafts += new
+        drafts = renew(case, claim, drafts, new)
         flags += _doubts(case, claim, new)
     flags += [f for f in (_unread(case, u) for u in unread) if f]
     return Measured(tuple(_merged(drafts)), tuple(flags))

@@ -17,11 +17,11 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.positions import Look, Position
 from extractor.facts.stitch_heads import is_count
 from extractor.language.clauses import Span
+from extractor.language.corrections import put_right, taken_back
 
 RULE = "<look> at <position>, in the tissue in hand"
 SAME = "the same sutures in the graft"
 CLAIM = "<count> sutures, announced"
-CORRECTING = frozenset({"no", "sorry", "correction", "rather", "actually", "wait", "scratch"})
 
 
 @dataclass(frozen=True)
@@ -51,6 +51,9 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
         own = items[bisect_left(starts, sentence.start) : bisect_left(starts, sentence.end)]
         kinds = {type(item) for item in own}
         if not own:
+            waiting = []
+        elif laid and kinds == {Look} and len(own) == 1 and case.correction(own[0].start):
+            laid[-1] = Laid(laid[-1].position, own[0]) if isinstance(own[0], Look) else laid[-1]
             waiting = []
         elif len(kinds) == 1 and not waiting:
             waiting = own if len(own) == 1 else []
@@ -92,13 +95,12 @@ def _corrected(case: Case, own: list[Position | Look]) -> list[Position | Look]:
     out: list[Position | Look] = []
     for item in own:
         if out and isinstance(item, Look) and isinstance(out[-1], Look):
-            between = case.words[out[-1].end : item.start]
-            if CORRECTING & set(between):
+            between = (out[-1].end, item.start)
+            if taken_back(case.words, *between) or put_right(case.words, *between):
                 out[-1] = item
                 continue
         if out and isinstance(item, Position) and isinstance(out[-1], Position):
-            words = set(case.words[out[-1].end : item.start])
-            if CORRECTING & words and words <= CORRECTING | {",", "i", "mean", "i'm", "'m", "that", "the"}:
+            if put_right(case.words, out[-1].end, item.start):
                 out[-1] = item
                 continue
         out.append(item)
@@ -143,7 +145,10 @@ def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
     for item in laid:
         sentence = case.sentence(item.position.start)
         tissue, place = tissue_at(case, item.position.start, sentence.end)
-        drafts.append(_draft(case, item, "graft" if tissue == "graft" else "native", place, sentence))
+        draft = _draft(case, item, "graft" if tissue == "graft" else "native", place, sentence)
+        if case.correction(min(item.pieces)[0]):
+            drafts = [d for d in drafts if _where(d) != _where(draft)]
+        drafts.append(draft)
     drafts = _merged(drafts)
     native = [d for d in drafts if d.fields["tissue"] == "native"]
     if native and not any(d.fields["tissue"] == "graft" for d in drafts):
@@ -155,10 +160,8 @@ def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
     """The same suture at the same position told twice is one fact; a look left out is the one told."""
     out: list[FactDraft] = []
     for d in drafts:
-        place = (d.fields["tissue"], d.fields["region"], d.fields["surface"])
         for i, old in enumerate(out):
-            same_place = place == (old.fields["tissue"], old.fields["region"], old.fields["surface"])
-            if same_place and all(
+            if _where(d) == _where(old) and all(
                 old.fields.get(k) in (None, v) or d.fields.get(k) is None for k, v in d.fields.items()
             ):
                 out[i] = FactDraft(d.kind, {**d.fields, **old.fields}, (*old.spans, *d.spans))
@@ -166,6 +169,10 @@ def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
         else:
             out.append(d)
     return out
+
+
+def _where(draft: FactDraft) -> tuple[object, object, object]:
+    return draft.fields["tissue"], draft.fields["region"], draft.fields["surface"]
 
 
 def claim_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.language.concepts import Concept
+from extractor.language.corrections import only_fillers
 
 RULE = "<side> <joint>"
 BETWEEN = frozenset(
@@ -34,6 +35,8 @@ BETWEEN = frozenset(
 )
 SUBJECTS = frozenset({"we", "i", "he", "she", "they", "it", "you", "surgeon", "having"})
 """After these 'left' is the verb: 'We left the meniscus alone'."""
+ONCE_MORE = frozenset({"the", "a", "on", "in", "patient", "operated", "operative", "side", "knee", "of", "we", "are", "this"})
+"""Words that may stand between a side and the one it is corrected to."""
 AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side", "marked", "site"})
 NOW = frozenset({"today", "now", "we", "operated", "operating", "operate", "surgery"})
 COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})
@@ -41,17 +44,36 @@ STRUCTURES_AS_JOINT = ("structure", "operation")
 
 
 def side_drafts(case: Case) -> list[FactDraft]:
-    """One draft a mention of the operated side."""
-    drafts = []
+    """One draft a mention of the operated side; one that is put right at once or outright is no mention."""
+    found: list[tuple[str, int, int]] = []
     for side in case.by_list["side"]:
         if side.name == "left" and side.start and case.words[side.start - 1] in SUBJECTS:
             continue
         joint = _joint(case, side)
-        if joint is None or not _about_now(case, side, joint):
+        if joint is None:
             continue
         start, end = min(side.start, joint.start), max(side.end, joint.end)
-        drafts.append(FactDraft("laterality", {"value": side.name}, case.spans([(start, end)], RULE)))
-    return drafts
+        corrects = _corrects(case, found, side, start)
+        if not _about_now(case, side, joint, corrects):
+            continue
+        if corrects:
+            found = [mention for mention in found if mention[0] == side.name]
+        found.append((side.name, start, end))
+    return [FactDraft("laterality", {"value": name}, case.spans([(start, end)], RULE)) for name, start, end in found]
+
+
+def _corrects(case: Case, found: list[tuple[str, int, int]], side: Concept, start: int) -> bool:
+    """'Left knee, sorry, right knee', 'Correction. It is the right knee': the side takes the other one back.
+
+    A word that only halts the talk does so where nothing else stands between the two sides.
+    """
+    if not found or found[-1][0] == side.name:
+        return False
+    end = found[-1][2]
+    cue = case.correction(start, floor=end)
+    if cue is None or not only_fillers(case.words, cue[1], start, ONCE_MORE):
+        return False
+    return cue[0] == "strong" or only_fillers(case.words, end, start, ONCE_MORE)
 
 
 def _joint(case: Case, side: Concept) -> Concept | None:
@@ -86,6 +108,8 @@ def _joint(case: Case, side: Concept) -> Concept | None:
 def _alone(case: Case, side: Concept) -> Concept | None:
     """Read 'Side, left', and the answer to a question about the knee ('Which knee? Right.')."""
     sentence = case.sentence(side.start)
+    if case.words[side.end : side.end + 1] == ["side"] and side.start > sentence.start and _after_work(case, side):
+        return side
     before = case.words[max(sentence.start, side.start - 2) : side.start]
     if before[:1] == ["side"] and all(w in {",", ":", "is"} for w in before[1:]):
         return side
@@ -96,16 +120,25 @@ def _alone(case: Case, side: Concept) -> Concept | None:
     return None
 
 
+def _after_work(case: Case, side: Concept) -> bool:
+    """'Arthroscopic meniscus repair, right side': what was done, a pause, the side, and no more."""
+    clause, end = case.clause(side.start), side.end + 1
+    start = case.sentence(side.start).start
+    named = [c for name in ("operation", "structure") for c in case.within(name, start, clause.start)]
+    closed = end >= len(case.words) or case.words[end] in {".", "\n", ";"}
+    return clause.start == side.start and closed and bool(named)
+
+
 def _ends(case: Case, side: Concept) -> bool:
     """Whether nothing follows that would make 'left' or 'right' an adverb."""
     after = case.words[side.end : side.end + 1]
     return not after or after[0] in {".", ",", "\n", ")", ";", ":", "and", "side"} or side.name == "bilateral"
 
 
-def _about_now(case: Case, side: Concept, joint: Concept) -> bool:
+def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> bool:
     clause = case.clause(side.start)
     assertion = case.assertion(side.start)
-    if assertion.mood in {"history", "habit", "conditional"} or assertion.declines(side.start):
+    if assertion.mood in {"history", "habit", "conditional"} or (assertion.declines(side.start) and not corrects):
         return False
     end = clause.end
     if (

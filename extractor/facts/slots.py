@@ -81,6 +81,8 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         return False
     if q.dimension is not None or q.product is not None or (q.low is not None and q.high is not None):
         return True
+    if q.earlier and case.within("dimension", q.start, q.number_start):
+        return True
     if case.within("dimension", q.end, q.end + 1) or case.within("measured-by", q.end, q.end + 1):
         return True
     before = q.number_start

@@ -10,6 +10,7 @@ from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.positions import QUADRANT, Look, Position
 from extractor.facts.quadrants import Laid
+from extractor.language.corrections import put_right
 
 Said = TypeVar("Said", Position, Look)
 LONG = 45
@@ -81,6 +82,8 @@ def find_ties(
         if sentence.number not in marked and not pairs:
             going_on = not own
             continue
+        renewed = [p.name for pair in pairs for p in pair] if pairs and case.correction(pairs[0][0].start) else []
+        drafts = [d for d in drafts if not set(renewed) & set(_ends(d))]
         for a, b in pairs:
             drafts.append(FactDraft("ties", {"between": [a.name, b.name]}, case.spans([(a.start, b.end)], RULE)))
             used |= {a.start, b.start}
@@ -140,16 +143,32 @@ def _surface_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
 
 
 def _position_pairs(case: Case, own: Sequence[Position]) -> list[tuple[Position, Position]]:
-    pairs = []
+    pairs: list[tuple[Position, Position]] = []
     i = 0
     while i + 1 < len(own):
-        between = case.words[own[i].end : own[i + 1].start]
-        if any(w in JOINERS for w in between) and all(w in JOINERS or w in SPARE for w in between):
+        if _joined(case.words[own[i].end : own[i + 1].start]):
             pairs.append((own[i], own[i + 1]))
+            while i + 2 < len(own) and _put_right(case, own[i + 1], own[i + 2]):
+                pairs[-1] = (own[i], own[i + 2])
+                i += 1
             i += 2
         else:
             i += 1
     return pairs
+
+
+def _joined(between: Sequence[str]) -> bool:
+    """Whether these words tie what stands before them to what follows; behind a pause a bare 'and' goes on a list."""
+    spoken = [w for w in between if w != ","]
+    joiners = JOINERS & set(spoken)
+    if len(spoken) < len(between):
+        joiners -= {"and", "/"}
+    return bool(joiners) and all(w in JOINERS or w in SPARE for w in spoken)
+
+
+def _put_right(case: Case, wrong: Position, right: Position) -> bool:
+    """'... tied to anterior inferior, no, to posterior inferior'."""
+    return put_right(case.words, wrong.end, right.start, JOINERS | SPARE)
 
 
 def _region_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
@@ -189,6 +208,11 @@ def _color_pairs(case: Case, colors: Sequence[Look], laid: Sequence[Laid]) -> li
                 FactDraft("ties", {"between": between}, case.spans([(a.start, b.end)], "<color> tied to <color>"), 0.9)
             )
     return drafts
+
+
+def _ends(draft: FactDraft) -> list[str]:
+    between = draft.fields["between"]
+    return [str(end) for end in between] if isinstance(between, list) else []
 
 
 def _unique(drafts: list[FactDraft]) -> list[FactDraft]:

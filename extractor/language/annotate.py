@@ -9,9 +9,10 @@ from functools import cache, lru_cache
 from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import COVERS, Grammar
 from extractor.language.assertion import Assertion, assert_clauses
-from extractor.language.clauses import Segmentation, segment
+from extractor.language.clauses import SENTENCE_END, Segmentation, segment
 from extractor.language.commands import apply_commands
 from extractor.language.concepts import Concept, ConceptFinder
+from extractor.language.pauses import without_stray_pauses
 from extractor.language.quantities import Quantity, read_quantities
 from extractor.language.repair import Repair, repair
 from extractor.language.tokens import Tokens, tokenize
@@ -82,20 +83,32 @@ def _cut_word(word: str) -> tuple[str, ...]:
 
 
 def _outside(concepts: list[Concept], quantities: list[Quantity]) -> list[Concept]:
-    """Concepts that are not a number's own words: the 'mm' of '9 mm' is no medial meniscus."""
+    """Concepts that are not a number's own words: the 'mm' of '9 mm' is no medial meniscus.
+
+    What was measured stays, where it stands before a correction: 'twelve long, no, fourteen'.
+    """
     inside = {i for q in quantities if q.dimension for i in range(q.start, q.end)}
-    return [c for c in concepts if not all(i in inside for i in range(c.start, c.end))]
+    last = {i for q in quantities if q.dimension for i in range(q.number_start, q.end)}
+    return [
+        c for c in concepts if not all(i in (last if c.list == "dimension" else inside) for i in range(c.start, c.end))
+    ]
+
+
+def _opens(words: list[str], q: Quantity) -> int:
+    """Where a number opens: 'Cut at twenty two. No. Nineteen.' is one thought, for nothing is said with the last value."""
+    last = q.end >= len(words) or words[q.end] in SENTENCE_END
+    return q.start if q.earlier and last else q.number_start
 
 
 def annotate(text: str, grammar: Grammar) -> Note:
     """Read a note's words: quantities, concepts, sentences, clauses and what each asserts."""
     lexicon = lexicon_of(grammar)
     repaired, repairs = repair(tokenize(text), grammar)
-    tokens = apply_commands(repaired, lexicon.punctuation)
+    tokens = without_stray_pauses(apply_commands(repaired, lexicon.punctuation))
     words = tokens.words
     quantities = read_quantities(words)
     concepts = _outside(lexicon.finder.find(words), quantities)
-    segments = segment(words, concepts, lexicon.coordinating, [(q.number_start, q.end) for q in quantities])
+    segments = segment(words, concepts, lexicon.coordinating, [(_opens(words, q), q.end) for q in quantities])
     years = frozenset(q.start for q in quantities if q.kind == "year")
     assertions = assert_clauses(segments, concepts, words, years)
     return Note(tokens, tuple(quantities), tuple(concepts), segments, assertions, repairs)

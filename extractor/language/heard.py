@@ -65,7 +65,7 @@ def heard_at(words: Sequence[str], i: int, lexicon: QuantityWords) -> Found | No
         return _triple(words, i, lexicon) or _dashed(words, i, lexicon)
     if following == ".":
         return _stopped(words, i, lexicon)
-    return _two_heard(words, i, lexicon) or _run_together(words, i, lexicon)
+    return _two_heard(words, i, lexicon) or _run_together(words, i, lexicon) or _spaced(words, i)
 
 
 def _glued(words: Sequence[str], i: int, word: str) -> Found | None:
@@ -196,6 +196,19 @@ def _stopped(words: Sequence[str], i: int, lexicon: QuantityWords) -> Found | No
     if unit is None or unit[0].dimension != "time" or (unit[1] < len(words) and words[unit[1]] in lexicon.time_goes_on):
         return None
     return _joined(i, unit, tens + int(words[i + 2]), (float(words[i + 2]),))
+
+
+def _spaced(words: Sequence[str], i: int) -> Found | None:
+    """'50 8 minutes' for 58; of lengths and the like it may be fifty, and eight of them, so that it is asked about."""
+    tens = int(words[i]) if len(words[i]) == 2 else 0
+    if tens < 20 or tens % 10 or i + 2 >= len(words) or words[i + 1] not in "123456789":
+        return None
+    unit = unit_words().at(words, i + 2, True)
+    if unit is None or unit[0].dimension not in SPELT:
+        return None
+    value, digit = float(tens + int(words[i + 1])), float(words[i + 1])
+    rivals = () if unit[0].dimension in SURE else (digit,)
+    return [Measure(i, unit[1], i, i + 2, value, unit=unit[0], figures=True, rivals=rivals)], unit[1]
 
 
 def _joined(i: int, unit: tuple[Unit, int], value: float, rivals: tuple[float, ...]) -> Found:

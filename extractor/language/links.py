@@ -22,6 +22,7 @@ MOST_PLACE = 3
 MOST_SAME = 4
 """Words said before a number and again before its correction, at most: 'for four weeks, no, for six'."""
 SENTENCE_ENDS = frozenset({".", "?", "!", ";", "\n", ":"})
+BENT = ("of", "flexion")
 TRIPLE_SIGNS = frozenset({"to", "-"})
 PRODUCT_SIGNS = frozenset({"by", "x", "*"})
 RANGE_SORTS = frozenset({QUANTITY, "grade", "age", "gauge"})
@@ -59,7 +60,7 @@ def read_gap(words: Sequence[str], start: int, end: int, lexicon: QuantityWords)
             continue
         found, filler = lexicon.correction.at(words, k), lexicon.filler.at(words, k)
         if found and found[1] <= end and not (filler and filler[1] > found[1]):
-            cue = "strong" if "strong" in (cue, found[0]) else "weak"
+            cue = "weak" if found[0] == "weak" and cue != "strong" else "strong"
             k, stop = found[1], True
         elif filler and filler[1] <= end:
             if not cue and words[k] in lexicon.dimension:
@@ -111,6 +112,8 @@ def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
         gap = gap[1:]
         if gap != ("or",):
             return False
+    if gap[:2] == BENT and a.unit is not None and a.unit.dimension == "angle":
+        gap = gap[2:]  # 'from ten degrees of flexion to one hundred ten'
     if not gap or lexicon.range.whole(gap, 0, len(gap)) is None:
         return False
     return gap != ("-",) or a.value < value_in(b.value, b.unit, a.unit)
@@ -167,7 +170,7 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
         return True
     if gap.cue != "strong" or a.unit is not None or counted or len(gap.after) > MOST_FREE:
         return False
-    if gap.stop and words[b.start - 1] not in ("the", "a", "an"):
+    if gap.stop and not gap.ends and words[b.start - 1] not in ("the", "a", "an"):
         return True
     return gap.after[0] in lexicon.look_again and _near(a, b)
 

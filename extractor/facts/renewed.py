@@ -1,0 +1,52 @@
+"""A measurement named again after a word of correction: 'Correction, the graft was cut at nineteen.'
+
+What was said of the same thing before is no fact any more; it stays as the earlier value of the new one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft
+from extractor.facts.measuring import Claim
+
+VALUES = ("value", "low", "high")
+APART = ("site", "when", "purpose", "role")
+"""Two facts that differ in one of these, both saying it, are of different things."""
+NAMES = {"measurements": "what", "plan": "item"}
+
+
+def renew(case: Case, claim: Claim, before: Sequence[FactDraft], new: Sequence[FactDraft]) -> list[FactDraft]:
+    """All drafts so far with the new ones, those that the new ones take back left out."""
+    if not new or case.correction(claim.slot.quantity.start) is None:
+        return [*before, *new]
+    kept, added = list(before), []
+    for draft in new:
+        old = [d for d in kept if _taken_back(d, draft)]
+        kept = [d for d in kept if d not in old]
+        added.append(_with_earlier(draft, old))
+    return [*kept, *added]
+
+
+def _taken_back(old: FactDraft, new: FactDraft) -> bool:
+    name = NAMES.get(new.kind)
+    if name is None or old.kind != new.kind or old.fields[name] != new.fields[name]:
+        return False
+    if any(None not in (pair := (old.fields.get(k), new.fields.get(k))) and pair[0] != pair[1] for k in APART):
+        return False
+    return any(old.fields.get(k) != new.fields.get(k) for k in VALUES)
+
+
+def _with_earlier(new: FactDraft, old: Sequence[FactDraft]) -> FactDraft:
+    if not old or new.kind != "measurements":
+        return new
+    earlier = [v for d in old for v in (*_earlier(d), *(d.fields.get(k) for k in VALUES)) if v is not None]
+    fields = {**new.fields, "earlier_values": list(dict.fromkeys((*earlier, *_earlier(new))))}
+    return replace(new, fields=fields, spans=(*new.spans, *(span for d in old for span in d.spans[:1])))
+
+
+def _earlier(draft: FactDraft) -> list[object]:
+    found = draft.fields.get("earlier_values")
+    return list(found) if isinstance(found, list) else []

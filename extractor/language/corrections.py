@@ -1,0 +1,58 @@
+"""Words that take back what was said before: 'correction', 'scratch that', 'no,'.
+
+`settle.py` uses them between two numbers. Here they are sought in front of anything else that is said anew: a side, a
+suture, a tie, or a measurement named again sentences later.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extractor.language.quantity_words import quantity_words
+
+STOPS = frozenset({".", "?", "!", ";", "\n", ",", ":", "-"})
+TELLS = frozenset({"of", "for", "to", "until", "till", "angle", "is", "was"})
+"""After these a word of correction is something else: 'a correction of ten degrees', 'we wait for the cement'."""
+
+
+def taken_back(words: Sequence[str], start: int, end: int) -> tuple[str, int] | None:
+    """The last word of correction in the tokens `[start, end)`: "strong", "halt" or "weak", and the token after it.
+
+    A weak one counts only between pauses ('left, no, right'); elsewhere 'no' denies and 'rather' compares.
+    """
+    lexicon = quantity_words()
+    found, k = None, start
+    while k < end:
+        cue = lexicon.correction.at(words, k)
+        if cue is None or cue[1] > end:
+            k += 1
+            continue
+        after = words[cue[1]] if cue[1] < len(words) else "."
+        set_off = (k == 0 or words[k - 1] in STOPS) and (after in STOPS or cue[0] != "weak" or cue[1] - k > 1)
+        if after not in TELLS and (cue[0] != "weak" or set_off):
+            found = cue
+        k = cue[1]
+    return found
+
+
+def only_fillers(words: Sequence[str], start: int, end: int, also: frozenset[str] = frozenset()) -> bool:
+    """Whether the tokens `[start, end)` say nothing: pauses, fillers, words of correction and those of `also`."""
+    lexicon, k = quantity_words(), start
+    while k < end:
+        phrase = max(
+            (p[1] for p in (lexicon.correction.at(words, k), lexicon.filler.at(words, k)) if p and p[1] <= end),
+            default=0,
+        )
+        if phrase:
+            k = phrase
+        elif words[k] in STOPS or words[k] in also:
+            k += 1
+        else:
+            return False
+    return True
+
+
+def put_right(words: Sequence[str], start: int, end: int, also: frozenset[str] = frozenset()) -> bool:
+    """Whether the tokens `[start, end)` take back what stands before them and say nothing else."""
+    lexicon = quantity_words()
+    return only_fillers(words, start, end, also) and any(lexicon.correction.at(words, k) for k in range(start, end))
