@@ -21,6 +21,8 @@ from extractor.language.corrections import only_fillers, taken_back
 from extractor.language.quantities import Quantity
 
 OTHER_KNEE = Assertion("history")
+LEAD = 24
+"""Tokens looked at for a word of correction before what it puts right."""
 UNREAL = frozenset({"history", "habit"})
 """Moods whose words do not move the running context."""
 
@@ -84,10 +86,11 @@ class Case:
         Returns its strength ("strong", "halt" or "weak") and the token after it. Nothing before `floor` counts.
         """
         sentence = self.sentence(token)
-        start = sentence.start
-        if sentence.number:
+        start = max(sentence.start, token - LEAD)
+        if sentence.number and start == sentence.start:
             before = self.note.segments.sentences[sentence.number - 1]
-            start = before.start if only_fillers(self.words, before.start, before.end) else start
+            short = before.end - before.start <= LEAD
+            start = before.start if short and only_fillers(self.words, before.start, before.end) else start
         return taken_back(self.words, max(start, floor), token)
 
     def within(self, list_name: str, start: int, end: int) -> list[Concept]:

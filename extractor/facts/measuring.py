@@ -149,7 +149,8 @@ def _part_fits(rule: Rule, slot: Slot) -> bool:
 def _words(case: Case, rule: Rule, slot: Slot) -> tuple[float, list[tuple[int, int]]] | None:
     """How well a rule's dimension words stand by the quantity: None where one is missing, or one is left over."""
     q = slot.quantity
-    chunk = [c for c in case.within("dimension", *slot.chunk) if not q.number_start <= c.start < q.end]
+    own = q.number_start if q.earlier else q.start
+    chunk = [c for c in case.within("dimension", *slot.chunk) if not own <= c.start < q.end]
     allowed = rule.also.union(*rule.words)
     if any(c.key not in allowed for c in chunk):
         return None

@@ -1,4 +1,4 @@
-"""A measurement named again after a word of correction: 'Correction, the graft was cut at nineteen.'
+"""A measurement named again after a word of correction: 'Correction, the graft was cut at nineteen'.
 
 What was said of the same thing before is no fact any more; it stays as the earlier value of the new one.
 """

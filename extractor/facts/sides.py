@@ -35,7 +35,9 @@ BETWEEN = frozenset(
 )
 SUBJECTS = frozenset({"we", "i", "he", "she", "they", "it", "you", "surgeon", "having"})
 """After these 'left' is the verb: 'We left the meniscus alone'."""
-ONCE_MORE = frozenset({"the", "a", "on", "in", "patient", "operated", "operative", "side", "knee", "of", "we", "are", "this"})
+ONCE_MORE = frozenset({
+    "the", "a", "on", "in", "patient", "operated", "operative", "side", "knee", "of", "we", "are", "this",
+})  # fmt: skip
 """Words that may stand between a side and the one it is corrected to."""
 AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side", "marked", "site"})
 NOW = frozenset({"today", "now", "we", "operated", "operating", "operate", "surgery"})

@@ -83,7 +83,8 @@ def find_ties(
             going_on = not own
             continue
         renewed = [p.name for pair in pairs for p in pair] if pairs and case.correction(pairs[0][0].start) else []
-        drafts = [d for d in drafts if not set(renewed) & set(_ends(d))]
+        if renewed:
+            drafts = [d for d in drafts if not set(renewed) & set(_ends(d))]
         for a, b in pairs:
             drafts.append(FactDraft("ties", {"between": [a.name, b.name]}, case.spans([(a.start, b.end)], RULE)))
             used |= {a.start, b.start}

@@ -88,14 +88,14 @@ def _outside(concepts: list[Concept], quantities: list[Quantity]) -> list[Concep
     What was measured stays, where it stands before a correction: 'twelve long, no, fourteen'.
     """
     inside = {i for q in quantities if q.dimension for i in range(q.start, q.end)}
-    last = {i for q in quantities if q.dimension for i in range(q.number_start, q.end)}
+    last = {i for q in quantities if q.dimension for i in range(q.number_start if q.earlier else q.start, q.end)}
     return [
         c for c in concepts if not all(i in (last if c.list == "dimension" else inside) for i in range(c.start, c.end))
     ]
 
 
 def _opens(words: list[str], q: Quantity) -> int:
-    """Where a number opens: 'Cut at twenty two. No. Nineteen.' is one thought, for nothing is said with the last value."""
+    """Where a number opens: 'Cut at twenty two. No. Nineteen.' is one thought, its last value stands alone."""
     last = q.end >= len(words) or words[q.end] in SENTENCE_END
     return q.start if q.earlier and last else q.number_start
 

@@ -26,6 +26,7 @@ SURE = frozenset({"time", "share"})
 SPELT = SURE | {"angle", "volume", "pressure", "force", "length"}
 """Dimensions whose numbers are said digit by digit; '6-4 weeks' are not 64."""
 LONGEST_IDENTIFIER = 15
+DIGITS = frozenset("123456789")
 
 
 def plain(words: Sequence[str]) -> list[str]:
@@ -189,8 +190,8 @@ def _hundred(words: Sequence[str], i: int, unit: tuple[Unit, int], a: int, b: in
 
 def _stopped(words: Sequence[str], i: int, lexicon: QuantityWords) -> Found | None:
     """'It was 50. 2 minutes' for 52, where no new sentence can open with the minutes."""
-    tens = int(words[i]) if len(words[i]) == 2 else 0
-    if tens < 20 or tens % 10 or i + 3 >= len(words) or words[i + 2] not in "123456789":
+    tens = int(words[i]) if len(words[i]) == 2 and words[i].isdecimal() else 0
+    if tens < 20 or tens % 10 or i + 3 >= len(words) or words[i + 2] not in DIGITS:
         return None
     unit = unit_words().at(words, i + 3, True)
     if unit is None or unit[0].dimension != "time" or (unit[1] < len(words) and words[unit[1]] in lexicon.time_goes_on):
@@ -200,8 +201,8 @@ def _stopped(words: Sequence[str], i: int, lexicon: QuantityWords) -> Found | No
 
 def _spaced(words: Sequence[str], i: int) -> Found | None:
     """'50 8 minutes' for 58; of lengths and the like it may be fifty, and eight of them, so that it is asked about."""
-    tens = int(words[i]) if len(words[i]) == 2 else 0
-    if tens < 20 or tens % 10 or i + 2 >= len(words) or words[i + 1] not in "123456789":
+    tens = int(words[i]) if len(words[i]) == 2 and words[i].isdecimal() else 0
+    if tens < 20 or tens % 10 or i + 2 >= len(words) or words[i + 1] not in DIGITS:
         return None
     unit = unit_words().at(words, i + 2, True)
     if unit is None or unit[0].dimension not in SPELT:

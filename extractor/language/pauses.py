@@ -1,7 +1,8 @@
-"""Pauses that a recognizer writes as full stops or commas where no thought ends: 'cut at. Nineteen', '18 by 9. Millimeters'.
+"""Pauses that a recognizer writes as full stops or commas where no thought ends: '18 by 9. Millimeters'.
 
 Only signs that cannot be meant are left out: after an article or 'of', between a word that wants a number and the
-number, and between a number and its unit.
+number, and between a number and its unit. A note in which many full stops stand so was written by its pauses; there
+they are also left out before and after words that only join.
 """
 
 from __future__ import annotations
@@ -18,8 +19,20 @@ WANTS = frozenset({
     "to", "at", "from", "with", "through", "for", "is", "was", "are", "were", "measures", "measured", "about",
     "approximately", "between",
 })  # fmt: skip
-"""No thought ends with these before a number."""
-
+"""No thought ends with these before a number with its unit, or one that stands alone."""
+JOINS_ON = frozenset({
+    "to", "at", "from", "with", "through", "for", "is", "was", "are", "were", "has", "had", "have", "in", "on", "into",
+    "onto", "under", "over", "and", "or", "but", "then", "i", "we", "she", "he", "they", "this", "these", "her", "his",
+    "my", "our", "its", "will", "did", "not", "be", "been", "very", "about", "between", "near", "behind",
+})  # fmt: skip
+"""In a note written by its pauses no thought ends with these ..."""
+GOES_ON = frozenset({
+    "of", "to", "at", "from", "with", "through", "into", "onto", "under", "along", "by", "for", "which", "that", "long",
+    "wide", "deep", "apart", "is", "was", "were", "are", "or",
+})  # fmt: skip
+"""... and none begins with these."""
+LEAST, SHARE = 3, 0.1
+"""Full stops that cannot be meant, in number and among all, that show a note written by its pauses."""
 SPELT_OUT = 5
 """Letters of a unit's name at least; shorter ones are abbreviations of other things too ('MM' is a meniscus)."""
 
@@ -27,7 +40,12 @@ SPELT_OUT = 5
 def without_stray_pauses(tokens: Tokens) -> Tokens:
     """Leave out the signs of pauses inside a phrase."""
     words = tokens.words
-    stray = {i for i in range(1, len(words) - 1) if words[i] in SIGNS and _is_stray(words, i)}
+    signs = [i for i in range(1, len(words) - 1) if words[i] in SIGNS]
+    stray = {i for i in signs if _is_stray(words, i)}
+    stops = [i for i in signs if words[i] == "."]
+    sure = sum(i in stray for i in stops)
+    if sure >= LEAST and sure >= SHARE * len(stops):
+        stray |= {i for i in stops if words[i - 1] in JOINS_ON or words[i + 1] in GOES_ON}
     if not stray:
         return tokens
     out = Tokens(tokens.text)
@@ -43,8 +61,18 @@ def _is_stray(words: list[str], i: int) -> bool:
         single = sign == "." and i > 1 and len(before) == 1 and words[i - 2] in {".", ","}  # 'vitamin a.'
         return not single and words[i + 1] != "\n"
     if before in WANTS:
-        return atom_at(words, i + 1) is not None
-    return sign == "." and _cut_from_unit(words, i)
+        return _measure_follows(words, i + 1)
+    return sign == "." and (_cut_from_unit(words, i) or _cut_in_two(words, i))
+
+
+def _measure_follows(words: list[str], i: int) -> bool:
+    """Whether a number stands here, with its unit or with nothing after it."""
+    end = i
+    while (atom := atom_at(words, end)) is not None:
+        end = atom.end
+    if end == i:
+        return False
+    return end >= len(words) or not words[end][:1].isalnum() or unit_words().at(words, end, True) is not None
 
 
 def _cut_from_unit(words: list[str], i: int) -> bool:
@@ -52,7 +80,17 @@ def _cut_from_unit(words: list[str], i: int) -> bool:
     if not (words[i - 1].isdigit() or atom_at(words, i - 1) is not None):
         return False
     unit = unit_words().at(words, i + 1, False)
-    if unit is None or not words[i + 1].isalpha() or len(words[i + 1]) < SPELT_OUT:  # "grade 1. MM torn"
+    if unit is None or not words[i + 1].isalpha() or len(words[i + 1]) < SPELT_OUT:
         return False
     after = words[unit[1]] if unit[1] < len(words) else "."
     return after not in quantity_words().time_goes_on and not after[:1].isdigit()
+
+
+def _cut_in_two(words: list[str], i: int) -> bool:
+    """'fifty. seven minutes': the words of one number on both sides of the full stop."""
+    tens, ones = atom_at(words, i - 1), atom_at(words, i + 1)
+    if tens is None or ones is None or tens.figures or ones.figures or tens.value not in range(20, 100, 10):
+        return False
+    unit = unit_words().at(words, ones.end, False)
+    after = words[unit[1]] if unit and unit[1] < len(words) else "."
+    return bool(ones.digit) and unit is not None and after not in quantity_words().time_goes_on
