@@ -64,7 +64,10 @@ def test_a_length_put_right(said: str, value: float, earlier: tuple[float, ...])
 
 
 def test_a_thing_named_again_after_a_correction_replaces_what_was_said_of_it() -> None:
-    said = "Right knee, meniscus transplant. The graft was marked at twenty and cut at eighteen millimeters. Then the rim was rasped. Correction, the graft was cut at nineteen millimeters."
+    said = (
+        "Right knee, meniscus transplant. The graft was marked at twenty and cut at eighteen millimeters. "
+        "Then the rim was rasped. Correction, the graft was cut at nineteen millimeters."
+    )
     read = record(said)
     lengths = {m.role: (m.value, m.earlier_values) for m in read.measurements if m.what == "graft.ap_length"}
     assert lengths == {"target": (20, ()), "made": (19, (18,))}
@@ -72,7 +75,9 @@ def test_a_thing_named_again_after_a_correction_replaces_what_was_said_of_it() -
 
 
 def test_a_correction_of_one_thing_leaves_the_others() -> None:
-    said = "Right knee, meniscus. The defect is eighteen millimeters long. Correction, the rim was two millimeters wide."
+    said = (
+        "Right knee, meniscus. The defect is eighteen millimeters long. Correction, the rim was two millimeters wide."
+    )
     assert values(said, "defect.ap_length") == [(18, ())]
     assert values(said, "rim.width") == [(2, ())]
 
