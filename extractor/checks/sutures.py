@@ -44,7 +44,7 @@ def shuttles(case: Case, tissue: str) -> list[Suture]:
         for s in case.live(case.record.sutures)
         if s.tissue == tissue
         and s.region
-        and s.region != "middle"
+        and (s.region != "middle" or s.surface)
         and s.technique not in STITCHES
         and s.role in (None, "shuttle")
         and (s.count or 1) == 1

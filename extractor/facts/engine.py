@@ -10,12 +10,14 @@ from extractor.facts.case import Case
 from extractor.facts.derived import told_steps
 from extractor.facts.devices import device_drafts
 from extractor.facts.findings import read_findings
+from extractor.facts.looks import find_looks
 from extractor.facts.measures import measured
 from extractor.facts.measuring import claim_quantities, rules_by_dimension
+from extractor.facts.pairing import pair_up
 from extractor.facts.planning import plan_drafts
-from extractor.facts.positions import find_looks, find_positions
+from extractor.facts.positions import find_positions
 from extractor.facts.procedures import procedure_drafts, with_conflicts
-from extractor.facts.quadrants import claim_drafts, pair_up, quadrant_drafts
+from extractor.facts.quadrants import claim_drafts, landmark_doubts, quadrant_drafts
 from extractor.facts.reading import Reading
 from extractor.facts.report import element_drafts, graft_drafts
 from extractor.facts.scope import kept, scope_of
@@ -66,7 +68,8 @@ def read_facts(note: Note, grammar: Grammar) -> Reading:
     devices, taken = device_drafts(case) if scope.packs else ([], frozenset())
     claims, unread = claim_quantities(case, rules.quantity, taken)
     numbers = measured(case, claims, unread)
-    positions, looks = find_positions(case), find_looks(case)
+    looks = find_looks(case)
+    positions = find_positions(case, looks)
     laid = pair_up(case, positions, looks)
     ties, tied = find_ties(case, positions, looks, laid)
     laid = [item for item in laid if item.position.start not in tied]
@@ -83,5 +86,5 @@ def read_facts(note: Note, grammar: Grammar) -> Reading:
     facts += plan_drafts(case, rules.by_kind["plan"])
     facts += element_drafts(case, rules.by_kind["element"])
     facts += [*graft_drafts(case), *claim_drafts(case, laid)]
-    flags = numbers.flags if scope.operation else ()
+    flags = (*numbers.flags, *landmark_doubts(case, laid)) if scope.operation else ()
     return closed(Reading(case, scope, tuple(kept(scope, facts)), flags, tuple(claims), taken))

@@ -1,39 +1,36 @@
-"""Positions and looks of sutures: 'posterior superior', 'back on top'; 'white tape', 'striped blue'.
+"""Positions of sutures: 'posterior superior', 'back on top', 'same stump, underside'.
 
-A position is a region and a surface said together, a look the color, pattern and form said together.
+A position is a region and a surface. Most are said together; else a surface takes the region said last ('the
+posterior pair, white superiorly and green inferiorly'; 'beneath that, blue'), or regions the surface that heads
+their sentence ('on top, white at the back and green in front').
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
+from extractor.facts.looks import Look
+from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
-FILLERS = frozenset(
-    {
-        "in",
-        "the",
-        "on",
-        "at",
-        "end",
-        "side",
-        "corner",
-        "part",
-        "limb",
-        "and",
-        "one",
-        "of",
-        "its",
-        "toward",
-        "position",
-        "-",
-    }
-)
-LOOK_FILLERS = frozenset({"and", "-", "the", "colored", "number", "#", "two", "2", "0", "oh", "zero", "one", "braided"})
-REGION_REACH = 14
-QUADRANT = frozenset({"anterior", "posterior"})
+FILLERS = frozenset({
+    "in", "the", "on", "at", "end", "side", "corner", "part", "limb", "and", "one", "of", "its", "toward",
+    "position", "-", "stump", "gap", "defect", "horn", "edge", "meniscus", "surface", "face", "is", "it", "'s",
+})  # fmt: skip
+WIDE = 4
+"""Words that may stand between a region and its surface."""
+REACH = 24
+"""Words after a region at which a surface may still be its."""
+QUADRANT = frozenset({"anterior", "posterior", "middle"})
+OPPOSITE = {"anterior": "posterior", "posterior": "anterior"}
+OTHER = frozenset({"other", "opposite", "far"})
+ENDS = frozenset({"end", "stump", "side", "edge", "corner", "horn", "limb"})
+POINTING = frozenset({"same", "there", "that", "this", "it", "its", "also", "again", "here", "them", "these"})
+SHORT = 8
+"""A sentence of no more words goes on with the place of the one before."""
 
 
 @dataclass(frozen=True)
@@ -51,89 +48,129 @@ class Position:
         return f"{self.region}-{self.surface}"
 
 
-@dataclass(frozen=True)
-class Look:
-    """What a suture looks like, as said in the tokens `[start, end)`."""
-
-    color: str
-    pattern: str | None
-    form: str | None
-    usp_size: str | None
-    start: int
-    end: int
-
-
-def find_positions(case: Case) -> list[Position]:
-    """All quadrants said, in order: a region with the surface nearest to it, each used once."""
-    regions = [c for c in case.by_list["region"] if c.name in QUADRANT]
-    pairs = []
-    for i, region in enumerate(regions):
-        for surface in case.within("surface", region.start - 4, region.end + 5):
-            gap = _gap(case, region, surface)
-            if gap is not None:
-                pairs.append((gap, min(region.start, surface.start), i, surface, region))
-    used_regions: set[int] = set()
-    used_surfaces: set[int] = set()
-    found = []
-    for _, _, i, surface, region in sorted(pairs, key=lambda p: (p[0], p[1], p[2])):
-        if i in used_regions or surface.start in used_surfaces:
-            continue
-        used_regions.add(i)
-        used_surfaces.add(surface.start)
-        found.append(
-            Position(region.name, surface.name, min(region.start, surface.start), max(region.end, surface.end))
-        )
-    found += _shared_regions(case, regions, used_regions, used_surfaces)
+def find_positions(case: Case, looks: Sequence[Look]) -> list[Position]:
+    """All quadrants said, in order."""
+    starts = [k.start for k in looks]
+    found: list[Position] = []
+    last: Concept | None = None
+    told = -2
+    for sentence in case.note.segments.sentences:
+        surfaces = _surfaces(case, sentence)
+        regions = _regions(case, sentence, last)
+        count = bisect_left(starts, sentence.end) - bisect_left(starts, sentence.start)
+        before = last if told >= sentence.number - 2 and _goes_on(case, sentence) else None
+        own, ends = _paired(case, regions, surfaces, count, before)
+        found += own
+        if own:
+            last, told = ends, sentence.number
+        elif regions and count:
+            last, told = regions[-1], sentence.number
     return sorted(found, key=lambda p: p.start)
 
 
-def _shared_regions(
-    case: Case, regions: list[Concept], used_regions: set[int], used_surfaces: set[int]
-) -> list[Position]:
-    """'The posterior pair, white superiorly and green inferiorly': one region said for the surfaces after it."""
-    found = []
-    starts = [r.start for r in regions]
-    for surface in case.by_list["surface"]:
-        last = bisect_left(starts, surface.start) - 1
-        if surface.start in used_surfaces or last < 0 or last in used_regions:
-            continue
-        region, sentence = regions[last], case.sentence(surface.start)
-        if region.start < sentence.start or surface.start - region.end > REGION_REACH:
-            continue
-        if case.within("color", region.end, sentence.end):
-            found.append(Position(region.name, surface.name, surface.start, surface.end))
-    return found
+def _goes_on(case: Case, sentence: Span) -> bool:
+    words = case.words[sentence.start : sentence.end]
+    return sum(w.isalpha() for w in words) <= SHORT or not POINTING.isdisjoint(words)
 
 
-def _gap(case: Case, a: Concept, b: Concept) -> int | None:
-    if (a.start, a.end) == (b.start, b.end):
+def _surfaces(case: Case, sentence: Span) -> list[Concept]:
+    """Surfaces said, one said twice in a row once, and none that a suture only came from."""
+    kept: list[Concept] = []
+    for c in case.within("surface", sentence.start, sentence.end):
+        if case.words[c.start - 1] == "from":
+            continue
+        if kept and kept[-1].name == c.name and c.start - kept[-1].end <= WIDE and not _colored(case, kept[-1], c):
+            kept[-1] = c
+        else:
+            kept.append(c)
+    return kept
+
+
+def _colored(case: Case, a: Concept, b: Concept) -> bool:
+    between = [c for name in ("color", "region") for c in case.within(name, a.end, b.start)]
+    return bool(between) or (a.start, a.end) == (b.start, b.end)
+
+
+def _regions(case: Case, sentence: Span, last: Concept | None) -> list[Concept]:
+    """Ends of the defect or graft said; 'the other end' is the one that was not said last."""
+    found = [c for c in case.within("region", sentence.start, sentence.end) if c.name in QUADRANT]
+    found += [c for c in landmarks(case) if sentence.start <= c.start < sentence.end]
+    for i in range(sentence.start, sentence.end - 1):
+        if case.words[i] in OTHER and case.words[i + 1] in ENDS:
+            before = [c for c in found if c.start < i]
+            known = before[-1] if before else last
+            if known and known.name in OPPOSITE:
+                found.append(Concept("region", OPPOSITE[known.name], i, i + 2))
+    return sorted(found, key=lambda c: c.start)
+
+
+def landmarks(case: Case) -> list[Concept]:
+    """Ends named by what lies beside them. Which end lies where follows only from two of them told apart."""
+    found = case.by_list["landmark"]
+    return found if len({c.name for c in found}) > 1 else []
+
+
+def _paired(
+    case: Case, regions: list[Concept], surfaces: list[Concept], looks: int, before: Concept | None
+) -> tuple[list[Position], Concept | None]:
+    """Positions of one sentence, and the region of the last."""
+    pairs = sorted(
+        (gap, min(r.start, s.start), i, j)
+        for i, r in enumerate(regions)
+        for j, s in enumerate(surfaces)
+        if (gap := _gap(case, r, s)) is not None
+    )
+    used: dict[int, int] = {}
+    taken: set[int] = set()
+    for _, _, i, j in pairs:
+        if i not in used and j not in taken:
+            used[i] = j
+            taken.add(j)
+    laid = [(regions[i], surfaces[j], _span(regions[i], surfaces[j])) for i, j in used.items()]
+    shared: set[int] = set()
+    if looks:
+        for j, surface in enumerate(surfaces):
+            at = [i for i, r in enumerate(regions) if r.start < surface.start]
+            region = regions[at[-1]] if at else before if not regions else None
+            if j in taken or region is None or (at and surface.start - region.end > REACH):
+                continue
+            shared.update(at[-1:])
+            laid.append((region, surface, (surface.start, surface.end)))
+        laid += _headed(regions, surfaces, laid, used.keys() | shared, looks)
+    laid.sort(key=lambda item: item[2])
+    found = [Position(r.name, s.name, *span) for r, s, span in laid]
+    return found, laid[-1][0] if laid else None
+
+
+def _headed(
+    regions: list[Concept],
+    surfaces: list[Concept],
+    laid: list[tuple[Concept, Concept, tuple[int, int]]],
+    used: set[int],
+    looks: int,
+) -> list[tuple[Concept, Concept, tuple[int, int]]]:
+    """Regions after one surface: 'on top, white at the back and green in front'. Only where the looks come out even."""
+    left = [r for i, r in enumerate(regions) if i not in used and any(s.start < r.start for s in surfaces)]
+    if not left or len(laid) + len(left) != looks:
+        return []
+    return [(r, [s for s in surfaces if s.start < r.start][-1], (r.start, r.end)) for r in left]
+
+
+def _span(a: Concept, b: Concept) -> tuple[int, int]:
+    return min(a.start, b.start), max(a.end, b.end)
+
+
+def _gap(case: Case, region: Concept, surface: Concept) -> int | None:
+    """Words between a region and a surface that are one position, None where they are not.
+
+    A pause parts them only where the surface stands first: 'front stump, top side', but 'white superior, anterior ...'.
+    """
+    if (region.start, region.end) == (surface.start, surface.end):
         return 0  # 'posterosuperior' is both
-    left, right = (a, b) if a.start <= b.start else (b, a)
-    between = case.words[left.end : right.start]
-    if left.end > right.start or len(between) > 4 or any(w not in FILLERS for w in between):
+    first, second = (region, surface) if region.start <= surface.start else (surface, region)
+    between = case.words[first.end : second.start]
+    if first.end > second.start or len(between) > WIDE:
+        return None
+    if any(w not in FILLERS and (w != "," or first is surface) for w in between):
         return None
     return len(between)
-
-
-def find_looks(case: Case) -> list[Look]:
-    """All looks said, in order. A look has a color; pattern, form and size are taken from the words beside it."""
-    looks = []
-    for color in case.by_list["color"]:
-        pattern = _beside(case, "pattern", color)
-        form = _beside(case, "form", color)
-        start = min(c.start for c in (color, pattern, form) if c)
-        end = max(c.end for c in (color, pattern, form) if c)
-        looks.append(Look(color.name, pattern.name if pattern else None, form.name if form else None, None, start, end))
-    return looks
-
-
-def _beside(case: Case, list_name: str, color: Concept) -> Concept | None:
-    """A concept directly before or after the color, with no other color or boundary between."""
-    for c in reversed(case.within(list_name, max(0, color.start - 3), color.start)):
-        if all(w in LOOK_FILLERS for w in case.words[c.end : color.start]) and not (list_name == "form"):
-            return c
-    for c in case.within(list_name, color.end, color.end + 4):
-        between = case.words[color.end : c.start]
-        if all(w in LOOK_FILLERS for w in between) and "and" not in between:
-            return c
-    return None

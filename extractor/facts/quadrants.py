@@ -1,132 +1,34 @@
-"""The four-quadrant list: which look went to which position, in the native tissue and in the graft.
+"""The list of quadrants: sutures of the native tissue and of the graft.
 
-Speakers say it position first or look first, with or without pauses; inside one list they keep to one
-order. Where each part between pauses holds one of either, they belong together; else the list is read
-in the order its first item sets. 'The same on the graft' repeats the native sutures, unless the graft's
-are then told one by one.
+'The same on the graft' repeats the native sutures, unless the graft's are then told one by one.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from extractor.facts.case import Case
-from extractor.facts.draft import FactDraft
-from extractor.facts.positions import Look, Position
+from extractor.facts.draft import FactDraft, FlagDraft
+from extractor.facts.pairing import Laid
+from extractor.facts.positions import landmarks
 from extractor.facts.stitch_heads import is_count
 from extractor.language.clauses import Span
-from extractor.language.corrections import put_right, taken_back
 
 RULE = "<look> at <position>, in the tissue in hand"
 SAME = "the same sutures in the graft"
 CLAIM = "<count> sutures, announced"
 
 
-@dataclass(frozen=True)
-class Laid:
-    """A look at a position, and the tokens that say so."""
-
-    position: Position
-    look: Look | None
-
-    @property
-    def pieces(self) -> tuple[tuple[int, int], ...]:
-        """The tokens it was said in."""
-        if self.look is None:
-            return ((self.position.start, self.position.end),)
-        a, b = sorted([(self.position.start, self.position.end), (self.look.start, self.look.end)])
-        return ((a[0], b[1]),) if b[0] - a[1] <= 8 else (a, b)
-
-
-def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) -> list[Laid]:
-    """Join looks and positions sentence by sentence; a sentence with only one kind joins the one before."""
-    laid: list[Laid] = []
-    waiting: list[Position | Look] = []
-    items: list[Position | Look] = [*positions, *looks]
-    items.sort(key=lambda i: i.start)
-    starts = [i.start for i in items]
-    for sentence in case.note.segments.sentences:
-        own = items[bisect_left(starts, sentence.start) : bisect_left(starts, sentence.end)]
-        kinds = {type(item) for item in own}
-        if not own:
-            waiting = []
-        elif laid and kinds == {Look} and len(own) == 1 and case.correction(own[0].start):
-            laid[-1] = Laid(laid[-1].position, own[0]) if isinstance(own[0], Look) else laid[-1]
-            waiting = []
-        elif len(kinds) == 1 and not waiting:
-            waiting = own if len(own) == 1 else []
-            if Position in kinds and len(own) > 1:
-                laid += [Laid(p, None) for p in own if isinstance(p, Position)]
-        elif len(kinds) == 1 and len(own) == 1 and type(waiting[0]) is not type(own[0]):
-            laid += _sequence([*waiting, *own])
-            waiting = []
-        elif len(kinds) == 1:
-            waiting = own if len(own) == 1 else []
-        else:
-            laid += _by_parts(case, sentence, own) or _sequence(_corrected(case, own))
-            waiting = []
-    return laid
-
-
-def _by_parts(case: Case, sentence: Span, own: list[Position | Look]) -> list[Laid]:
-    """One position and one look in every part between pauses; an empty list where that is not so."""
-    level = case.note.segments.level
-    parts: list[list[Position | Look]] = [[]]
-    for before, item in zip([None, *own[:-1]], own, strict=True):
-        if before is not None and any(
-            level[i] >= 2 or case.words[i] == "and" for i in range(before.end, item.start + 1)
-        ):
-            parts.append([])
-        parts[-1].append(item)
-    out = []
-    for part in parts:
-        p = [i for i in part if isinstance(i, Position)]
-        k = [i for i in part if isinstance(i, Look)]
-        if len(p) != 1 or len(k) != 1:
-            return []
-        out.append(Laid(p[0], k[0]))
-    return out
-
-
-def _corrected(case: Case, own: list[Position | Look]) -> list[Position | Look]:
-    """Of two looks, or two positions, in a row with a word of correction between, the last."""
-    out: list[Position | Look] = []
-    for item in own:
-        if out and isinstance(item, Look) and isinstance(out[-1], Look):
-            between = (out[-1].end, item.start)
-            if taken_back(case.words, *between) or put_right(case.words, *between):
-                out[-1] = item
-                continue
-        if out and isinstance(item, Position) and isinstance(out[-1], Position):
-            if put_right(case.words, out[-1].end, item.start):
-                out[-1] = item
-                continue
-        out.append(item)
-    return out
-
-
-def _sequence(own: list[Position | Look]) -> list[Laid]:
-    """Read a list in the order its first item sets."""
-    p = [i for i in own if isinstance(i, Position)]
-    k = [i for i in own if isinstance(i, Look)]
-    if len(p) == len(k):
-        return [Laid(a, b) for a, b in zip(p, k, strict=True)]
-    laid = []
-    first_is_position = isinstance(own[0], Position)
-    for i, item in enumerate(own):
-        if not isinstance(item, Position):
-            continue
-        other = (
-            own[i + 1]
-            if first_is_position and i + 1 < len(own)
-            else own[i - 1]
-            if not first_is_position and i
-            else None
-        )
-        laid.append(Laid(item, other if isinstance(other, Look) else None))
-    return laid
+def landmark_doubts(case: Case, laid: Sequence[Laid]) -> list[FlagDraft]:
+    """A doubt where ends were named by landmarks: which is which is inferred."""
+    marks = landmarks(case) if laid else []
+    if not marks:
+        return []
+    ways = {case.note.tokens.said(c.start, c.end): c.name for c in marks}
+    told = ", ".join(f"'{said}' as the {end} end" for said, end in ways.items())
+    return [
+        FlagDraft("term-uncertain", f"Read {told}; is that so?", case.spans([(c.start, c.end) for c in marks], RULE))
+    ]
 
 
 def tissue_at(case: Case, token: int, sentence_end: int) -> tuple[str, tuple[int, int] | None]:
@@ -141,10 +43,11 @@ def tissue_at(case: Case, token: int, sentence_end: int) -> tuple[str, tuple[int
 
 def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
     """Suture facts of both tissues, the graft's expanded from the native ones where they are 'the same'."""
-    drafts: list[FactDraft] = []
+    drafts = []
     for item in laid:
         sentence = case.sentence(item.position.start)
         tissue, place = tissue_at(case, item.position.start, sentence.end)
+        tissue = item.tissue or tissue
         draft = _draft(case, item, "graft" if tissue == "graft" else "native", place, sentence)
         if case.correction(min(item.pieces)[0]):
             drafts = [d for d in drafts if _where(d) != _where(draft)]

@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 
 from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
-from extractor.facts.positions import QUADRANT, Look
+from extractor.facts.looks import Look
+from extractor.facts.positions import OPPOSITE
 from extractor.facts.stitch_heads import ABSTRACT, Head, find_heads, ways_said
 from extractor.facts.stitch_links import KINDS, Group, Links
 from extractor.language.clauses import Span
@@ -274,7 +275,7 @@ def _look(case: Case, at: int, share: tuple[int, int], looks: Sequence[Look]) ->
 def _place(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
     """Region, surface and tissue. A bare 'front' or 'back' only where no part is named."""
     found = case.within("region", *share)
-    named = [c for c in found if c.name not in QUADRANT] or found
+    named = [c for c in found if c.name not in OPPOSITE] or found
     region = min(named, key=lambda c: abs(c.start - at), default=None)
     fields: dict[str, object] = {"region": region.name} if region else {}
     surfaces = {c.name for c in case.within("surface", *share)}

@@ -1,4 +1,4 @@
-"""Ties: which position was tied to which, said by position, by color, or as a pair."""
+"""Ties: which position was tied to which, said by position, by color, by number, or as a pair."""
 
 from __future__ import annotations
 
@@ -8,95 +8,85 @@ from typing import TypeVar
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
-from extractor.facts.positions import QUADRANT, Look, Position
-from extractor.facts.quadrants import Laid
+from extractor.facts.looks import Look
+from extractor.facts.pairing import Laid, labels_of, numbers_of
+from extractor.facts.positions import OPPOSITE, QUADRANT, Position
+from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
 from extractor.language.corrections import put_right
 
 Said = TypeVar("Said", Position, Look)
 LONG = 45
+SHORT = 14
+"""A sentence of no more tokens without positions or colors does not end talk of tying."""
 RULE = "<position> tied to <position>"
-JOINERS = frozenset({"/", "to", "with", "and", "onto", "against"})
-SPARE = frozenset(
-    {
-        "the",
-        "suture",
-        "sutures",
-        "was",
-        "were",
-        "tied",
-        "is",
-        "then",
-        "limb",
-        "limbs",
-        "one",
-        "ones",
-        "tie",
-        "knotted",
-        "its",
-        "partner",
-        "together",
-        "stitch",
-        "tape",
-        "got",
-        "gets",
-    }
+BY_COLOR = "<color> tied to <color>"
+BY_NUMBER = "<number> tied to <number>"
+JOINERS = frozenset({"/", "to", "with", "and", "onto", "against", "-", "on"})
+SPARE = frozenset({
+    "the", "suture", "sutures", "was", "were", "tied", "is", "then", "limb", "limbs", "one", "ones", "tie",
+    "ties", "knotted", "its", "partner", "together", "stitch", "tape", "got", "gets", "goes", "went", "down",
+})  # fmt: skip
+ORDER = frozenset(
+    {"first", "then", ",", "the", "at", "in", "and", "after", "that", "next", "afterwards", "followed", "by"}
 )
 TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
-PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes"})
+PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes", "two", "couple"})
+LEAD = frozenset({"at", "the", "in", "on", "of", "sutures", "limbs", "ones", "both"})
 
 
 def tie_sentences(case: Case) -> set[int]:
-    """Sentences about tying: one with a word of tying, and those after it that only go on with positions."""
-    marked: set[int] = set()
-    for c in case.by_list["tie"]:
-        if case.assertion(c.start).mood == "performed":
-            marked.add(case.sentence(c.start).number)
-    return marked
+    """Sentences with a word of tying that is meant."""
+    meant = (c for c in case.by_list["tie"] if case.assertion(c.start).mood == "performed")
+    return {case.sentence(c.start).number for c in meant if not case.assertion(c.start).declines(c.start)}
 
 
 def find_ties(
     case: Case, positions: Sequence[Position], looks: Sequence[Look], laid: Sequence[Laid]
 ) -> tuple[list[FactDraft], set[int]]:
-    """Ties told, and the first tokens of the positions and looks they used up."""
+    """Ties told, and the first tokens of the positions and looks they used up.
+
+    Sentences after one about tying belong to it as long as they only go on with positions, colors or numbers.
+    """
     marked = tie_sentences(case)
-    sentences = case.note.segments.sentences
+    labels = labels_of(case, laid)
+    where = _places_by_look(laid)
     drafts: list[FactDraft] = []
     used: set[int] = set()
     going_on = False
     places, colored = _by_sentence(case, positions), _by_sentence(case, looks)
-    for sentence in sentences:
+    for sentence in case.note.segments.sentences:
         own, colors = places[sentence.number], colored[sentence.number]
-        by_surface = _surface_pairs(case, sentence.start, sentence.end) if going_on or sentence.number in marked else []
+        tying = sentence.number in marked
+        if case.words[sentence.end - 1] == "?" or not (going_on or tying):
+            going_on = going_on and not own
+            continue
+        by_surface = _surface_pairs(case, sentence.start, sentence.end)
         if by_surface:
             drafts += by_surface
             used |= {p.start for p in own}
             going_on = True
             continue
-        if sentence.number in marked:
-            going_on = True
-        elif not own:
-            going_on = going_on and sentence.end - sentence.start < 12
-        if not going_on:
-            continue
         pairs = _position_pairs(case, own)
-        if sentence.number not in marked and not pairs:
-            going_on = not own
-            continue
         renewed = [p.name for pair in pairs for p in pair] if pairs and case.correction(pairs[0][0].start) else []
         if renewed:
             drafts = [d for d in drafts if not set(renewed) & set(_ends(d))]
         for a, b in pairs:
             drafts.append(FactDraft("ties", {"between": [a.name, b.name]}, case.spans([(a.start, b.end)], RULE)))
             used |= {a.start, b.start}
-        if sentence.number in marked:
-            if not pairs:
-                drafts += _region_pairs(case, sentence.start, sentence.end)
-            start = _tie_start(case, sentence.start, sentence.end)
-            colors = [k for k in colors if k.start >= start]
-            if colors and not [p for p in own if p.start >= start]:
-                found = _color_pairs(case, colors, laid)
-                drafts += found
-                used |= {k.start for k in colors} if found else set()
+        start = _tie_start(case, sentence) if tying else sentence.start
+        found: list[FactDraft] = []
+        if not pairs and tying:
+            found = _region_pairs(case, sentence.start, sentence.end)
+        late = [k for k in colors if k.start >= start]
+        if late and not [p for p in own if p.start >= start]:
+            by_color = _color_pairs(case, late, where)
+            used |= {k.start for k in late} if by_color else set()
+            found += by_color
+        if not pairs and not found and not own and labels:
+            found = _number_pairs(case, sentence, labels)
+        drafts += found
+        going_on = tying or bool(pairs or found) or (not own and not colors and sentence.end - sentence.start < SHORT)
     return _unique(drafts), used
 
 
@@ -107,40 +97,50 @@ def _by_sentence(case: Case, items: Sequence[Said]) -> dict[int, list[Said]]:
     return table
 
 
-def _tie_start(case: Case, start: int, end: int) -> int:
+def _tie_start(case: Case, sentence: Span) -> int:
     """Where the words of tying begin: in speech without punctuation a sentence may tell of passing first."""
-    if end - start <= LONG:
-        return start
-    return case.clause(case.within("tie", start, end)[-1].start).start
+    if sentence.end - sentence.start <= LONG:
+        return sentence.start
+    return case.clause(case.within("tie", sentence.start, sentence.end)[-1].start).start
 
 
 def _surface_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
-    """'Top to bottom at the back'; 'at each end the superior suture was tied to the inferior one'."""
+    """'Top to bottom at the back, then in front'; 'at each end the superior suture was tied to the inferior one'."""
     surfaces = case.within("surface", start, end)
     regions = [c for c in case.within("region", start, end) if c.name in QUADRANT]
     drafts = []
+    used: set[int] = set()
     for a, b in zip(surfaces, surfaces[1:], strict=False):
         between = case.words[a.end : b.start]
         joined = bool(JOINERS & set(between)) and all(w in JOINERS or w in SPARE for w in between) and a.name != b.name
-        if not joined or any(a.start - 2 <= r.start < b.start for r in regions):
+        if not joined:
             continue
-        after = [
-            r
-            for r in regions
-            if 0 <= r.start - b.end <= 5 and not (r.start < len(case.words) and case.within("surface", b.end, r.start))
-        ]
+        near = [r for r in regions if r.end <= a.start <= r.end + 4 and r.start not in used]
+        before = [r for r in near if ORDER.issuperset(case.words[r.end : a.start])]
         both = {"each", "both"} & set(case.words[start:end])
-        named = sorted(QUADRANT) if both else [after[0].name] if after else []
-        for name in named:
-            drafts.append(
-                FactDraft(
-                    "ties",
-                    {"between": [f"{name}-superior", f"{name}-inferior"]},
-                    case.spans([(a.start, b.end)], RULE),
-                    0.9,
-                )
-            )
+        behind = _listed(case, b, regions)
+        used |= {r.start for r in behind}
+        named = [before[-1].name] if before else sorted(OPPOSITE) if both else [r.name for r in behind]
+        for name in dict.fromkeys(named):
+            between_them = [f"{name}-superior", f"{name}-inferior"]
+            drafts.append(FactDraft("ties", {"between": between_them}, case.spans([(a.start, b.end)], RULE), 0.9))
     return drafts
+
+
+def _listed(case: Case, surface: Concept, regions: Sequence[Concept]) -> list[Concept]:
+    """The regions told behind a pair of surfaces, one after another: '... at the back first, then in front'."""
+    found: list[Concept] = []
+    at = surface.end
+    for r in regions:
+        if r.start < surface.end:
+            continue
+        if r.start - at > 5 or case.within("surface", at, r.start) or case.within("surface", r.end, r.end + 2):
+            break
+        if found and not ORDER.issuperset(case.words[at : r.start]):
+            break
+        found.append(r)
+        at = r.end
+    return found
 
 
 def _position_pairs(case: Case, own: Sequence[Position]) -> list[tuple[Position, Position]]:
@@ -173,17 +173,21 @@ def _put_right(case: Case, wrong: Position, right: Position) -> bool:
 
 
 def _region_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
-    """'The two posterior ones were tied to each other', 'anterior pair tied'."""
+    """'The two posterior ones were tied to each other', 'tie the two at the front', 'anterior pair tied'."""
     drafts = []
+    words = case.words
     for region in case.within("region", start, end):
-        if region.name not in {"anterior", "posterior"}:
+        if region.name not in QUADRANT:
             continue
-        before = set(case.words[max(start, region.start - 2) : region.start])
-        after = set(case.words[region.end : min(end, region.end + 2)])
-        two = case.words[region.end : region.end + 1] == ["two"] and bool(
-            TWO_ARE & set(case.words[region.end + 1 : region.end + 2])
+        lead = region.start
+        while lead > start and region.start - lead < 5 and words[lead - 1] in LEAD:
+            lead -= 1
+        before = set(words[max(start, lead - 1) : region.start])
+        after = set(words[region.end : min(end, region.end + 2)])
+        two = words[region.end : region.end + 1] == ["two"] and bool(
+            TWO_ARE & set(words[region.end + 1 : region.end + 2])
         )
-        if (before & {"two", "both"} or after & PAIR or two) and not case.assertion(region.start).declines(
+        if (before & {"two", "both"} or after & (PAIR - {"two"}) or two) and not case.assertion(region.start).declines(
             region.start
         ):
             between = [f"{region.name}-superior", f"{region.name}-inferior"]
@@ -191,23 +195,54 @@ def _region_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
     return drafts
 
 
-def _color_pairs(case: Case, colors: Sequence[Look], laid: Sequence[Laid]) -> list[FactDraft]:
-    """'Yellow was tied to blue': the colors stand for the positions they were laid at."""
-    where: dict[tuple[str, str | None], set[str]] = {}
-    anywhere: dict[str, set[str]] = {}
+def _places_by_look(laid: Sequence[Laid]) -> dict[tuple[str, str | None], list[str]]:
+    """Positions of each color with its pattern, and of each color alone."""
+    where: dict[tuple[str, str | None], list[str]] = {}
     for item in laid:
         if item.look:
-            where.setdefault((item.look.color, item.look.pattern), set()).add(item.position.name)
-            anywhere.setdefault(item.look.color, set()).add(item.position.name)
+            for key in {(item.look.color, item.look.pattern), (item.look.color, "any")}:
+                names = where.setdefault(key, [])
+                if item.position.name not in names:
+                    names.append(item.position.name)
+    return where
+
+
+def _color_pairs(case: Case, colors: Sequence[Look], where: dict[tuple[str, str | None], list[str]]) -> list[FactDraft]:
+    """'Yellow was tied to blue': the colors stand for the positions they were laid at; none where that is open."""
     drafts = []
-    for a, b in zip(colors[::2], colors[1::2], strict=False):
-        at = where.get((a.color, a.pattern)) or anywhere.get(a.color, set())
-        to = where.get((b.color, b.pattern)) or anywhere.get(b.color, set())
-        if len(at) == 1 and len(to) == 1:
-            between = [*at, *to]
-            drafts.append(
-                FactDraft("ties", {"between": between}, case.spans([(a.start, b.end)], "<color> tied to <color>"), 0.9)
-            )
+    i = 0
+    while i + 1 < len(colors):
+        a, b = colors[i], colors[i + 1]
+        between = case.words[a.end : b.start]
+        if JOINERS.isdisjoint(between) or not {",", ".", ";"}.isdisjoint(between):
+            i += 1
+            continue
+        i += 2
+        at, to = (where.get((k.color, k.pattern)) or where.get((k.color, "any"), []) for k in (a, b))
+        if a.color == b.color and len(where.get((a.color, "any"), ())) == 2:
+            at, to = ([name] for name in where[(a.color, "any")])  # one color twice: its two places
+        if len(at) == len(to) == 1 and at != to:
+            ends = [(a.start, b.end)]
+            drafts.append(FactDraft("ties", {"between": [*at, *to]}, case.spans(ends, BY_COLOR), 0.9))
+    return drafts
+
+
+def _number_pairs(case: Case, sentence: Span, labels: dict[int, Position]) -> list[FactDraft]:
+    """'One ties to two, and three to four', where positions were numbered."""
+    named = [n for n in numbers_of(case, sentence.start, sentence.end) if n[0] in labels]
+    drafts = []
+    i = 0
+    while i + 1 < len(named):
+        (one, start, end), (two, next_start, next_end) = named[i], named[i + 1]
+        between = case.words[end:next_start]
+        if not (
+            any(w in JOINERS for w in between) and all(w in JOINERS or w in SPARE or w == "number" for w in between)
+        ):
+            i += 1
+            continue
+        i += 2
+        names = [labels[one].name, labels[two].name]
+        drafts.append(FactDraft("ties", {"between": names}, case.spans([(start, next_end)], BY_NUMBER), 0.9))
     return drafts
 
 

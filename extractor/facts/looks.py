@@ -1,0 +1,79 @@
+"""Looks of sutures: 'white tape', 'striped blue', 'a plain one'. A look has a color; the rest stands beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from extractor.facts.case import Case
+from extractor.language.concepts import Concept
+
+LOOK_FILLERS = frozenset({"and", "-", "the", "colored", "number", "#", "two", "2", "0", "oh", "zero", "one", "braided"})
+TOLD_OF = (
+    "form", "material", "pattern", "suture-role", "region", "surface", "tissue", "color", "configuration", "technique",
+    "stitch-noun", "pair", "same", "tie", "action",
+)  # fmt: skip
+"""Lists whose words may follow a color that is a suture's."""
+AFTER = frozenset({
+    "'ll", "'s", "a", "above", "again", "also", "an", "and", "are", "as", "at", "be", "being", "below", "but",
+    "by", "came", "colored", "coloured", "comes", "correction", "down", "each", "end", "ends", "er", "finally",
+    "first", "followed", "follows", "for", "fourth", "from", "get", "gets", "goes", "got", "had", "has", "here",
+    "i", "in", "into", "is", "it", "its", "laid", "last", "lay", "lie", "lies", "limb", "limbs", "loaded",
+    "marks", "next", "no", "no.", "not", "now", "number", "of", "on", "one", "ones", "onto", "or", "over",
+    "please", "respectively", "runs", "second", "shall", "sits", "size", "so", "stays", "that", "the", "then",
+    "there", "third", "through", "thrown", "to", "together", "too", "took", "two", "uh", "um", "under", "up",
+    "was", "we", "went", "were", "which", "who", "will", "with", "you",
+})  # fmt: skip
+"""Other words that may: after any other a color belongs to what it stands before ('a blue towel')."""
+IS = frozenset({"is", "was", "are", "were"})
+
+
+@dataclass(frozen=True)
+class Look:
+    """What a suture looks like, as said in the tokens `[start, end)`."""
+
+    color: str
+    pattern: str | None
+    form: str | None
+    usp_size: str | None
+    start: int
+    end: int
+
+
+def find_looks(case: Case) -> list[Look]:
+    """All looks of sutures said, in order."""
+    looks = []
+    for color in case.by_list["color"]:
+        if not _of_a_suture(case, color):
+            continue
+        pattern = _beside(case, "pattern", color)
+        form = _beside(case, "form", color)
+        start = min(c.start for c in (color, pattern, form) if c)
+        end = max(c.end for c in (color, pattern, form) if c)
+        looks.append(Look(color.name, pattern.name if pattern else None, form.name if form else None, None, start, end))
+    return looks
+
+
+def _of_a_suture(case: Case, color: Concept) -> bool:
+    """Whether a color may be a suture's: not 'a blue towel', 'the cannula was blue'."""
+    words = case.words
+    after = words[color.end] if color.end < len(words) else "."
+    if after[:1].isalpha() and after not in AFTER:
+        if not any(case.within(name, color.end, color.end + 1) for name in TOLD_OF):
+            return False
+    if color.start > 1 and words[color.start - 1] in IS:
+        subject = [c for name in ("device", "thing") for c in case.within(name, color.start - 4, color.start - 1)]
+        own = {c.start for name in ("form", "tissue") for c in case.within(name, color.start - 4, color.start - 1)}
+        return not any(c.end == color.start - 1 and c.start not in own for c in subject)
+    return True
+
+
+def _beside(case: Case, list_name: str, color: Concept) -> Concept | None:
+    """A concept directly before or after the color, with no other color or boundary between."""
+    for c in reversed(case.within(list_name, max(0, color.start - 3), color.start)):
+        if all(w in LOOK_FILLERS for w in case.words[c.end : color.start]) and not (list_name == "form"):
+            return c
+    for c in case.within(list_name, color.end, color.end + 4):
+        between = case.words[color.end : c.start]
+        if all(w in LOOK_FILLERS for w in between) and "and" not in between:
+            return c
+    return None

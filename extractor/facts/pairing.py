@@ -1,0 +1,244 @@
+"""Which look goes to which position.
+
+Speakers say it position first or look first, with or without pauses; inside one list they keep to one
+order. Where each part between pauses holds one of either, they belong together; else the list is read
+in the order its first item sets. Places may have been numbered, and looks told in columns.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from extractor.facts.case import Case
+from extractor.facts.looks import Look
+from extractor.facts.positions import Position
+from extractor.language.clauses import Span
+from extractor.language.corrections import put_right, taken_back
+
+CORRECTING = frozenset({"no", "sorry", "correction", "rather", "actually", "wait", "scratch", "strike", "mean"})
+HESITANT = frozenset({"um", "uh", "er", "erm", "well"})
+SMALL = frozenset({",", "so", "the", "a", "i", "i'm", "'m", "that", "it", "'s", "is"})
+NUMBERING = frozenset({"number", "no.", "#", "position", "corner", "spot"})
+ROW = frozenset({",", "and", "/", ";", "also", "again", "the", "a"})
+ROWS = 24
+"""Sentences before a row of a table in which its columns may have been named."""
+FAR = 40
+"""Tokens between a thing said and its correction, at most."""
+LATELY = 3
+"""How many things said before may be put right."""
+Item = Position | Look
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A look at a position, and the tokens that say so. `tissue` where a column or the pair itself says it."""
+
+    position: Position
+    look: Look | None
+    tissue: str | None = None
+
+    @property
+    def pieces(self) -> tuple[tuple[int, int], ...]:
+        """The tokens it was said in."""
+        if self.look is None:
+            return ((self.position.start, self.position.end),)
+        a, b = sorted([(self.position.start, self.position.end), (self.look.start, self.look.end)])
+        return ((a[0], b[1]),) if b[0] - a[1] <= 8 else (a, b)
+
+
+def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) -> list[Laid]:
+    """Join looks and positions sentence by sentence; a sentence with only one kind joins the one before."""
+    laid: list[Laid] = []
+    waiting: list[Item] = []
+    labels: dict[int, Position] = {}
+    items: list[Item] = sorted([*positions, *looks], key=lambda i: i.start)
+    starts = [i.start for i in items]
+    for sentence in case.note.segments.sentences:
+        own = items[bisect_left(starts, sentence.start) : bisect_left(starts, sentence.end)]
+        row = _row(case, sentence, own)
+        own = _corrected(case, _by_number(case, sentence, own, labels))
+        kinds = {type(item) for item in own}
+        if not own:
+            waiting = []
+        elif row:
+            laid += row
+            waiting = []
+        elif laid and len(own) == 1 and isinstance(own[0], Look) and case.correction(own[0].start):
+            laid[-1] = Laid(laid[-1].position, own[0], laid[-1].tissue)
+            waiting = []
+        elif len(kinds) == 1 and not waiting:
+            waiting = own if len(own) == 1 else []
+            if Position in kinds and len(own) > 1 and not case.within("tie", sentence.start, sentence.end):
+                laid += [Laid(p, None) for p in own if isinstance(p, Position)]
+        elif len(kinds) == 1 and len(own) == 1 and type(waiting[0]) is not type(own[0]):
+            laid += _sequence([*waiting, *own])
+            waiting = []
+        elif len(kinds) == 1:
+            waiting = own if len(own) == 1 else []
+        else:
+            laid += _by_parts(case, own) or _sequence(own)
+            waiting = []
+    return _put_right(case, [_with_tissue(case, item) for item in laid if _is_told(case, item)])
+
+
+def _is_told(case: Case, item: Laid) -> bool:
+    """Whether a suture was laid in this case: not denied, no habit, no condition."""
+    at = item.position.start
+    if item.look and case.words[case.sentence(at).end - 1] == "?" != case.words[case.sentence(item.look.start).end - 1]:
+        at = item.look.start  # 'top at the back? White tape.': the answer tells
+    assertion = case.assertion(at)
+    return assertion.mood in {"performed", "planned"} and not assertion.declines(at)
+
+
+def _with_tissue(case: Case, item: Laid) -> Laid:
+    """'Superior posterior graft white': the tissue stands within the pair."""
+    if item.tissue or item.look is None:
+        return item
+    inner = [c for a, b in item.pieces for c in case.within("tissue", a, b) if c.name in {"native", "graft"}]
+    return replace(item, tissue=inner[-1].name) if inner and len(item.pieces) == 1 else item
+
+
+def numbers_of(case: Case, start: int, end: int) -> list[tuple[int, int, int]]:
+    """(number, first token, token after) of running numbers said: 'number one', 'corner three', a bare 'two'."""
+    return [
+        (int(q.value), q.start, q.end)
+        for q in case.numbers(start, end)
+        if q.kind in {"ordinal", "count", "quantity"}
+        and q.dimension is None
+        and q.product is None
+        and q.value is not None
+        and q.value == int(q.value)
+    ]
+
+
+def _numbered(case: Case, sentence: Span) -> list[tuple[int, int, int]]:
+    """Running numbers said as such."""
+    return [
+        n
+        for n in numbers_of(case, sentence.start, sentence.end)
+        if case.words[n[1]] in NUMBERING or (n[1] > sentence.start and case.words[n[1] - 1] in NUMBERING)
+    ]
+
+
+def _by_number(case: Case, sentence: Span, own: list[Item], labels: dict[int, Position]) -> list[Item]:
+    """A number given to a position stands for it later: 'number one is white, at the back on top ... number one white'.
+
+    Learns the number of a sentence that tells one position, and puts positions for numbers where none is told.
+    """
+    if not own:
+        return own
+    places = [item for item in own if isinstance(item, Position)]
+    named = _numbered(case, sentence)
+    if len(places) == 1 and len(named) == 1 and len(own) > 1:
+        labels.setdefault(named[0][0], places[0])
+    if places or not named or any(n not in labels for n, _, _ in named):
+        return own
+    stand = [replace(labels[n], start=a, end=b) for n, a, b in named]
+    return sorted([*own, *stand], key=lambda item: item.start)
+
+
+def labels_of(case: Case, laid: Sequence[Laid]) -> dict[int, Position]:
+    """The numbers that positions were given, for those who tie by number."""
+    labels: dict[int, Position] = {}
+    for item in laid:
+        named = _numbered(case, case.sentence(item.position.start))
+        if len(named) == 1:
+            labels.setdefault(named[0][0], item.position)
+    return labels
+
+
+def _row(case: Case, sentence: Span, own: list[Item]) -> list[Laid]:
+    """One line of a table: a position, then its look in one tissue and in the other, as a heading has ordered them."""
+    if len(own) != 3:
+        return []
+    place, first, second = own
+    if not (isinstance(place, Position) and isinstance(first, Look) and isinstance(second, Look)):
+        return []
+    order = _columns(case, sentence) if all(w in ROW for w in case.words[first.end : second.start]) else None
+    return [Laid(place, first, order[0]), Laid(place, second, order[1])] if order else []
+
+
+def _columns(case: Case, sentence: Span) -> tuple[str, str] | None:
+    """The order in which a sentence a little before named the two tissues: 'columns are position, native, graft'."""
+    sentences = case.note.segments.sentences
+    for before in reversed(sentences[max(0, sentence.number - ROWS) : sentence.number]):
+        named = [c.name for c in case.within("tissue", before.start, before.end) if c.name in {"native", "graft"}]
+        if len(named) == 2 and named[0] != named[1]:
+            return named[0], named[1]
+    return None
+
+
+def _put_right(case: Case, laid: list[Laid]) -> list[Laid]:
+    """Of two looks told of one place, with words of correction between, the last holds."""
+    kept: list[Laid] = []
+    for item in laid:
+        kept[-LATELY:] = [old for old in kept[-LATELY:] if not _replaces(case, old, item)]
+        kept.append(item)
+    return kept
+
+
+def _replaces(case: Case, old: Laid, new: Laid) -> bool:
+    if old.position.name != new.position.name or old.tissue != new.tissue or old.look is None or new.look is None:
+        return False
+    between = case.words[old.pieces[-1][1] : new.pieces[0][0]]
+    differ = (old.look.color, old.look.pattern) != (new.look.color, new.look.pattern)
+    return differ and len(between) <= FAR and not CORRECTING.isdisjoint(between)
+
+
+def _by_parts(case: Case, own: list[Item]) -> list[Laid]:
+    """One position and one look in every part between pauses; an empty list where that is not so."""
+    level = case.note.segments.level
+    parts: list[list[Item]] = [[]]
+    for before, item in zip([None, *own[:-1]], own, strict=True):
+        if before is not None and any(
+            level[i] >= 2 or case.words[i] == "and" for i in range(before.end, item.start + 1)
+        ):
+            parts.append([])
+        parts[-1].append(item)
+    out = []
+    for part in parts:
+        p = [i for i in part if isinstance(i, Position)]
+        k = [i for i in part if isinstance(i, Look)]
+        if len(p) != 1 or len(k) != 1:
+            return []
+        out.append(Laid(p[0], k[0]))
+    return out
+
+
+def _corrected(case: Case, own: list[Item]) -> list[Item]:
+    """Of two looks, or two positions, in a row with a word of correction between, the last."""
+    out: list[Item] = []
+    for item in own:
+        old = out[-1] if out else None
+        if isinstance(item, Look) and isinstance(old, Look):
+            between = case.words[old.end : item.start]
+            said = set(between)
+            taken = taken_back(case.words, old.end, item.start) or put_right(case.words, old.end, item.start)
+            pausing = bool(said & HESITANT) or between.count(",") > 1
+            again = old.color == item.color and pausing and said <= HESITANT | SMALL  # 'black, um, black tape'
+            if taken or again:
+                out[-1] = item
+                continue
+        if isinstance(item, Position) and isinstance(old, Position):
+            if put_right(case.words, old.end, item.start):
+                out[-1] = item
+                continue
+        out.append(item)
+    return out
+
+
+def _sequence(own: list[Item]) -> list[Laid]:
+    """Read a list in the order its first item sets."""
+    p = [i for i in own if isinstance(i, Position)]
+    k = [i for i in own if isinstance(i, Look)]
+    if len(p) == len(k):
+        return [Laid(a, b) for a, b in zip(p, k, strict=True)]
+    laid = []
+    step = 1 if isinstance(own[0], Position) else -1
+    for i, item in enumerate(own):
+        if isinstance(item, Position):
+            other = own[i + step] if 0 <= i + step < len(own) else None
+            laid.append(Laid(item, other if isinstance(other, Look) else None))
+    return laid
