@@ -43,7 +43,7 @@ def tissue_at(case: Case, token: int, sentence_end: int) -> tuple[str, tuple[int
 
 def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
     """Suture facts of both tissues, the graft's expanded from the native ones where they are 'the same'."""
-    drafts = []
+    drafts: list[FactDraft] = []
     for item in laid:
         sentence = case.sentence(item.position.start)
         tissue, place = tissue_at(case, item.position.start, sentence.end)
