@@ -25,7 +25,7 @@ def extract(
         schedule: what the operating list says of the case, to check the side against.
     """
     note = annotate(transcript.text, grammar)
-    reading = read_facts(note, grammar)
+    reading = read_facts(note)
     drafts, doubts = doubtful_terms(reading.drafts, note.repairs)
     record = build_record(transcript, drafts, repair_drafts(note.repairs), case_id, (*reading.flags, *doubts))
     return run_checks(record, limits_of(grammar.folders), schedule=schedule)

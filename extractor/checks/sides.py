@@ -32,7 +32,7 @@ def side_conflict(case: Case) -> Iterator[Doubt]:
         yield Doubt(
             f"The operated side is said to be {side} ('{laterality.evidence[0].text}') and also {told}.",
             (laterality, *other),
-            suggestion="Check which knee was operated on.",
+            suggestion=f"Check which {laterality.of} was operated on.",
             evidence=_evidence(laterality.others),
         )
     scheduled = case.schedule.side
@@ -40,13 +40,12 @@ def side_conflict(case: Case) -> Iterator[Doubt]:
         yield Doubt(
             f"The note says {side}, but the case was scheduled for {scheduled}.",
             (laterality,),
-            suggestion="Check which knee was operated on.",
+            suggestion=f"Check which {laterality.of} was operated on.",
         )
     for graft in case.live(case.record.grafts):
         if graft.source == "allograft" and graft.side and "bilateral" not in (side, graft.side) and graft.side != side:
-            yield Doubt(
-                f"The knee is the {side}, but the graft is said to be of a {graft.side} one.", (laterality, graft)
-            )
+            told = f"The {laterality.of} is the {side}, but the graft is said to be of a {graft.side} one."
+            yield Doubt(told, (laterality, graft))
 
 
 def compartment_conflict(case: Case) -> Iterator[Doubt]:

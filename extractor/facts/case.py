@@ -12,7 +12,6 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from extractor.facts.draft import Span
-from extractor.grammar.packs import Grammar
 from extractor.language.annotate import Note
 from extractor.language.assertion import Assertion
 from extractor.language.clauses import Span as Stretch
@@ -34,10 +33,10 @@ class Case:
     note: a rule is tried on every clause, so that a look through all would take time with the square of the length.
     """
 
-    def __init__(self, note: Note, grammar: Grammar) -> None:
+    def __init__(self, note: Note) -> None:
         """Index the note's concepts by list and by clause."""
         self.note = note
-        self.grammar = grammar
+        self.grammar = note.grammar
         self.by_list: dict[str, list[Concept]] = defaultdict(list)
         self.in_clause: list[list[Concept]] = [[] for _ in note.segments.clauses]
         for c in note.concepts:

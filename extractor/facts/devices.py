@@ -52,22 +52,29 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
         if assertion.mood != "performed" or assertion.declines(device.start):
             continue
         sized.append((device, sizes, count))
-    facts: dict[tuple[object, ...], FactDraft] = {}
+    drafts: list[FactDraft] = []
     told = {d.name for d, sizes, count in sized if sizes or count}
     for device, sizes, count in sized:
         if not sizes and not count and device.name in told:
             continue
-        facts_key, draft = _draft(case, device, sizes, count)
-        old = facts.get(facts_key)
-        facts[facts_key] = (
-            FactDraft("devices", {**draft.fields, **old.fields}, (*old.spans, *draft.spans)) if old else draft
-        )
-    return list(facts.values()), frozenset(taken)
+        drafts.append(_draft(case, device, sizes, count))
+    return _merged(drafts), frozenset(taken)
 
 
-def _draft(
-    case: Case, device: Concept, sizes: list[Quantity], count: int | None
-) -> tuple[tuple[object, ...], FactDraft]:
+def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
+    """A device told again is one fact; of the same size at another place it is another."""
+    facts: dict[tuple[object, ...], dict[object, FactDraft]] = {}
+    for draft in drafts:
+        at = facts.setdefault(tuple(draft.fields.get(name) for name in ("kind", "size", "length")), {})
+        site = draft.fields.get("site")
+        told = next((place for place in at if site is None or place in (site, None)), site)
+        old = at.pop(told, None)
+        merged = FactDraft("devices", {**draft.fields, **old.fields}, (*old.spans, *draft.spans)) if old else draft
+        at[merged.fields.get("site")] = merged
+    return [draft for at in facts.values() for draft in at.values()]
+
+
+def _draft(case: Case, device: Concept, sizes: list[Quantity], count: int | None) -> FactDraft:
     fields: dict[str, object] = {"kind": device.name}
     if sizes:
         fields |= {"size": sizes[0].value, "unit": sizes[0].unit or "mm"}
@@ -80,8 +87,7 @@ def _draft(
         fields["site"] = site.name
     start = min([device.start, *(q.start for q in sizes)])
     end = max([device.end, *(q.end for q in sizes)])
-    key = (device.name, fields.get("size"), fields.get("length"))
-    return key, FactDraft("devices", fields, case.spans([(start, end)], RULE))
+    return FactDraft("devices", fields, case.spans([(start, end)], RULE))
 
 
 def _clause(case: Case, device: Concept) -> tuple[int, int]:

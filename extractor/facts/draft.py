@@ -27,7 +27,7 @@ class FactDraft:
     kind: laterality | procedures | findings | measurements | sutures | ties | steps | devices |
         grafts | plan | elements | claims.
     fields: as in the record. Besides those of the contract:
-        laterality {value}: one draft a side said (or one a mention); the side said most often
+        laterality {value, joint}: one draft a side said (or one a mention); the side said most often
             becomes the record's, any other goes to its `others`.
         procedures {compartment_others: [{value, spans}]}: other compartments said for it, `spans`
             being Span values.

@@ -58,9 +58,9 @@ def _laid_out(rules: tuple[Rule, ...]) -> Ruleset:
     return Ruleset(rules, rules_by_dimension(rules), by_kind)
 
 
-def read_facts(note: Note, grammar: Grammar) -> Reading:
+def read_facts(note: Note) -> Reading:
     """Read all facts of a note. A note that is about nothing the packs know has none."""
-    case = Case(note, grammar)
+    case, grammar = Case(note), note.grammar
     scope = scope_of(case)
     if not scope.about:
         return Reading(case, scope)

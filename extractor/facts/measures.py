@@ -85,14 +85,30 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
 
 
 def _with_unit(case: Case, claim: Claim) -> tuple[Quantity, str | None]:
-    """The quantity in canonical units; a unit said after its list ('all in centimeters') holds for a bare one."""
+    """The quantity in canonical units; for a bare one holds the unit said after its list, or before it in the sentence.
+
+    'All in centimeters'; 'two centimeters from front to back and one and a half across'.
+    """
     q = claim.slot.quantity
-    if q.unit is None and q.value is not None:
+    if q.unit is None:
         said = _unit_after(case, q.end, claim.slot.sentence.end)
-        if said and said.dimension == claim.rule.takes:
+        if said is None or said.dimension != claim.rule.takes:
+            said = _unit_before(case, q, claim.slot.sentence.start, claim.rule.takes)
+        if said:
             into = canonical(said)
-            return replace(q, value=convert(q.value, said, into)), into.code
+            value, low, high = (v if v is None else convert(v, said, into) for v in (q.value, q.low, q.high))
+            return replace(q, value=value, low=low, high=high), into.code
     return q, _unit(case, q, claim.rule.takes or "")
+
+
+def _unit_before(case: Case, q: Quantity, floor: int, dimension: str | None) -> Unit | None:
+    """The unit as it was said for the last number of this dimension, no earlier than the token `floor`."""
+    for other in case.numbers_before(q.start):
+        if other.start < floor:
+            return None
+        if other.dimension == dimension:
+            return next((u for u in unit_words().units.values() if u.code == other.said_unit), None)
+    return None
 
 
 def _unit_after(case: Case, start: int, end: int) -> Unit | None:

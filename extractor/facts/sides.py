@@ -43,11 +43,13 @@ AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side
 NOW = frozenset({"today", "now", "we", "operated", "operating", "operate", "surgery"})
 COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})
 STRUCTURES_AS_JOINT = ("structure", "operation")
+Mention = tuple[Concept, Concept, int, int]
+"""A side, what it is said of, and the tokens that both stand in."""
 
 
 def side_drafts(case: Case) -> list[FactDraft]:
     """One draft a mention of the operated side; one that is put right at once or outright is no mention."""
-    found: list[tuple[str, int, int]] = []
+    found: list[Mention] = []
     for side in case.by_list["side"]:
         if side.name == "left" and side.start and case.words[side.start - 1] in SUBJECTS:
             continue
@@ -59,19 +61,26 @@ def side_drafts(case: Case) -> list[FactDraft]:
         if not _about_now(case, side, joint, corrects):
             continue
         if corrects:
-            found = [mention for mention in found if mention[0] == side.name]
-        found.append((side.name, start, end))
-    return [FactDraft("laterality", {"value": name}, case.spans([(start, end)], RULE)) for name, start, end in found]
+            found = [mention for mention in found if mention[0].name == side.name]
+        found.append((side, joint, start, end))
+    return [
+        FactDraft("laterality", _fields(side, joint), case.spans([(start, end)], RULE))
+        for side, joint, start, end in found
+    ]
 
 
-def _corrects(case: Case, found: list[tuple[str, int, int]], side: Concept, start: int) -> bool:
+def _fields(side: Concept, joint: Concept) -> dict[str, str]:
+    return {"value": side.name} | ({"joint": joint.name} if joint.list == "joint" else {})
+
+
+def _corrects(case: Case, found: list[Mention], side: Concept, start: int) -> bool:
     """'Left knee, sorry, right knee', 'Correction. It is the right knee': the side takes the other one back.
 
     A word that only halts the talk does so where nothing else stands between the two sides.
     """
-    if not found or found[-1][0] == side.name:
+    if not found or found[-1][0].name == side.name:
         return False
-    end = found[-1][2]
+    end = found[-1][3]
     cue = case.correction(start, floor=end)
     if cue is None or not only_fillers(case.words, cue[1], start, ONCE_MORE):
         return False

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+import tomllib
 from pathlib import Path
+from typing import Any
 
 from extractor.errors import GrammarError
 
@@ -23,3 +26,18 @@ def pack_text(path: Path) -> str:
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
         raise GrammarError(f"{shown}:{line}: cannot be read, it is not UTF-8; save it as UTF-8 text") from None
+
+
+def pack_table(path: Path) -> dict[str, Any]:
+    """What a TOML file of a pack says.
+
+    Raises:
+        GrammarError: as `pack_text`, and for what is no TOML, with its line.
+    """
+    text = pack_text(path)
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        line = re.search(r"line (\d+)", str(error))
+        last = len(text.rstrip().splitlines()) or 1
+        raise GrammarError(f"{path.parent.name}/{path.name}:{line[1] if line else last}: {error}") from None

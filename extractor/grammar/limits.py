@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import difflib
 import re
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -17,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from extractor.errors import GrammarError
-from extractor.grammar.files import pack_text
+from extractor.grammar.files import pack_table, pack_text
 from extractor.grammar.packs import pack_folders
 
 VERIFIED = ("SRC", "ABS", "SEC", "MEM", "none")
@@ -206,13 +205,8 @@ def _only(entries: Mapping[str, Entry], form: type[Any]) -> dict[str, Any]:
 
 def _read(path: Path, entries: dict[str, Entry]) -> None:
     shown = f"{path.parent.name}/{path.name}"
-    text = pack_text(path)
-    try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        line = re.search(r"line (\d+)", str(error))
-        raise GrammarError(f"{shown}:{line[1] if line else 1}: {error}") from None
-    lines = _lines(text)
+    table = pack_table(path)
+    lines = _lines(pack_text(path))
     for name, body in table.items():
         where = f"{shown}:{lines.get((name, ''), 1)}"
         if not isinstance(body, dict):

@@ -1,18 +1,27 @@
-"""All packs together: every word list and rule, checked against one another."""
+"""All packs together: every word list and rule, checked against one another.
+
+A pack for other work than the knee says so in its `pack.toml` (`about = ["shoulder"]`). Then there are several
+subjects, and a note is read by the packs of the one it is about as if no others were there: packs of two subjects
+never meet, so that a pack added for one joint changes nothing in the notes about another.
+"""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 
 from extractor.errors import GrammarError
+from extractor.grammar.about import check_about, joined, read_about
+from extractor.grammar.inflect import spellings
 from extractor.grammar.rules import Names, Rule, read_rule_file
 from extractor.grammar.words import WordEntry, WordList, read_word_file
 
 COMMON = "common"
+ABOUT, ELSEWHERE, JOINT = "about", "elsewhere", "joint"
+"""Lists of what notes may be about, of what else they may be about, and of what a side is said of."""
 NOT_RULES = frozenset({"limits.toml", "order.toml", "pack.toml", "second-reading.toml"})
 """TOML files of a pack that are read by others (the checks, the second reading)."""
 SHARED = "shared"
@@ -21,7 +30,9 @@ NOT_CONCEPTS = ("numbers", "units", "quantities-", "sounds", "rivals")
 """Word files that are read by the number and sound layers, not as concepts (how their names open)."""
 COVERS = "covers"
 """Option of a list that hides what other lists find inside its words; `covers-technique` hides that list only."""
-OPTIONS = frozenset({"inside", "coordinates", COVERS, SHARED})
+INSTEAD = "instead"
+"""Option of a pack's list whose ways of saying no longer mean what an earlier pack says."""
+OPTIONS = frozenset({"inside", "coordinates", COVERS, SHARED, INSTEAD})
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,6 +45,8 @@ class Grammar:
     rules: tuple[Rule, ...]
     packs: tuple[str, ...]
     folders: tuple[Path, ...]
+    subjects: tuple[Grammar, ...] = ()
+    """Where the packs are about several subjects: the grammar that reads notes about each, in the order of packs."""
 
     def keys(self, list_name: str) -> tuple[str, ...]:
         """Names of all concepts of one list."""
@@ -82,31 +95,92 @@ def load_grammar(extra: Iterable[Path] = ()) -> Grammar:
 
 @lru_cache(maxsize=8)
 def _load(folders: tuple[Path, ...]) -> Grammar:
+    about = {folder: read_about(folder) for folder in folders}
+    subjects = joined(about.values())
+    if len(subjects) < 2:
+        return _read(folders, (), frozenset().union(*subjects), frozenset())
+    parts = []
+    for subject in subjects:
+        own = tuple(folder for folder in folders if not about[folder] or about[folder] & subject)
+        rest = tuple(folder for folder in folders if folder not in own)
+        parts.append(_read(own, rest, subject, frozenset().union(*subjects) - subject))
+    return _together(folders, parts)
+
+
+def _read(
+    folders: tuple[Path, ...], rest: tuple[Path, ...], subject: frozenset[str], others: frozenset[str]
+) -> Grammar:
+    """The packs that read notes about a subject; those of `rest` are about `others`."""
     words: list[tuple[str, WordEntry]] = []
     options: dict[str, frozenset[str]] = {}
-    names = Names()
+    aside = Names()
+    names = Names(aside=aside)
     said: dict[tuple[str, str], WordEntry] = {}
     for folder in folders:
-        for path in sorted(folder.glob("*.txt")):
-            if path.name.startswith(NOT_CONCEPTS):
-                continue
-            for word_list in read_word_file(path):
-                _add_list(word_list, folder.name, words, options, names, said)
-    rules: list[Rule] = []
-    seen: dict[str, Rule] = {}
+        for word_list in _word_lists(folder):
+            _add_list(word_list, folder.name, words, options, names, said)
+    for word_list in (own for folder in rest for own in _word_lists(folder)):
+        for name in word_list.entries:
+            aside.add(word_list.name, name)
+    for folder in folders:
+        check_about(folder, names)
+    rules: dict[str, Rule] = {}
     for folder in folders:
         for path in sorted(folder.glob("*.toml")):
-            if path.name in NOT_RULES:
-                continue
-            for rule in read_rule_file(path, folder.name, names):
-                if rule.name in seen:
-                    raise GrammarError(
-                        f"{rule.where}: rule '{rule.name}' stands in {seen[rule.name].where} already; "
-                        "name it after what is special about it"
-                    )
-                seen[rule.name] = rule
-                rules.append(rule)
-    return Grammar(tuple(words), options, tuple(rules), tuple(f.name for f in folders), folders)
+            if path.name not in NOT_RULES:
+                _add_rules(read_rule_file(path, folder.name, names), rules)
+    return Grammar(
+        tuple(_weighed(words, subject, others)),
+        options,
+        tuple(rule for rule in rules.values() if not rule.about or not subject or rule.about & subject),
+        tuple(f.name for f in folders),
+        folders,
+    )
+
+
+def _word_lists(folder: Path) -> Iterator[WordList]:
+    """A pack's lists of concepts."""
+    for path in sorted(folder.glob("*.txt")):
+        if not path.name.startswith(NOT_CONCEPTS):
+            yield from read_word_file(path)
+
+
+def _weighed(
+    words: Iterable[tuple[str, WordEntry]], subject: frozenset[str], others: frozenset[str]
+) -> Iterator[tuple[str, WordEntry]]:
+    """The words as they weigh in a note about a subject: what other packs are about lies elsewhere, and it does not.
+
+    A side said of their joint is no operated side.
+    """
+    for list_name, entry in words:
+        if list_name == ABOUT and entry.name in others:
+            yield ELSEWHERE, entry
+        elif list_name == JOINT and entry.name in others:
+            continue
+        elif list_name != ELSEWHERE or not others or entry.name not in subject:
+            yield list_name, entry
+
+
+def _add_rules(new: Iterable[Rule], rules: dict[str, Rule]) -> None:
+    for rule in new:
+        other = rules.setdefault(rule.name, rule)
+        if other.where != rule.where:
+            raise GrammarError(
+                f"{rule.where}: rule '{rule.name}' stands in {other.where} already; "
+                "name it after what is special about it"
+            )
+
+
+def _together(folders: tuple[Path, ...], parts: Sequence[Grammar]) -> Grammar:
+    """All words and rules of all subjects, to be listed and tested; notes are read by one of the parts."""
+    rules: dict[str, Rule] = {}
+    options: dict[str, frozenset[str]] = {}
+    for part in parts:
+        _add_rules(part.rules, rules)
+        for name, own in part.options.items():
+            options[name] = options.get(name, frozenset()) | own
+    words = tuple(dict.fromkeys(item for part in parts for item in part.words))
+    return Grammar(words, options, tuple(rules.values()), tuple(f.name for f in folders), folders, tuple(parts))
 
 
 def _add_list(
@@ -123,15 +197,17 @@ def _add_list(
             f"{pack}/{word_list.file}:{word_list.line}: unknown option {sorted(unknown)[0]!r} of list "
             f"'{word_list.name}'; options: {', '.join(sorted(OPTIONS))}"
         )
-    options[word_list.name] = options.get(word_list.name, frozenset()) | word_list.options
+    options[word_list.name] = options.get(word_list.name, frozenset()) | word_list.options - {INSTEAD}
+    instead = INSTEAD in word_list.options
     for entry in word_list.entries.values():
-        for way in entry.spoken:
-            other = said.setdefault((word_list.name, way), entry)
-            if other.name != entry.name and SHARED not in options[word_list.name]:
-                there = f"{other.file}:{other.line}"
-                raise GrammarError(f"{pack}/{entry.file}:{entry.line}: {way!r} means '{other.name}' in {there} already")
+        for form in (form for way in entry.spoken for form in spellings(way)):
+            other = said.setdefault((word_list.name, form), entry)
+            if other.name != entry.name and SHARED not in options[word_list.name] and not instead:
+                there = f"{other.pack}/{other.file}:{other.line}"
+                where = f"{pack}/{entry.file}:{entry.line}"
+                raise GrammarError(f"{where}: {form!r} means '{other.name}' in {there} already")
         names.add(word_list.name, entry.name)
-        words.append((word_list.name, entry))
+        words.append((word_list.name, replace(entry, instead=True) if instead else entry))
 
 
 def site_folders(option: Iterable[str]) -> tuple[Path, ...]:

@@ -15,21 +15,20 @@ from __future__ import annotations
 
 import difflib
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from extractor.errors import GrammarError
-from extractor.grammar.files import pack_text
+from extractor.grammar.files import pack_table, pack_text
 
 KINDS = {"step", "measurement", "range", "known", "finding", "procedure", "plan", "claim", "element"}
 KEYS: dict[str, type] = {
     "gives": str, "meets": list, "beside": list, "near": list, "note": list, "lately": list, "unless": list,
     "unless_near": list, "unless_lately": list, "max_words": int, "takes": str, "words": list, "also": list, "of": str,
     "reach": str, "part": int, "bare": bool, "reached": bool, "from_fact": list, "without_fact": list, "fields": list,
-    "negation": str, "examples": list, "never": list,
+    "negation": str, "about": list, "examples": list, "never": list,
 }  # fmt: skip
 REACHES = ("next", "clause", "sentence", "before", "note")
 HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
@@ -62,6 +61,7 @@ class Rule:
         max_words: the clause has no more words than this.
         reached: an upper bound ('up to ninety') is the value reached.
         negation: 'declines' (default) or 'keeps' (a "no" in the clause is part of the finding).
+        about: names of the list `about`; the rule reads only notes about one of these (empty: any).
     """
 
     name: str
@@ -93,6 +93,7 @@ class Rule:
     also: frozenset[str] = frozenset()
     max_words: int | None = None
     reached: bool = False
+    about: frozenset[str] = frozenset()
 
     @property
     def where(self) -> str:
@@ -116,10 +117,14 @@ class Rule:
 
 @dataclass
 class Names:
-    """Every concept name of the packs, to resolve what rules refer to."""
+    """Every concept name of the packs, to resolve what rules refer to.
+
+    `aside` are names of packs about another subject: a rule of `common` may refer to them, and they are never said.
+    """
 
     by_name: dict[str, list[str]] = field(default_factory=dict)
     lists: dict[str, list[str]] = field(default_factory=dict)
+    aside: Names | None = None
 
     def add(self, list_name: str, name: str) -> None:
         """Enter one concept."""
@@ -136,20 +141,23 @@ class Names:
         """
         keys: set[str] = set()
         for part in (p.strip() for p in text.split("|")):
-            if part.startswith("<") and part.endswith(">"):
-                if part[1:-1] not in self.lists:
-                    raise GrammarError(f"{where}: no word list is called {part}{_meant(part[1:-1], self.lists)}")
-                keys.update(self.lists[part[1:-1]])
-                continue
-            list_name, colon, name = part.rpartition(":")
-            known = self.by_name.get(name, [])
-            hits = [k for k in known if not colon or k == part]
+            hits = self._hits(part) or (self.aside._hits(part) if self.aside else [])
+            is_list = part.startswith("<") and part.endswith(">")
+            if not hits and is_list:
+                raise GrammarError(f"{where}: no word list is called {part}{_meant(part[1:-1], self.lists)}")
             if not hits:
+                name = part.rpartition(":")[2]
                 raise GrammarError(f"{where}: no word list has {part!r}{_meant(name, self.by_name)}")
-            if len(hits) > 1:
+            if len(hits) > 1 and not is_list:
                 raise GrammarError(f"{where}: {part!r} stands in several lists; write one of {', '.join(sorted(hits))}")
             keys.update(hits)
         return frozenset(keys)
+
+    def _hits(self, part: str) -> list[str]:
+        if part.startswith("<") and part.endswith(">"):
+            return self.lists.get(part[1:-1], [])
+        _, colon, name = part.rpartition(":")
+        return [key for key in self.by_name.get(name, []) if not colon or key == part]
 
 
 def _meant(word: str, known: Mapping[str, object]) -> str:
@@ -164,14 +172,9 @@ def read_rule_file(path: Path, pack: str, names: Names) -> list[Rule]:
         GrammarError: with file and line, for broken TOML, an unknown key, a value of another type, a name no
             list has, a rule without two examples and one sentence it must never read.
     """
-    text = pack_text(path)
+    table = pack_table(path)
     shown = f"{pack}/{path.name}"
-    try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        line = re.search(r"line (\d+)", str(error))
-        raise GrammarError(f"{shown}:{line[1] if line else 1}: {error}") from None
-    lines = {m[1]: n for n, raw in enumerate(text.splitlines(), 1) if (m := HEADING.match(raw))}
+    lines = {m[1]: n for n, raw in enumerate(pack_text(path).splitlines(), 1) if (m := HEADING.match(raw))}
     return [_rule(name, body, pack, shown, lines.get(name, 1), names) for name, body in table.items()]
 
 
@@ -185,6 +188,9 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
 
     def sets(key: str) -> tuple[frozenset[str], ...]:
         return tuple(names.resolve(entry, f"{where}, '{key}'") for entry in body.get(key, []))
+
+    def about(name: str) -> frozenset[str]:
+        return names.resolve(f"about:{name}", f"{where}, 'about'")
 
     def union(key: str) -> frozenset[str]:
         return frozenset().union(*sets(key))
@@ -217,6 +223,7 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
         without_fact=tuple(body.get("without_fact", ())),
         fields=_fields(body, where, names),
         negation=body.get("negation", "declines"),
+        about=frozenset(key.split(":", 1)[1] for name in body.get("about", ()) for key in about(name)),
         examples=tuple(body["examples"]),
         never=tuple(body["never"]),
     )

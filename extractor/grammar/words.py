@@ -28,13 +28,17 @@ NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9.+/#_-]*$")
 
 @dataclass(frozen=True)
 class WordEntry:
-    """One concept of a list: its name, the ways it is said, and where that is written."""
+    """One concept of a list: its name, the ways it is said, and where that is written.
+
+    `instead`: what an earlier pack means by the same words is not meant.
+    """
 
     name: str
     spoken: tuple[str, ...]
     file: str
     line: int
     pack: str = ""
+    instead: bool = False
 
 
 @dataclass

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache, lru_cache
 
-from extractor.grammar.inflect import spellings
-from extractor.grammar.packs import COVERS, Grammar
+from extractor.grammar.packs import Grammar
 from extractor.language.assertion import Assertion, assert_clauses
 from extractor.language.clauses import SENTENCE_END, Segmentation, segment
 from extractor.language.commands import apply_commands
-from extractor.language.concepts import Concept, ConceptFinder
+from extractor.language.concepts import Concept
+from extractor.language.lexicon import lexicon_of, subject_of
 from extractor.language.pauses import without_stray_pauses
 from extractor.language.quantities import Quantity, read_quantities
 from extractor.language.repair import Repair, repair
@@ -20,66 +18,23 @@ from extractor.language.tokens import Tokens, tokenize
 
 @dataclass(frozen=True)
 class Note:
-    """A note as the later steps see it: tokens with their characters, and what was laid over them."""
+    """A note as the later steps see it: tokens with their characters, and what was laid over them.
+
+    `grammar` are the packs that read it: of all in force, those about the note's subject.
+    """
 
     tokens: Tokens
     quantities: tuple[Quantity, ...]
     concepts: tuple[Concept, ...]
     segments: Segmentation
     assertions: tuple[Assertion, ...]
+    grammar: Grammar
     repairs: tuple[Repair, ...] = ()
 
     @property
     def words(self) -> list[str]:
         """The reading tokens."""
         return self.tokens.words
-
-
-@dataclass(frozen=True)
-class Lexicon:
-    """A grammar's words made ready: built once, used for every note."""
-
-    finder: ConceptFinder
-    coordinating: frozenset[str]
-    punctuation: dict[tuple[str, ...], str]
-
-
-@lru_cache(maxsize=8)
-def lexicon_of(grammar: Grammar) -> Lexicon:
-    """The lexicon of a grammar (a few tenths of a second the first time)."""
-    phrases = [
-        (entry.pack, list_name, entry.name, words)
-        for list_name, entry in grammar.words
-        for way in entry.spoken
-        for words in _cut(spellings(way))
-    ]
-    options = grammar.options
-    return Lexicon(
-        ConceptFinder(phrases, _covered(options), _marked(options, "inside"), _marked(options, "shared")),
-        _marked(options, "coordinates"),
-        {words: name for _, list_name, name, words in phrases if list_name == "punctuation"},
-    )
-
-
-def _covered(options: Mapping[str, frozenset[str]]) -> dict[str, frozenset[str]]:
-    """What each list hides inside its own words: all other lists for `covers`, one for `covers-technique`."""
-    marks = {name: {o for o in own if o.startswith(COVERS)} for name, own in options.items()}
-    return {name: frozenset(o[len(COVERS) + 1 :] or "*" for o in own) for name, own in marks.items() if own}
-
-
-def _marked(options: Mapping[str, frozenset[str]], option: str) -> frozenset[str]:
-    return frozenset(name for name, own in options.items() if option in own)
-
-
-def _cut(ways: Iterable[str]) -> Iterable[tuple[str, ...]]:
-    for way in ways:
-        yield tuple(token for word in way.split() for token in _cut_word(word))
-
-
-@cache
-def _cut_word(word: str) -> tuple[str, ...]:
-    """A word as the tokenizer cuts it; one of a dozen thousand ways of saying is made of few words."""
-    return tuple(tokenize(word).words)
 
 
 def _outside(concepts: list[Concept], quantities: list[Quantity]) -> list[Concept]:
@@ -102,8 +57,10 @@ def _opens(words: list[str], q: Quantity) -> int:
 
 def annotate(text: str, grammar: Grammar) -> Note:
     """Read a note's words: quantities, concepts, sentences, clauses and what each asserts."""
+    heard = tokenize(text)
+    grammar = subject_of(heard.words, grammar)
     lexicon = lexicon_of(grammar)
-    repaired, repairs = repair(tokenize(text), grammar)
+    repaired, repairs = repair(heard, grammar)
     tokens = without_stray_pauses(apply_commands(repaired, lexicon.punctuation))
     words = tokens.words
     quantities = read_quantities(words)
@@ -111,4 +68,4 @@ def annotate(text: str, grammar: Grammar) -> Note:
     segments = segment(words, concepts, lexicon.coordinating, [(_opens(words, q), q.end) for q in quantities])
     years = frozenset(q.start for q in quantities if q.kind == "year")
     assertions = assert_clauses(segments, concepts, words, years)
-    return Note(tokens, tuple(quantities), tuple(concepts), segments, assertions, repairs)
+    return Note(tokens, tuple(quantities), tuple(concepts), segments, assertions, grammar, repairs)

@@ -79,7 +79,7 @@ def failures_of(rule: Rule, grammar: Grammar) -> Iterator[Failure]:
 
 def _read(rule: Rule, sentence: str, grammar: Grammar) -> list[FactDraft]:
     """The facts that a rule read in a sentence; a 'known' rule gives none, so its claim stands in."""
-    reading = read_facts(annotate(sentence, grammar), grammar)
+    reading = read_facts(annotate(sentence, grammar))
     own = [d for d in reading.drafts if any(s.rule == rule.name for s in d.spans)]
     if rule.kind == "known" and not own and any(claim.rule.name == rule.name for claim in reading.claims):
         return [FactDraft("known", {"what": rule.value}, ())]

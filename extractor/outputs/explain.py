@@ -9,14 +9,11 @@ from typing import Any
 from extractor.facts.draft import FactDraft
 from extractor.facts.engine import read_facts
 from extractor.facts.reading import Reading
-from extractor.grammar.packs import Grammar
+from extractor.grammar.packs import ABOUT, Grammar
 from extractor.grammar.rules import Rule
 from extractor.language.annotate import Note, annotate
 from extractor.language.quantities import Quantity
 from extractor.outputs.nearly import Nearly, nearly_fired
-
-ABOUT = "about"
-"""The word list that says what a note may be about; a note with none of its words has no facts."""
 
 
 @dataclass(frozen=True)
@@ -51,21 +48,23 @@ def explain(text: str, grammar: Grammar) -> Explanation:
     note = annotate(text, grammar)
     assumed = None if any(c.list == ABOUT for c in note.concepts) else _about(grammar)
     read = annotate(f"{text}\n{assumed}", grammar) if assumed else note
-    reading = read_facts(read, grammar)
-    fired = tuple(_fired(reading, grammar, len(text)))
+    reading = read_facts(read)
+    fired = tuple(_fired(reading, len(text)))
     names = {(f.name, f.draft.spans[0].start) for f in fired}
-    nearly = nearly_fired(reading.case, grammar, {name for name, _ in names}, len(text))
+    nearly = nearly_fired(reading.case, {name for name, _ in names}, len(text))
     doubts = tuple(f.message for f in reading.flags if all(s.start < len(text) for s in f.spans))
     return Explanation(text, note, fired, nearly, doubts, assumed)
 
 
 def _about(grammar: Grammar) -> str | None:
-    entries = [entry for name, entry in grammar.words if name == ABOUT]
+    """A word of what the packs are about; of several subjects that of the last pack, which is a site's own."""
+    last = grammar.subjects[-1] if grammar.subjects else grammar
+    entries = [entry for name, entry in last.words if name == ABOUT]
     return entries[0].spoken[0].rstrip("~") if entries else None
 
 
-def _fired(reading: Reading, grammar: Grammar, size: int) -> Iterator[Fired]:
-    rules = {rule.name: rule for rule in grammar.rules}
+def _fired(reading: Reading, size: int) -> Iterator[Fired]:
+    rules = {rule.name: rule for rule in reading.case.grammar.rules}
     for draft in reading.drafts:
         own = [span for span in draft.spans if span.start < size]
         for name in dict.fromkeys(span.rule for span in own):

@@ -27,6 +27,6 @@ def ledger(text: str, grammar: Grammar) -> list[Entry]:
     tokens = note.tokens
     return [
         Entry(tokens.starts[q.start], tokens.ends[q.end - 1], tokens.said(q.start, q.end), entry.went, entry.read_as)
-        for entry in account(read_facts(note, grammar))
+        for entry in account(read_facts(note))
         for q in (entry.quantity,)
     ]

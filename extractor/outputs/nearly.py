@@ -9,7 +9,6 @@ from extractor.facts.case import Case
 from extractor.facts.measuring import CLOSENESS
 from extractor.facts.requirements import clause_meets, context_meets, why_not
 from extractor.facts.slots import Slot, find_slots, things_near
-from extractor.grammar.packs import Grammar
 from extractor.grammar.rules import Rule
 from extractor.language.clauses import Span
 
@@ -27,17 +26,16 @@ class Nearly:
     end: int
 
 
-def nearly_fired(case: Case, grammar: Grammar, fired: set[str], size: int) -> tuple[Nearly, ...]:
+def nearly_fired(case: Case, fired: set[str], size: int) -> tuple[Nearly, ...]:
     """Give the rules that wanted one thing more, of the first `size` characters.
 
     Args:
         case: the note.
-        grammar: its packs.
         fired: names of rules that read something; they are left out.
         size: characters looked at.
     """
     starts, ends = case.note.tokens.starts, case.note.tokens.ends
-    rules = [rule for rule in grammar.rules if rule.name not in fired]
+    rules = [rule for rule in case.grammar.rules if rule.name not in fired]
     found: list[Nearly] = []
     for clause in case.note.segments.clauses:
         if clause.end <= clause.start or starts[clause.start] >= size:

@@ -110,7 +110,7 @@ def _side(note: _Note) -> str:
     side = note.record.laterality
     if side is None or not note.live([side]):
         return NOT_DICTATED
-    words = "both knees" if side.value == "bilateral" else f"{side.value.upper()} knee of the patient"
+    words = f"both {side.of}s" if side.value == "bilateral" else f"{side.value.upper()} {side.of} of the patient"
     others = "".join(f"; {other.value} was said as well" for other in side.others)
     return note.marked(words + others, side)
 
@@ -182,13 +182,14 @@ def _implants(note: _Note) -> list[str]:
 def _procedures(note: _Note) -> list[str]:
     names = {"performed": "", "prior": " (an earlier operation)", "planned": " (planned, not said to be done)"}
     facts = note.live(note.record.procedures)
-    lines = [note.marked(f"{first_up(_sided(procedure_words(p), p.side))}{names[p.status]}", p) for p in facts]
+    joint = note.record.laterality.of if note.record.laterality else "side"
+    lines = [note.marked(f"{first_up(_sided(procedure_words(p), p.side, joint))}{names[p.status]}", p) for p in facts]
     said = note.element("procedure")
     return lines + ([f"As dictated: {said[0]}"] if said else [])
 
 
-def _sided(name: str, side: str | None) -> str:
-    return f"{name}, {side} knee" if side and side != "bilateral" else name
+def _sided(name: str, side: str | None, joint: str) -> str:
+    return f"{name}, {side} {joint}" if side and side != "bilateral" else name
 
 
 def _plan(note: _Note) -> list[str]:

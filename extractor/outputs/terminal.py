@@ -106,7 +106,7 @@ def _headline(record: CaseRecord, live: _Live) -> RenderableType:
     side = record.laterality if record.laterality and live.facts([record.laterality]) else None
     if side is None:
         return Group(Text(), Text("SIDE NOT SAID", style="bold reverse"))
-    name = "BOTH knees" if side.value == "bilateral" else f"{side.value.upper()} knee"
+    name = f"BOTH {side.of}s" if side.value == "bilateral" else f"{side.value.upper()} {side.of}"
     line = Text.assemble((name, "bold reverse"), " of the patient", (f"   {said_at(side.evidence)}", "dim"))
     for other in side.others:
         line.append(f"\n{MARKS['stop']} {other.value} was said as well: {said_at(other.evidence)}")

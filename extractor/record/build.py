@@ -199,7 +199,7 @@ def _laterality(drafts: list[FactDraft], evidence: Maker, ids: dict[str, str]) -
     """Take the side with most evidence, on a tie the one said first; keep the others beside it."""
     sides: dict[str, list[FactDraft]] = {}
     for draft in sorted(drafts, key=_order):
-        _known_fields(draft, ("value",))
+        _known_fields(draft, ("value", "joint"))
         sides.setdefault(str(draft.fields.get("value")), []).append(draft)
         _name(draft, "side", ids)
     if not sides:
@@ -211,6 +211,7 @@ def _laterality(drafts: list[FactDraft], evidence: Maker, ids: dict[str, str]) -
             {
                 "id": "side",
                 "value": best,
+                "joint": next((joint for draft in sides[best] if (joint := draft.fields.get("joint"))), None),
                 "others": [{"value": side, "evidence": found} for side, found in said.items() if side != best],
                 "certainty": float(max(draft.certainty for draft in sides[best])),
                 "evidence": said[best],

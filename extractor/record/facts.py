@@ -89,7 +89,13 @@ class Laterality(Known):
     """The operated side. `others` holds sides that were said for it besides."""
 
     value: v.Side
+    joint: str | None = Field(default=None, description="the joint it was said of, as the packs call it")
     others: tuple[Said, ...] = ()
+
+    @property
+    def of(self) -> str:
+        """The joint in a sentence; the knee where none was said, which is what the shipped packs are about."""
+        return self.joint or "knee"
 
 
 class Procedure(Known):

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from functools import lru_cache
-from pathlib import Path
-from typing import Any
 
 from extractor.errors import GrammarError
+from extractor.grammar.files import pack_table
 from extractor.grammar.packs import Grammar
 
 FILE = "second-reading.toml"
@@ -63,7 +61,7 @@ def weighing_of(grammar: Grammar) -> Weighing:
         path = folder / FILE
         if not path.is_file():
             continue
-        for heading, entries in _read(path).items():
+        for heading, entries in pack_table(path).items():
             if heading not in found or not isinstance(entries, dict):
                 raise GrammarError(f"{FILE}: [{heading}] in {folder.name} is none of {', '.join(found)}")
             for key, value in entries.items():
@@ -87,10 +85,3 @@ def scores(log_odds: Sequence[float], probability: float, hearing: Hearing) -> t
     unsure = -math.log(max(probability, LEAST))
     rivals = (hearing.scale * odds + hearing.rival + hearing.rival_unsure * unsure for odds in log_odds)
     return (0.0, *rivals, hearing.other + hearing.other_unsure * unsure)
-
-
-def _read(path: Path) -> dict[str, Any]:
-    try:
-        return tomllib.loads(path.read_text(encoding="utf-8"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise GrammarError(f"{FILE}: in {path.parent.name}: {error}") from error

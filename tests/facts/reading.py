@@ -13,7 +13,7 @@ from extractor.language.annotate import annotate
 
 def reading(text: str) -> Reading:
     grammar = load_grammar()
-    return read_facts(annotate(text, grammar), grammar)
+    return read_facts(annotate(text, grammar))
 
 
 def drafts(text: str, kind: str) -> list[FactDraft]:

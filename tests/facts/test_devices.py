@@ -64,3 +64,13 @@ def test_two_sizes_are_two_devices() -> None:
 def test_what_was_not_used_is_no_device(text: str) -> None:
     assert not facts(text, "devices")
     assert not facts(text, "measurements"), "nor is its size a measurement"
+
+
+def test_one_size_at_two_places_is_two_devices() -> None:
+    text = "Knee ACL graft. An eight millimeter screw in the femur. An 8 mm screw in the tibia. The 8 mm screws held."
+    assert sorted((f["size"], f["site"]) for f in facts(text, "devices")) == [(8, "femoral"), (8, "tibial")]
+
+
+def test_a_place_told_later_is_of_the_same_device() -> None:
+    text = "Knee ACL graft. An eight millimeter screw was used. The 8 mm screw was placed in the tibia."
+    assert [(f["size"], f["site"]) for f in facts(text, "devices")] == [(8, "tibial")]

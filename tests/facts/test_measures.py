@@ -174,3 +174,21 @@ def test_a_number_said_two_ways_is_doubted() -> None:
     text = "The meniscal defect was fifty, one five, millimeters along the rim."
     assert "number-uncertain" in [f.check for f in flags(text)]
     assert not flags("The meniscal defect was fifty, five zero, millimeters along the rim.")
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "Knee. The tear of the meniscus was two centimeters long and one and a half from the capsule.",
+            [("tear.length", 20), ("tear.rim_distance", 15)],
+        ),
+        (
+            "Knee. The meniscus defect was two centimeters along the rim. It was nine wide, the rim two millimeters.",
+            [("defect.ap_length", 20), ("defect.width", 9), ("rim.width", 2)],
+        ),
+    ],
+)
+def test_a_unit_holds_for_the_rest_of_its_sentence(text: str, expected: list[tuple[str, float]]) -> None:
+    """Contract, section 8.4: a unit said for the first of a pair holds for the rest; not beyond the sentence."""
+    assert measured(text) == expected

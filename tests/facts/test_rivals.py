@@ -32,7 +32,7 @@ def read(tmp_path: Path) -> Read:
         body = "".join(f'["{name}"]\n{rule}' for name, rule in rules.items())
         (pack / "rules.toml").write_text(body, encoding="utf-8")
         grammar = load_grammar([pack])
-        return read_facts(annotate(text, grammar), grammar)
+        return read_facts(annotate(text, grammar))
 
     return call
 

@@ -80,7 +80,7 @@ def test_a_replacement_gives_only_what_any_operation_has() -> None:
     ids=["novel", "scan", "replacement", "knee"],
 )
 def test_scope(text: str, about: bool, packs: bool, operation: bool, grammar: Grammar) -> None:
-    scope = scope_of(Case(annotate(text, grammar), grammar))
+    scope = scope_of(Case(annotate(text, grammar)))
     assert (scope.about, scope.packs, scope.operation) == (about, packs, operation)
 
 

@@ -29,7 +29,7 @@ MISTAKES: dict[str, tuple[dict[str, str], str, int, str]] = {
     "duplicate concept": ({WORDS: "[color]\nmauve = mauve\nmauve = puce\n"}, WORDS, 3, "add to that line"),
     "duplicate word": ({WORDS: "[color]\nmauve = mauve\npuce = puce | mauve\n"}, WORDS, 3, "'mauve' is in line 2"),
     "duplicate inflection": ({WORDS: "[color]\nmauve = fades\npuce = fade~\n"}, WORDS, 3, "'fades' is in line 2"),
-    "word of another pack": ({WORDS: "[color]\nmauve = white\n"}, WORDS, 2, "'white' means 'white' in sutures.txt"),
+    "word of another pack": ({WORDS: "[color]\nmauve = white\n"}, WORDS, 2, "means 'white' in common/sutures.txt"),
     "unknown option": ({WORDS: "# ours\n[color coverz]\nmauve = mauve\n"}, WORDS, 2, "options: coordinates, covers"),
     "heading of another form": ({WORDS: "[Our Colors\nmauve = mauve\n"}, WORDS, 1, "a heading reads '[name]'"),
     "line of another form": ({WORDS: "[color]\n\nmauve, puce\n"}, WORDS, 3, "a line reads 'concept = way of saying"),

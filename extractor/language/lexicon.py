@@ -1,0 +1,82 @@
+"""A grammar's words made ready for reading, and the choice of the packs that read a note."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+from extractor.grammar.inflect import spellings
+from extractor.grammar.packs import ABOUT, COVERS, Grammar
+from extractor.grammar.words import WordEntry
+from extractor.language.concepts import ConceptFinder
+from extractor.language.tokens import tokenize
+
+
+@dataclass(frozen=True)
+class Lexicon:
+    """A grammar's words made ready: built once, used for every note."""
+
+    finder: ConceptFinder
+    coordinating: frozenset[str]
+    punctuation: dict[tuple[str, ...], str]
+
+
+@lru_cache(maxsize=8)
+def lexicon_of(grammar: Grammar) -> Lexicon:
+    """The lexicon of a grammar (a few tenths of a second the first time)."""
+    phrases = list(_phrases(grammar))
+    options = grammar.options
+    return Lexicon(
+        ConceptFinder(phrases, _covered(options), _marked(options, "inside"), _marked(options, "shared")),
+        _marked(options, "coordinates"),
+        {words: name for _, list_name, name, words in phrases if list_name == "punctuation"},
+    )
+
+
+def _phrases(grammar: Grammar) -> Iterator[tuple[str, str, str, tuple[str, ...]]]:
+    """Pack, list, concept and words of every way of saying, but for those that a later pack takes `instead`."""
+    taken = {(name, words) for name, entry in grammar.words if entry.instead for words in _said(entry)}
+    for list_name, entry in grammar.words:
+        for words in _said(entry):
+            if entry.instead or (list_name, words) not in taken:
+                yield entry.pack, list_name, entry.name, words
+
+
+def _said(entry: WordEntry) -> Iterator[tuple[str, ...]]:
+    for way in entry.spoken:
+        yield from _cut(spellings(way))
+
+
+def _covered(options: Mapping[str, frozenset[str]]) -> dict[str, frozenset[str]]:
+    """What each list hides inside its own words: all other lists for `covers`, one for `covers-technique`."""
+    marks = {name: {o for o in own if o.startswith(COVERS)} for name, own in options.items()}
+    return {name: frozenset(o[len(COVERS) + 1 :] or "*" for o in own) for name, own in marks.items() if own}
+
+
+def _marked(options: Mapping[str, frozenset[str]], option: str) -> frozenset[str]:
+    return frozenset(name for name, own in options.items() if option in own)
+
+
+def _cut(ways: Iterable[str]) -> Iterator[tuple[str, ...]]:
+    for way in ways:
+        yield tuple(token for word in way.split() for token in _cut_word(word))
+
+
+@cache
+def _cut_word(word: str) -> tuple[str, ...]:
+    """A word as the tokenizer cuts it; one of a dozen thousand ways of saying is made of few words."""
+    return tuple(tokenize(word).words)
+
+
+def subject_of(words: list[str], grammar: Grammar) -> Grammar:
+    """The packs that read a note: of several subjects the one most is said of, the first of two that are even."""
+    said = [len(_about(own).find(words)) for own in grammar.subjects]
+    return grammar.subjects[said.index(max(said))] if said else grammar
+
+
+@lru_cache(maxsize=8)
+def _about(grammar: Grammar) -> ConceptFinder:
+    """Finds only the words of what the packs are about."""
+    phrases = [p for p in _phrases(grammar) if p[1] == ABOUT]
+    return ConceptFinder(phrases, {}, frozenset(), frozenset())
