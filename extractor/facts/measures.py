@@ -18,6 +18,8 @@ CANONICAL = {
     "length": "mm", "angle": "deg", "time": "min", "volume": "mL", "pressure": "mm[Hg]", "force": "N", "area": "mm2",
     "share": "%", "plan_time": "wk",
 }  # fmt: skip
+UNDERSTOOD = frozenset({"pressure", "volume", "angle"})
+"""Dimensions in which surgeons use one unit only, so that none need be said; a length may be in cm."""
 SAME_PLAN = frozenset({"plan"})
 ROLE_RANK = {"made": 3, "target": 2, "observed": 1, None: 0, "reference": -1}
 LENGTH_WORDS = frozenset({"millimeters", "millimeter", "millimetres", "millimetre", "mm", "mms"})
@@ -98,6 +100,8 @@ def _with_unit(case: Case, claim: Claim) -> tuple[Quantity, str | None]:
             into = canonical(said)
             value, low, high = (v if v is None else convert(v, said, into) for v in (q.value, q.low, q.high))
             return replace(q, value=value, low=low, high=high), into.code
+    if q.unit is None and claim.rule.takes in UNDERSTOOD and (claim.rule.bare_within or claim.rule.kind == "range"):
+        return q, CANONICAL[claim.rule.takes]
     return q, _unit(case, q, claim.rule.takes or "")
 
 

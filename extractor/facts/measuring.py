@@ -15,9 +15,12 @@ from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.slots import Candidate, Slot, find_slots, things_near
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
+from extractor.language.quantities import Quantity
 
 CLOSENESS = {"next": 5, "clause": 4, "sentence": 2, "before": 1, "note": 0}
 AND = frozenset({"and", ",", "while", ";"})
+REACHED = frozenset({"up", "to", "until"})
+"""Words of a bound that is the value reached: 'up to ninety'."""
 NEARER = 0.01
 """Of two things as close in kind the one named nearer to the number goes first."""
 ANYWHERE = {"next": 5.5, "clause": 4.5, "sentence": 2.5, "before": 1.5, "note": 0.5}
@@ -48,8 +51,9 @@ def rules_by_dimension(rules: tuple[Rule, ...]) -> dict[str, list[Rule]]:
     table: dict[str, list[Rule]] = defaultdict(list)
     for rule in rules:
         if rule.takes:
-            table[rule.takes].append(rule)
-            if rule.bare or (rule.words and rule.bare is None):
+            if not rule.bare_within:
+                table[rule.takes].append(rule)
+            if rule.bare or rule.bare_within or (rule.words and rule.bare is None):
                 table["bare"].append(rule)
     return dict(table)
 
@@ -113,17 +117,20 @@ def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
 
 def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:
     things = things_near(case, slot)
+    sized = frozenset().union(*(rule.of for rule in rules if rule.kind == "measurement"))
     clause_keys = case.clause_keys[slot.clause.number]
     found = []
     for rule in rules:
-        if not _part_fits(rule, slot) or not clause_meets(rule, clause_keys):
+        if not _part_fits(rule, slot) or not _value_fits(case, rule, slot.quantity):
+            continue
+        if not clause_meets(rule, clause_keys):
             continue
         said = _words(case, rule, slot)
         if said is None:
             continue
         if not context_meets(case, rule, slot.clause):
             continue
-        thing = _thing(rule, things)
+        thing = _thing(rule, things, sized)
         if rule.of and thing is None:
             continue
         score, pieces = said
@@ -146,6 +153,19 @@ def _part_fits(rule: Rule, slot: Slot) -> bool:
     return q.product is not None and q.part == rule.part
 
 
+def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
+    """Whether the number is of a form the rule takes: single, a value reached, a bare number of likely size."""
+    bounded = q.value is None and (q.low is None) != (q.high is None)
+    if rule.single and q.value is None and not (rule.reached and bounded):
+        return False
+    if rule.reached and bounded and not REACHED & set(case.words[q.start : q.number_start]):
+        return False
+    if rule.bare_within:
+        said = q.value if q.value is not None else q.high
+        return said is not None and rule.bare_within[0] <= said <= rule.bare_within[1]
+    return True
+
+
 def _words(case: Case, rule: Rule, slot: Slot) -> tuple[float, list[tuple[int, int]]] | None:
     """How well a rule's dimension words stand by the quantity: None where one is missing, or one is left over."""
     q = slot.quantity
@@ -166,8 +186,20 @@ def _words(case: Case, rule: Rule, slot: Slot) -> tuple[float, list[tuple[int, i
     return score, pieces
 
 
-def _thing(rule: Rule, things: list[Candidate]) -> Candidate | None:
+def _thing(rule: Rule, things: list[Candidate], sized: frozenset[str]) -> Candidate | None:
+    """The thing a rule's number belongs to. Another thing that has sizes, named nearer, keeps the number for itself.
+
+    Right beside the number ('a graft of 20 mm') it does so whatever the rule asks for, elsewhere in the clause only
+    where the rule asks for no dimension words.
+    """
     if not rule.of:
         return None
     least = CLOSENESS[rule.reach]
-    return next((t for t in things if t.closeness >= least and t.concept.key in rule.of), None)
+    for t in things:
+        if t.concept.key in rule.of:
+            return t if t.closeness >= least else None
+        beside = t.closeness >= CLOSENESS["next"]
+        nearer = t.closeness >= CLOSENESS["clause"] and rule.kind == "measurement" and not rule.words
+        if (beside or (nearer and rule.part is None)) and t.concept.key in sized:
+            return None
+    return None

@@ -16,7 +16,7 @@ def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
     """Whether what must stand in the sentence or the one before, or must be the last said, does."""
     if rule.max_words is not None and sum(w.isalnum() for w in case.words[clause.start : clause.end]) > rule.max_words:
         return False
-    if any(not wanted & case.keys for wanted in rule.note):
+    if any(not wanted & case.keys for wanted in rule.note) or rule.unless_note & case.keys:
         return False
     for key in rule.unless_lately:
         last = case.last(key.split(":", 1)[0], clause.end)

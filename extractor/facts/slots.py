@@ -11,11 +11,11 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from extractor.facts.case import Case
+from extractor.facts.wanted import is_wanted
 from extractor.language.clauses import PREPOSITIONS, Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
-STATED = frozenset({"is", "was", "measures", "measured"})
 BEFORE = 3
 """How many sentences back a thing counts as in hand."""
 MOST = 24
@@ -75,34 +75,6 @@ def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int]) -> Slot:
     return replace(slot, share=(slot.share[0], ends[product]))
 
 
-def is_wanted(case: Case, q: Quantity) -> bool:
-    """Whether a quantity wants a meaning: it has a unit, or words of measuring stand next to it."""
-    if q.kind not in {"quantity", "count"}:
-        return False
-    if q.dimension is not None or q.product is not None or (q.low is not None and q.high is not None):
-        return True
-    if q.earlier and case.within("dimension", q.start, q.number_start):
-        return True
-    if case.within("dimension", q.end, q.end + 1) or case.within("measured-by", q.end, q.end + 1):
-        return True
-    before = q.number_start
-    while (
-        before > 0
-        and q.number_start - before < 3
-        and case.words[before - 1] in {"is", "of", "was", "about", ",", ":", "at", "were", "to", "measures", "measured"}
-    ):
-        before -= 1
-    if any(c.end == before for c in case.within("dimension", max(0, before - 8), before)):
-        return True
-    if q.kind != "quantity" or not q.number_start:
-        return False
-    lead = case.words[q.number_start - 1]
-    stated = lead in STATED and any(
-        c.end >= q.number_start - 2 for c in case.within("thing", max(0, q.number_start - 6), q.number_start - 1)
-    )
-    return stated or (before < q.number_start and lead in {"at", "to"})
-
-
 def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     """A sentence that is nothing but a quantity, or answers a question, also takes the one before as its words."""
     lead = [
@@ -158,7 +130,7 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
     """Things the quantity may belong to, nearest first."""
     q = slot.quantity
     found: dict[Concept, int] = {}
-    follow = _modified(case, q, slot)
+    follow = _modified(case, q, slot) or _of_it(case, q)
     if follow:
         found[follow] = 5
     start, end = slot.chunk
@@ -180,6 +152,14 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
 def _around(case: Case, q: Quantity, start: int, end: int) -> list[Concept]:
     before = islice(case.backwards("thing", q.number_start, start), MOST)
     return [*before, *case.within("thing", q.end, end)[:MOST]]
+
+
+def _of_it(case: Case, q: Quantity) -> Concept | None:
+    """The thing a quantity is said of in so many words: 'a graft of 20 mm'."""
+    before = q.start
+    if case.words[before - 1 : before] != ["of"]:
+        return None
+    return next((c for c in case.within("thing", max(0, before - 5), before) if c.end == before - 1), None)
 
 
 def _modified(case: Case, q: Quantity, slot: Slot) -> Concept | None:

@@ -26,13 +26,15 @@ from extractor.grammar.files import pack_table, pack_text
 KINDS = {"step", "measurement", "range", "known", "finding", "procedure", "plan", "claim", "element"}
 KEYS: dict[str, type] = {
     "gives": str, "meets": list, "beside": list, "near": list, "note": list, "lately": list, "unless": list,
-    "unless_near": list, "unless_lately": list, "max_words": int, "takes": str, "words": list, "also": list, "of": str,
-    "reach": str, "part": int, "bare": bool, "reached": bool, "from_fact": list, "without_fact": list, "fields": list,
-    "negation": str, "about": list, "examples": list, "never": list,
+    "unless_near": list, "unless_lately": list, "unless_note": list, "max_words": int, "takes": str, "words": list,
+    "also": list, "of": str, "reach": str, "part": int, "bare": bool, "bare_within": str, "single": bool,
+    "reached": bool, "from_fact": list, "without_fact": list, "fields": list, "negation": str, "about": list,
+    "examples": list, "never": list,
 }  # fmt: skip
 REACHES = ("next", "clause", "sentence", "before", "note")
 HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
 FIELD = re.compile(r"([a-z_]+)\s*=\s*(.+)$")
+WITHIN = re.compile(r"(\d+(?:\.\d+)?) to (\d+(?:\.\d+)?)$")
 
 
 @dataclass(frozen=True)
@@ -49,7 +51,7 @@ class Rule:
         near: each must stand in the sentence or the one before.
         lately: each must be the value last said of its list before the clause.
         unless_lately: none may be the value last said of its list.
-        unless: none may stand in the clause; `unless_near`: nor in the sentence.
+        unless: none may stand in the clause; `unless_near`: nor in the sentence; `unless_note`: nor in the note.
         takes: dimension of the quantity it takes.
         words: dimension words that must stand among the quantity's own words.
         also: dimension words that may stand there too.
@@ -57,6 +59,8 @@ class Rule:
         reach: how far away the thing may have been named.
         part: which part of an "A by B" product, 0 for the first or an only number.
         bare: also takes a number said without unit; left out, that is so where dimension words are asked for.
+        bare_within: takes only a number said without unit that lies between these two; the unit is understood.
+        single: takes one value only, no range and no bound.
         fields: further fields, a value or `<list>`.
         max_words: the clause has no more words than this.
         reached: an upper bound ('up to ninety') is the value reached.
@@ -90,6 +94,9 @@ class Rule:
     beside: tuple[frozenset[str], ...] = ()
     note: tuple[frozenset[str], ...] = ()
     unless_lately: frozenset[str] = frozenset()
+    unless_note: frozenset[str] = frozenset()
+    bare_within: tuple[float, float] | None = None
+    single: bool = False
     also: frozenset[str] = frozenset()
     max_words: int | None = None
     reached: bool = False
@@ -210,6 +217,7 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
         unless=union("unless"),
         unless_near=union("unless_near"),
         unless_lately=union("unless_lately"),
+        unless_note=union("unless_note"),
         max_words=body.get("max_words"),
         takes=body.get("takes"),
         words=sets("words"),
@@ -218,6 +226,8 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
         reach=body.get("reach", "sentence"),
         part=body.get("part"),
         bare=body.get("bare"),
+        bare_within=_within(body.get("bare_within"), where),
+        single=body.get("single", False),
         reached=body.get("reached", False),
         from_fact=tuple(body.get("from_fact", ())),
         without_fact=tuple(body.get("without_fact", ())),
@@ -255,6 +265,15 @@ def _check_sense(body: Mapping[str, object], where: str) -> None:
         raise GrammarError(f"{where}: says nothing that must be said; give 'meets', 'takes' or 'from_fact'")
     if body.get("reach", "sentence") not in REACHES:
         raise GrammarError(f"{where}: 'reach' is one of {', '.join(REACHES)}")
+
+
+def _within(text: str | None, where: str) -> tuple[float, float] | None:
+    if text is None:
+        return None
+    match = WITHIN.match(text)
+    if not match:
+        raise GrammarError(f"{where}: 'bare_within' reads \"100 to 450\", not {text!r}")
+    return float(match[1]), float(match[2])
 
 
 def _fields(body: Mapping[str, Any], where: str, names: Names) -> tuple[tuple[str, str], ...]:

@@ -1,0 +1,85 @@
+"""Which numbers want a meaning: those with a unit, and bare ones said where something is measured."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from extractor.facts.case import Case
+from extractor.grammar.packs import Grammar
+from extractor.language.clauses import CONNECTORS
+from extractor.language.quantities import Quantity
+
+STATED = frozenset({"is", "was", "measures", "measured"})
+HEADED = frozenset({",", ":", "is", "was", "at", "about", "of", "-"})
+MOST_HEADED = 4
+TAKES_BACK = frozenset({"no", "sorry", "wait", "actually", "make", "rather", "correction"})
+LONGEST_LEAD = 16
+"""Words, at most, of what leads up to a number behind a comma."""
+
+
+def is_wanted(case: Case, q: Quantity) -> bool:
+    """Whether a quantity wants a meaning: it has a unit, or words of measuring stand next to it."""
+    if q.kind not in {"quantity", "count"}:
+        return False
+    if q.dimension is not None or q.product is not None or (q.low is not None and q.high is not None):
+        return True
+    if q.earlier and case.within("dimension", q.start, q.number_start):
+        return True
+    if case.within("dimension", q.end, q.end + 1) or case.within("measured-by", q.end, q.end + 1):
+        return True
+    before = q.number_start
+    while (
+        before > 0
+        and q.number_start - before < 3
+        and case.words[before - 1] in {"is", "of", "was", "about", ",", ":", "at", "were", "to", "measures", "measured"}
+    ):
+        before -= 1
+    if any(c.end == before for c in case.within("dimension", max(0, before - 8), before)):
+        return True
+    if q.kind != "quantity" or not q.number_start:
+        return False
+    lead = case.words[q.number_start - 1]
+    stated = lead in STATED and any(
+        c.end >= q.number_start - 2 for c in case.within("thing", max(0, q.number_start - 6), q.number_start - 1)
+    )
+    if _taken_back(case, q):
+        return False
+    return stated or (before < q.number_start and lead in {"at", "to"}) or _heads(case, q) or _led_up_to(case, q)
+
+
+def _taken_back(case: Case, q: Quantity) -> bool:
+    """'At fifty, no, I ended up at fifty-five': a bare number that what follows takes back."""
+    after = [w for w in case.words[q.end : q.end + 3] if w[:1].isalnum()]
+    return bool(after) and after[0] in TAKES_BACK
+
+
+@lru_cache(maxsize=8)
+def _things_of_bare(grammar: Grammar) -> frozenset[str]:
+    """Things that a rule takes bare numbers of likely size for."""
+    return frozenset().union(*(rule.of for rule in grammar.rules if rule.bare_within))
+
+
+def _heads(case: Case, q: Quantity) -> bool:
+    """'Blood loss, thirty.' 'Tourniquet 250, ...': a thing, a number, and nothing more."""
+    before = q.start
+    while before and q.start - before < MOST_HEADED and case.words[before - 1] in HEADED:
+        before -= 1
+    after = case.words[q.end : q.end + 1]
+    ends = not after or not after[0][:1].isalnum() or after[0] in CONNECTORS
+    if not ends:
+        return False
+    known = _things_of_bare(case.grammar)
+    return any(c.end == before and c.key in known for c in case.within("thing", max(0, before - 4), before))
+
+
+def _led_up_to(case: Case, q: Quantity) -> bool:
+    """'From the posterior root to the gap, seven and a half': what is measured stands before a comma."""
+    level = case.note.segments.level
+    if q.start < 2 or case.words[q.start - 1] not in {",", ":"}:
+        return False
+    opens = q.start - 1
+    while opens > 0 and level[opens] < 2 and q.start - opens < LONGEST_LEAD:
+        opens -= 1
+    if case.finals(opens, q.start):
+        return False
+    return bool(case.within("dimension", opens, q.start - 1))
