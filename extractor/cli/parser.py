@@ -82,6 +82,12 @@ examples:
 examples:
   extractor review
   extractor review dictation.m4a note.txt
+  extractor review --host 10.0.0.5 --certificate site.crt --key site.key   # for others too: needs an account
+""",
+    "account": """\
+examples:
+  extractor account Marlow --role surgeon
+  extractor account Marlow --remove
 """,
     "audit": """\
 examples:
@@ -109,6 +115,7 @@ def build_parser() -> argparse.ArgumentParser:
     _note(commands)
     _tables(commands)
     _review(commands)
+    _account(commands)
     _audit(commands)
     return parser
 
@@ -220,9 +227,27 @@ def _review(commands: Commands[Parser]) -> None:
     _store(parser)
     parser.add_argument("--watch", metavar="DIR", help="make a case of every new note in a folder")
     parser.add_argument("--port", type=int, metavar="N", help="port of the page on this machine; 0 takes any free one")
+    parser.add_argument("--host", metavar="ADDRESS", help="address to listen at (127.0.0.1: this machine only)")
+    parser.add_argument("--certificate", metavar="FILE", help="TLS certificate, needed where others can reach the page")
+    parser.add_argument("--key", metavar="FILE", help="key of the certificate")
+    parser.add_argument(
+        "--served-as", action="append", default=[], metavar="NAME", help="another name the page answers to; repeatable"
+    )
     parser.add_argument("--name", metavar="NAME", help="whose name acts carry (yours on this machine)")
     parser.add_argument("--model", metavar="M", help="folder or name of another faster-whisper model (packaged: base)")
     _grammars(parser)
+
+
+def _account(commands: Commands[Parser]) -> None:
+    text = "make or remove an account of the review page; the password is asked for, or read from standard input"
+    parser = _command(commands, "account", text)
+    parser.add_argument("who", metavar="NAME", help="name to sign in with")
+    parser.add_argument(
+        "--role", choices=("surgeon", "scribe", "researcher"), default="scribe",
+        help="what the account may do: a researcher only reads (scribe)",
+    )  # fmt: skip
+    parser.add_argument("--remove", action="store_true", help="take the account away; what it did stays on record")
+    _store(parser)
 
 
 def _audit(commands: Commands[Parser]) -> None:

@@ -1,4 +1,4 @@
-"""`extractor review`: the page on which cases are confirmed, on this machine only."""
+"""`extractor review`: the page on which cases are confirmed; on this machine only, unless told otherwise."""
 
 from __future__ import annotations
 
@@ -21,7 +21,13 @@ def run(args: argparse.Namespace) -> int:
         [Path(name) for name in args.inputs],
         say=lambda line: print(line, flush=True),
         store=args.store,
-        door=Door(port=PORT if args.port is None else args.port),
+        door=Door(
+            host=args.host or Door.host,
+            port=PORT if args.port is None else args.port,
+            names=tuple(name.lower() for name in args.served_as),
+            certificate=Path(args.certificate) if args.certificate else None,
+            key=Path(args.key) if args.key else None,
+        ),
         grammars=site_folders(args.grammars),
         watch=Path(args.watch) if args.watch else None,
         name=args.name,

@@ -6,6 +6,7 @@ import getpass
 import json
 import secrets
 import socket
+import ssl
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from ipaddress import ip_address
@@ -22,7 +23,7 @@ from extractor.review.models import Person, Role
 from extractor.review.store.cases import read_row
 from extractor.review.store.clock import now
 from extractor.review.store.connect import Store, StoreError, open_store, reading
-from extractor.review.store.people import add_person, has_people
+from extractor.review.store.people import add_person, has_people, remove_person
 from extractor.review.store.trail import read_trail, verify
 from extractor.review.web.app import make_app
 from extractor.review.web.dictate import take_file
@@ -80,6 +81,7 @@ def serve(
         loopback = is_loopback(door.host)
         if not loopback:
             _may_open(kept, door)
+        _check_tls(door)
         with _listen(door) as listener:
             port = listener.getsockname()[1]
             site = make_site(
@@ -87,7 +89,9 @@ def serve(
                 recognizer=recognizer, model=model,
             )  # fmt: skip
             for path in files:
-                _take(site, path, say)
+                _take(site, path)
+            if files:  # without their names: those may be a patient's, and what is printed may be kept
+                say(f"Added {len(files)} note{'s' * (len(files) > 1)}.")
             scheme = "https" if site.secure else "http"
             shown = f"[{door.host}]" if ":" in door.host else door.host
             way = f"/enter?token={site.launch_token}" if loopback else "/"
@@ -173,6 +177,19 @@ def account(name: str, role: Role, password: str, *, store: str | None = None) -
         kept.close()
 
 
+def forget(name: str, *, store: str | None = None) -> None:
+    """Remove an account and sign its browsers out.
+
+    Raises:
+        StoreError: where there is no account of this name, or the store cannot be opened.
+    """
+    kept = open_store(store)
+    try:
+        remove_person(kept, name)
+    finally:
+        kept.close()
+
+
 def is_loopback(host: str) -> bool:
     """Whether only this machine can reach an address."""
     try:
@@ -183,12 +200,29 @@ def is_loopback(host: str) -> bool:
 
 def _may_open(kept: Store, door: Door) -> None:
     if not has_people(kept):
-        raise InputError(f"{door.host} can be reached by others, and there is no account yet; make one first.")
+        raise InputError(
+            f"{door.host} can be reached by others, and there is no account yet; make one first: "
+            "extractor account NAME."
+        )
     if door.certificate is None:
         raise InputError(
-            f"{door.host} can be reached by others, so passwords would pass in the clear; give a certificate and its "
-            "key, or stay on 127.0.0.1 behind a proxy that has them."
+            f"{door.host} can be reached by others, so passwords would pass in the clear; give a --certificate and its "
+            "--key, or stay on 127.0.0.1 behind a proxy that has them."
         )
+
+
+def _check_tls(door: Door) -> None:
+    if door.certificate is None:
+        if door.key:
+            raise InputError(f"{door.key}: a key goes with a certificate; give that as well (--certificate).")
+        return
+    try:
+        ssl.create_default_context(ssl.Purpose.CLIENT_AUTH).load_cert_chain(door.certificate, door.key)
+    except (OSError, ssl.SSLError) as error:
+        raise InputError(
+            f"{door.certificate}: this certificate and its key cannot be used ({error.strerror or error}); check "
+            "--certificate and --key."
+        ) from error
 
 
 def _listen(door: Door) -> socket.socket:
@@ -205,7 +239,7 @@ def _listen(door: Door) -> socket.socket:
     return listener
 
 
-def _take(site: Site, path: Path, say: Say) -> None:
+def _take(site: Site, path: Path) -> None:
     try:
         with path.open("rb") as file:
             take_file(site, file, shown_name(path.name), site.launch_person, "given at the start")
@@ -213,7 +247,6 @@ def _take(site: Site, path: Path, say: Say) -> None:
         raise InputError(f"{path}: cannot be read ({error.strerror}); check the name.") from error
     except InputError as error:
         raise InputError(f"{path}: {error}") from error
-    say(f"Added {path.name}")
 
 
 def _own_name() -> str:
@@ -223,4 +256,4 @@ def _own_name() -> str:
         return "user"
 
 
-__all__ = ["Door", "StoreError", "account", "audit", "is_loopback", "make_site", "serve"]
+__all__ = ["Door", "StoreError", "account", "audit", "forget", "is_loopback", "make_site", "serve"]

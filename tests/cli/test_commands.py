@@ -34,7 +34,7 @@ COMMANDS = dict(subparsers(build_parser()))
 def test_the_commands_are_those_agreed() -> None:
     assert set(COMMANDS) == {
         "transcribe", "extract", "check", "explain", "grammar test", "schema", "demo", "note", "tables", "review",
-        "audit",
+        "account", "audit",
     }  # fmt: skip
 
 

@@ -59,6 +59,19 @@ def add_person(store: Store, name: str, role: Role, password: str) -> None:
         connection.execute(sessions.delete().where(sessions.c.name == name))
 
 
+def remove_person(store: Store, name: str) -> None:
+    """Take an account away and end its sessions.
+
+    Raises:
+        StoreError: where there is none of this name.
+    """
+    with writing(store) as connection:
+        gone = connection.execute(people.delete().where(people.c.name == name.strip())).rowcount
+        connection.execute(sessions.delete().where(sessions.c.name == name.strip()))
+    if not gone:
+        raise StoreError(f"{name}: there is no account of that name; the names are as they were typed.")
+
+
 def has_people(store: Store) -> bool:
     """Whether any account exists."""
     with reading(store) as connection:
