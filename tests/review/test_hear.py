@@ -162,6 +162,82 @@ def test_a_dictation_whose_page_never_came_back_is_recognized_after_a_while(
     assert read_case(store, case).row.state == "new"
 
 
+def test_a_dictation_that_is_paused_or_outlives_a_stop_of_the_program_is_not_ended(
+    store: Store, reader: Reader
+) -> None:
+    from datetime import UTC, datetime, timedelta
+
+    from extractor.review.store.tables import recordings
+
+    long_ago = (datetime.now(UTC) - timedelta(hours=1)).isoformat(timespec="milliseconds")
+    with writing(store) as connection:
+        case = create_case(connection, label="d", state="recording", who="Marlow", how="test")
+        name = add_recording(connection, case, kind="dictation", state="recording", who="Marlow")
+        connection.execute(recordings.update().values(touched=long_ago))
+    keep_piece(store, name, 0, sound(2))
+    work = Worker(store, reader, lambda path: says("Right knee."))
+    turns(work)  # the program has just come back: the page may be about to send what it holds
+    assert read_recording(store, name).state == "recording"
+    work._since -= timedelta(hours=1)
+    work.seen(name)  # the page is there and asks what was understood; its speaker is silent
+    turns(work)
+    assert read_recording(store, name).state == "recording"
+    work._seen[name] -= timedelta(hours=1)
+    turns(work)
+    assert read_recording(store, name).state == "done"
+
+
+def test_a_typed_note_comes_whole_or_not_at_all(store: Store, reader: Reader, monkeypatch: pytest.MonkeyPatch) -> None:
+    from extractor.review.hear import arrive
+
+    def fails(*_: object) -> int:
+        raise RuntimeError
+
+    with monkeypatch.context() as patch:
+        patch.setattr(arrive, "write_in", fails)
+        with pytest.raises(RuntimeError):
+            take_text(store, reader, FLAGGED, label="a.txt", person=SURGEON, how="test")
+    with reading(store) as connection:
+        assert not find_cases(connection, show="all").rows
+    case = take_text(store, reader, FLAGGED, label="a.txt", person=SURGEON, how="test")
+    assert read_case(store, case).row.state == "new" and not with_state(store, "waiting")
+
+
+def test_a_recording_is_done_in_the_moment_its_words_are_kept(store: Store, reader: Reader) -> None:
+    """Otherwise a stop between the two would have its words read twice, the second time as an addendum."""
+    case = take_sound(store, [sound(2)], label="a.wav", person=SURGEON, how="test")
+    (recording,) = with_state(store, "waiting")
+    add_words(store, reader, case, says("Right knee."), recording.id, SURGEON, addendum=False)
+    assert read_recording(store, recording.id).state == "done"
+
+
+def test_sound_at_work_lies_in_the_store_and_what_a_power_cut_left_is_removed(store: Store, reader: Reader) -> None:
+    import os
+
+    places: list[Path] = []
+
+    def hear(path: Path) -> Transcript:
+        places.append(path)
+        return says("Right knee.")
+
+    old, new = store.folder / "sound" / "old.part", store.folder / "sound" / "new.part"
+    left = store.folder / "work" / "left"
+    left.mkdir()
+    for path in (old, new, left / "piece.wav"):
+        path.write_bytes(b"x")
+    for path in (old, left):
+        os.utime(path, (0, 0))
+    take_sound(store, [sound(2)], label="a.wav", person=SURGEON, how="test")
+    worker = Worker(store, reader, hear)
+    worker.start()
+    while not places:
+        worker.join(0.05)
+    worker.stop()
+    worker.join(180)
+    assert places[0].is_relative_to(store.folder)
+    assert not old.exists() and not left.exists() and new.exists()
+
+
 def test_a_running_dictation_shows_what_was_understood_so_far(store: Store, reader: Reader) -> None:
     with writing(store) as connection:
         case = create_case(connection, label="d", state="recording", who="Marlow", how="test")

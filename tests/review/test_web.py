@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+import asyncio
 import re
+import socket
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import httpx
 import pytest
+from fastapi.routing import APIRoute
 
 from extractor.errors import InputError
 from extractor.record import record_of
-from extractor.review.command import Door, account, is_loopback, serve
+from extractor.review.command import Door, account, is_loopback, make_site, serve
+from extractor.review.store.connect import open_store
+from extractor.review.web.app import ROUTERS
+from extractor.review.web.guard import Guard
+from extractor.speech.transcript import Transcript
 from tests.review.notes import CLEAN, FLAGGED
 from tests.review.running import Page, add_text, free_port
 
@@ -91,6 +99,65 @@ def test_a_researcher_reads_and_cannot_change(running: Page) -> None:
         body = {"version": 1, "act": {"do": "accept", "fact": "side"}}
         assert client.post(f"/cases/{case}/acts", json=body, headers={"x-csrf": csrf[1]}).status_code == 403
         assert client.post("/dictations", json={}, headers={"x-csrf": csrf[1]}).status_code == 403
+
+
+def test_every_route_that_changes_something_refuses_a_researcher_and_a_stranger(running: Page) -> None:
+    """New routes are found by themselves: whatever is not a page to read or one of these questions must refuse."""
+    asks_only = {"/list", "/judge", "/cases/{case_id}/adding", "/api/find", "/enter", "/leave"}
+    routes = [route for router in ROUTERS for route in router.routes if isinstance(route, APIRoute)]
+    writing = [(m, r.path) for r in routes for m in r.methods if m != "GET" and r.path not in asks_only]
+    assert len(writing) >= 7
+    with running.program() as program:
+        case = add_text(program, CLEAN)
+    with httpx.Client(base_url=running.base, follow_redirects=True) as client:
+        html = client.post("/enter", data={"name": "Quill", "password": "a long enough one"}).text
+        csrf = re.search(r'name="csrf" content="([^"]+)"', html)
+        assert csrf
+        assert client.get("/dictate").status_code == 403
+        for method, path in writing:
+            url = path.format(case_id=case, recording="0123456789abcdef", number=0)
+            body: dict[str, Any] = {"json": {"version": 1, "act": {"do": "accept", "fact": "side"}}}
+            if path in ("/cases", "/api/cases"):
+                body = {"files": {"files" if path == "/cases" else "file": ("a.txt", b"Left knee.")}}
+            assert client.request(method, url, headers={"x-csrf": csrf[1]}, **body).status_code == 403, url
+            assert httpx.request(method, running.base + url, **body).status_code == 401, url
+
+
+def test_a_stranger_s_upload_is_refused_before_any_of_it_is_taken(running: Page) -> None:
+    head = f"POST /cases HTTP/1.1\r\nHost: 127.0.0.1:{running.port}\r\nContent-Length: 99999999\r\n"
+    with socket.create_connection(("127.0.0.1", running.port), timeout=180) as line:
+        line.sendall(f"{head}Content-Type: multipart/form-data; boundary=b\r\n\r\n--b\r\n".encode())
+        assert line.recv(64).startswith(b"HTTP/1.1 401 ")  # answered though the body never comes
+
+
+def test_signing_in_ends_the_browser_s_session_before_and_leaving_needs_the_page(running: Page) -> None:
+    with enter(running) as (client, csrf):
+        before = client.cookies["extractor_session"]
+        client.get(running.door.removeprefix(running.base))
+        assert client.cookies["extractor_session"] != before
+        stale = httpx.get(running.base, cookies={"extractor_session": before})
+        assert stale.status_code == 401 or stale.headers["location"] == "/enter"
+        assert client.post("/leave").status_code == 403
+        assert client.post("/leave", headers={"x-csrf": csrf}).status_code == 403  # of the session before
+        assert client.get("/api/cases/0123456789abcdef").status_code == 404
+
+
+def test_a_fault_is_logged_without_its_words(caplog: pytest.LogCaptureFixture, tmp_path: Path) -> None:
+    store = open_store(str(tmp_path / "cases.sqlite"))
+    site = make_site(store, 1, Door(), recognizer=lambda path: Transcript(text=""))
+
+    async def faulty(scope: Any, receive: Any, send: Any) -> None:
+        raise ValueError("Wetherby, left knee")
+
+    async def ask() -> httpx.Response:
+        transport = httpx.ASGITransport(app=Guard(faulty, site))
+        async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1:1") as client:
+            return await client.get("/")
+
+    answer = asyncio.run(ask())
+    store.close()
+    assert answer.status_code == 500 and "Wetherby" not in answer.text
+    assert "ValueError" in caplog.text and "Wetherby" not in caplog.text
 
 
 def test_bodies_over_the_limit_are_refused_whether_their_length_is_told_or_not(running: Page) -> None:
@@ -194,6 +261,10 @@ def test_beyond_loopback_accounts_and_tls_are_needed(tmp_path: Path) -> None:
     account("Marlow", "surgeon", "a long enough one", store=store)
     with pytest.raises(InputError, match="certificate"):
         serve(say=print, store=store, door=Door(host="0.0.0.0", port=0))
+    with pytest.raises(InputError, match="cannot be used"):
+        serve(say=print, store=store, door=Door(host="0.0.0.0", port=0, certificate=tmp_path / "none.crt"))
+    with pytest.raises(InputError, match="goes with a certificate"):
+        serve(say=print, store=store, door=Door(port=0, key=tmp_path / "none.key"))
     with pytest.raises(Exception, match="10 characters"):
         account("Marlow", "surgeon", "short", store=store)
     names = {"127.0.0.1": True, "::1": True, "localhost": True, "0.0.0.0": False, "::": False, "10.0.0.1": False}

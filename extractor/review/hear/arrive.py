@@ -12,10 +12,10 @@ from extractor.review.act.addendum import joined, read_again
 from extractor.review.act.reading import Reader
 from extractor.review.act.summary import summarize
 from extractor.review.models import NotePart, Person, Sheet
-from extractor.review.store.cases import Case, Change, StaleError, create_case, read_case, set_state, write_version
-from extractor.review.store.clock import now
+from extractor.review.store.cases import Case, Change, StaleError, create_case, read_case, set_state, write_in
+from extractor.review.store.clock import new_id, now
 from extractor.review.store.connect import Store, writing
-from extractor.review.store.recordings import Recording, add_recording, change_recording, read_recording
+from extractor.review.store.recordings import Recording, add_recording, change_recording, mark_done, read_recording
 from extractor.review.store.sounds import drop_pieces, keep_sound, piece_paths
 from extractor.speech.transcript import Transcript
 
@@ -47,10 +47,15 @@ def take_text(store: Store, reader: Reader, text: str, *, label: str, person: Pe
         raise InputError("The note is empty; give one with words in it.")
     if len(text) > LONGEST_TEXT or "\0" in text:
         raise InputError("That is no note as text; give a plain text file.")
-    with writing(store) as connection:
-        case_id = create_case(connection, label=label, state="waiting", who=person.name, how=how)
-        recording = add_recording(connection, case_id, kind="text", state="done", who=person.name, file_name=label)
-    add_words(store, reader, case_id, Transcript(text=text, file_name=label), recording, person, addendum=False)
+    case_id, words = new_id(), Transcript(text=text, file_name=label)
+    part = NotePart(recording=new_id(), start=0, end=len(text), at=now())
+    change = _first_reading(case_id, reader, words, part, None)
+    with writing(store) as connection:  # the case and its first version come together, or not at all
+        create_case(connection, label=label, state="new", who=person.name, how=how, case_id=case_id)
+        add_recording(
+            connection, case_id, name=part.recording, kind="text", state="done", who=person.name, file_name=label
+        )
+        write_in(connection, case_id, 0, change, person)
     return case_id
 
 
@@ -98,12 +103,15 @@ def add_words(
 
     Nothing is lost to a reviewer who works on the case at that moment: the addendum is read upon
     whatever version is then the newest. `listen` is the second reading of the sound, for a first reading only.
+    The recording is done in the same moment, so that no stop of the program has its words read twice.
     """
     for _ in range(20):
         case = read_case(store, case_id)
         change = _reading(case, reader, words, recording, addendum, listen)
         try:
-            write_version(store, case_id, case.row.version, change, person)
+            with writing(store) as connection:
+                write_in(connection, case_id, case.row.version, change, person)
+                mark_done(connection, recording)
             return
         except StaleError:
             continue
@@ -117,16 +125,22 @@ def _reading(
                     sound=words.sha256 if words.kind == "audio" else None, at=now())  # fmt: skip
     transcript, part = joined(case.sheet, words, part)
     if case.sheet is None:
-        record = reader.read(transcript, case.row.id)
-        record = listen(record, transcript) if listen else record
-        sheet = Sheet(record=record, transcript=transcript, parts=(part,))
-        return Change(sheet, summarize(sheet), "read", {"words": len(transcript.text.split())}, "new")
+        return _first_reading(case.row.id, reader, transcript, part, listen)
     sheet = read_again(case.sheet, transcript, part, reader, quantity_words())
     state = case.row.state
     if state in ("signed", "amended"):
         sheet = sheet.model_copy(update={"amending": "dictated addendum"})
         state = "amending"
     return Change(sheet, summarize(sheet), "addendum", {"words": words.text}, state, undo_to=None)
+
+
+def _first_reading(
+    case_id: str, reader: Reader, transcript: Transcript, part: NotePart, listen: Listen | None
+) -> Change:
+    record = reader.read(transcript, case_id)
+    record = listen(record, transcript) if listen else record
+    sheet = Sheet(record=record, transcript=transcript, parts=(part,))
+    return Change(sheet, summarize(sheet), "read", {"words": len(transcript.text.split())}, "new")
 
 
 def has_recording(store: Store, name: str) -> Recording:

@@ -5,7 +5,6 @@ The record is made of the whole sound once it has ended; this is only what is sh
 
 from __future__ import annotations
 
-import tempfile
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -17,7 +16,7 @@ from extractor.review.hear.listening import as_int16, write_wav
 from extractor.review.hear.words import pack, unpack
 from extractor.review.store.connect import Store, writing
 from extractor.review.store.recordings import Recording
-from extractor.review.store.sounds import piece_paths
+from extractor.review.store.sounds import piece_paths, work_folder
 from extractor.review.store.tables import recordings
 from extractor.speech.audio import RATE, open_sound, read_samples
 from extractor.speech.voice import cut_at_pauses
@@ -41,7 +40,7 @@ class Live:
         paths = piece_paths(self.store, recording.id)
         if not paths:
             return False
-        with tempfile.TemporaryDirectory() as folder:
+        with work_folder(self.store) as folder:
             whole = Path(folder) / "so-far"
             with whole.open("wb") as out:
                 for path in paths:

@@ -6,7 +6,6 @@ It works in short turns, each kept in the store before the next, so that a stop 
 from __future__ import annotations
 
 import logging
-import tempfile
 import threading
 import time
 from datetime import UTC, datetime, timedelta
@@ -25,10 +24,11 @@ from extractor.review.hear.words import join, pack, unpack
 from extractor.review.models import Person
 from extractor.review.store.connect import Store
 from extractor.review.store.recordings import Recording, change_recording, read_recording, with_state
+from extractor.review.store.sounds import clear_work, work_folder
 from extractor.speech.transcript import Transcript
 
-BROKEN_OFF = timedelta(minutes=2)
-"""A dictation with no new piece for so long has ended, whatever became of its page."""
+BROKEN_OFF = timedelta(minutes=5)
+"""A dictation of whose page nothing was heard for so long has ended, whatever became of it."""
 TRIES = 3
 log = logging.getLogger("extractor.review")
 
@@ -43,6 +43,8 @@ class Worker(threading.Thread):
         self.live = Live(store, hear)
         self.watch = Watch(store, reader, watch) if watch else None
         self.failures: dict[str, int] = {}
+        self._seen: dict[str, datetime] = {}
+        self._since = datetime.now(UTC)  # while the program was not there, no page could show that it is
         self._stop_asked = threading.Event()
         self._woken = threading.Event()
 
@@ -57,6 +59,7 @@ class Worker(threading.Thread):
 
     def run(self) -> None:
         """Take turns until asked to stop."""
+        clear_work(self.store)
         while not self._stop_asked.is_set():
             try:
                 busy = self.turn()
@@ -83,7 +86,7 @@ class Worker(threading.Thread):
         """Do one short piece of work; gives whether there was any."""
         running = with_state(self.store, "recording")
         for recording in running:
-            if datetime.fromisoformat(recording.touched) < datetime.now(UTC) - BROKEN_OFF:
+            if self._broken_off(recording):
                 end_dictation(self.store, recording)
         followed = any([self.live.follow(recording) for recording in running])
         waiting = with_state(self.store, "waiting")
@@ -92,6 +95,14 @@ class Worker(threading.Thread):
             return True
         return followed or bool(self.watch and self.watch.look())
 
+    def seen(self, recording: str) -> None:
+        """Note that a dictation's page is there, though it may be silent: paused, or waiting for its turn."""
+        self._seen[recording] = datetime.now(UTC)
+
+    def _broken_off(self, recording: Recording) -> bool:
+        last = max(datetime.fromisoformat(recording.touched), self._seen.get(recording.id, self._since), self._since)
+        return last < datetime.now(UTC) - BROKEN_OFF
+
     def _recognize_some(self, recording: Recording) -> None:
         """Recognize the next piece of a recording, and read it once all are done."""
         try:
@@ -99,7 +110,7 @@ class Worker(threading.Thread):
             total = seconds_of(copy)
             heard = unpack(recording.heard)
             for first, last, raw in pieces_of(copy, recording.done_s):
-                with tempfile.TemporaryDirectory() as folder:
+                with work_folder(self.store) as folder:
                     piece = Path(folder) / "piece.wav"
                     write_wav(piece, raw)
                     heard.append((first, self.hear(piece)))
@@ -120,7 +131,6 @@ class Worker(threading.Thread):
                 self.store, self.reader, recording.case_id, words, recording.id, person,
                 addendum=bool(recording.addendum), listen=partial(self._listen_again, copy),
             )  # fmt: skip
-            change_recording(self.store, recording.id, state="done")
 
     def _listen_again(self, copy: Path, record: CaseRecord, words: Transcript) -> CaseRecord:
         """What a second reading of the sound suggests; where it fails, the record goes on without."""

@@ -77,9 +77,11 @@ class Change:
 ROW = [cases.c[name] for name in Row.__dataclass_fields__]
 
 
-def create_case(connection: Connection, *, label: str, state: State, who: str, how: str) -> str:
+def create_case(
+    connection: Connection, *, label: str, state: State, who: str, how: str, case_id: str | None = None
+) -> str:
     """Make an empty case and give its id; its trail opens with how it came."""
-    case_id, at = new_id(), now()
+    case_id, at = case_id or new_id(), now()
     connection.execute(
         cases.insert().values(
             id=case_id, created=at, changed=at, state=state, version=0, label=label, stops=0, questions=0,

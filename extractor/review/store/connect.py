@@ -55,7 +55,7 @@ def open_store(url: str | None = None, *, folder: Path | None = None) -> Store:
     target, beside = _target(url)
     folder = folder or beside or default_folder()
     try:
-        for place in (folder, folder / "sound", folder / "pieces"):
+        for place in (folder, folder / "sound", folder / "pieces", folder / "work"):
             place.mkdir(mode=0o700, parents=True, exist_ok=True)
         engine = _engine(target)
         with engine.connect() as connection:
@@ -86,8 +86,8 @@ def _shown(target: str) -> str:
 
 def _engine(target: str) -> Engine:
     if not target.startswith("sqlite"):
-        return create_engine(target, pool_pre_ping=True)
-    engine = create_engine(target, connect_args={"timeout": 20})
+        return create_engine(target, pool_pre_ping=True, hide_parameters=True)
+    engine = create_engine(target, connect_args={"timeout": 20}, hide_parameters=True)  # errors name no patient
     file = make_url(target).database
     if file and not Path(file).exists():
         os.close(os.open(file, os.O_CREAT | os.O_RDWR, 0o600))  # readable by its owner only, from the start

@@ -33,9 +33,9 @@ class Recording:
     problem: str | None
 
 
-def add_recording(connection: Connection, case_id: str, **values: Any) -> str:
+def add_recording(connection: Connection, case_id: str, *, name: str | None = None, **values: Any) -> str:
     """Note a recording or file that came for a case; gives its id."""
-    name, at = new_id(), now()
+    name, at = name or new_id(), now()
     row = {"addendum": 0, "done_s": 0.0, "heard": "", "made": at, "touched": at, **values}
     connection.execute(recordings.insert().values(id=name, case_id=case_id, **row))
     return name
@@ -45,6 +45,11 @@ def change_recording(store: Store, name: str, **values: Any) -> None:
     """Set fields of a recording."""
     with writing(store) as connection:
         connection.execute(recordings.update().where(recordings.c.id == name).values(touched=now(), **values))
+
+
+def mark_done(connection: Connection, name: str) -> None:
+    """Note, in the transaction that keeps its words, that a recording is done."""
+    connection.execute(recordings.update().where(recordings.c.id == name).values(state="done", touched=now()))
 
 
 def read_recording(store: Store, name: str) -> Recording:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import hashlib
 import os
 import re
+import shutil
 import tempfile
+import time
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -70,6 +72,22 @@ def drop_pieces(store: Store, recording: str) -> None:
         for path in folder.iterdir():
             path.unlink(missing_ok=True)
         folder.rmdir()
+
+
+def work_folder(store: Store) -> tempfile.TemporaryDirectory[str]:
+    """A folder for sound at work, within the store's own: what a power cut leaves there is found and removed."""
+    return tempfile.TemporaryDirectory(dir=store.folder / "work")
+
+
+def clear_work(store: Store) -> None:
+    """Remove what an earlier run of the program was stopped over: half-written files and sound at work.
+
+    What was acknowledged is never among it. Files of the last hour stay, in case another program is at them.
+    """
+    before = time.time() - 3600
+    for path in (*(store.folder / "work").iterdir(), *(store.folder / "sound").glob("*.part")):
+        if path.stat().st_mtime < before:
+            shutil.rmtree(path) if path.is_dir() else path.unlink(missing_ok=True)
 
 
 def _pieces(store: Store, recording: str) -> Path:

@@ -10,7 +10,7 @@ from pydantic import BaseModel, Field
 
 from extractor.errors import InputError
 from extractor.record.models import LISTS, facts_by_id
-from extractor.review.act.fields import kind_of
+from extractor.review.act.fields import code_of, forms_of, kind_of
 from extractor.review.act.propose import propose
 from extractor.review.act.steps import Act, perform
 from extractor.review.act.typed import judge, parse_value
@@ -114,7 +114,8 @@ class TypedValue(BaseModel):
 @router.post("/judge")
 def judge_typed(typed: TypedValue, session: SignedIn, site: SiteOf) -> JSONResponse:
     """Hold a value against its unit and range while it is typed."""
-    limit = site.reader.limits.measurements.get(typed.what)
+    what = code_of(forms_of("measurements", site.reader.limits)[0], typed.what, site.reader.limits)
+    limit = site.reader.limits.measurements.get(what)
     try:
         value = parse_value(typed.text, limit.unit if limit else typed.unit)
     except InputError as error:

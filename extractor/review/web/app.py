@@ -24,6 +24,7 @@ from extractor.review.web.render import environment, page
 from extractor.review.web.site import Refused, SignIn, Site, session_of
 
 STATIC = Path(__file__).resolve().parent.parent / "static"
+ROUTERS = tuple(module.router for module in (pages, acts, dictate, sound, enter, api))
 
 
 def make_app(site: Site) -> ASGIApp:
@@ -46,8 +47,8 @@ def make_app(site: Site) -> ASGIApp:
     )
     app.state.site = site
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
-    for module in (pages, acts, dictate, sound, enter, api):
-        app.include_router(module.router)
+    for router in ROUTERS:
+        app.include_router(router)
     app.add_exception_handler(ExtractorError, _sentence)
     app.add_exception_handler(RequestValidationError, _invalid)
     app.add_exception_handler(HTTPException, _http)

@@ -27,6 +27,7 @@ from extractor.review.show.summing import first_facts, progress_of
 from extractor.review.store.cases import create_case, read_case, write_version
 from extractor.review.store.clock import now
 from extractor.review.store.connect import writing
+from extractor.review.store.people import Session
 from extractor.review.store.recordings import add_recording, note_piece, read_recording
 from extractor.review.store.sounds import keep_piece
 from extractor.review.web.render import page
@@ -34,18 +35,26 @@ from extractor.review.web.site import Changing, Refused, SignedIn, Site, SiteOf
 
 router = APIRouter(include_in_schema=False)
 MOST_PIECES = 50_000
+MOST_FILES = 50
 
 
 @router.get("/dictate")
 def dictate(request: Request, session: SignedIn, site: SiteOf) -> HTMLResponse:
     """The page for dictating a new case."""
+    _may_dictate(session)
     return page(request, "dictate.html", session, case=None)
 
 
 @router.get("/cases/{case_id}/dictate")
 def dictate_addendum(request: Request, case_id: str, session: SignedIn, site: SiteOf) -> HTMLResponse:
     """The page for dictating an addendum."""
+    _may_dictate(session)
     return page(request, "dictate.html", session, case=read_case(site.store, case_id))
+
+
+def _may_dictate(session: Session) -> None:
+    if not session.person.may_change:
+        raise Refused(403, "A researcher reads and does not dictate; sign in as a surgeon or scribe.")
 
 
 class Beginning(BaseModel):
@@ -114,7 +123,8 @@ def end(recording: str, session: Changing, site: SiteOf) -> JSONResponse:
 
 @router.get("/dictations/{recording}/heard")
 def heard(recording: str, session: SignedIn, site: SiteOf) -> JSONResponse:
-    """What was understood so far."""
+    """What was understood so far. That its page asks shows that it is there."""
+    site.worker.seen(recording)
     progress = progress_of(read_recording(site.store, recording), site.reader)
     return JSONResponse(
         {"state": progress.state, "heard": progress.heard, "side": progress.side, "facts": progress.facts,
@@ -126,7 +136,9 @@ def heard(recording: str, session: SignedIn, site: SiteOf) -> JSONResponse:
 def drop(files: Annotated[list[UploadFile], File()], session: Changing, site: SiteOf) -> JSONResponse:
     """Take dropped files, each as a case of its own."""
     taken, refused = [], []
-    for file in files[:50]:
+    if len(files) > MOST_FILES:
+        raise InputError(f"That are {len(files)} files; add {MOST_FILES} at a time at most.")
+    for file in files:
         name = shown_name(file.filename or "note")
         try:
             taken.append(take_file(site, file.file, name, session.person, "dropped"))

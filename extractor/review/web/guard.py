@@ -3,16 +3,23 @@
 from __future__ import annotations
 
 import json
+import logging
+import traceback
 from collections.abc import MutableMapping
+from pathlib import Path
 from typing import Any
 
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect, HTTPConnection
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from extractor.review.web.site import Site
+from extractor.review.web.site import Site, session_on
+
+log = logging.getLogger("extractor.review")
 
 POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; media-src 'self' blob:; "
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; media-src 'self'; "
     "connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
 )
 HEADERS = (
@@ -48,9 +55,14 @@ class Guard:
             return
         headers = {name.decode("latin-1"): value.decode("latin-1") for name, value in scope["headers"]}
         refused = self._refuse(scope, headers)
+        if refused is None and self._is_upload(scope) and not await self._is_known(scope):
+            refused = 401, "Sign in first."  # before a byte of a large body is kept
         if refused:
             await _answer(send, *refused)
-            return
+        else:
+            await self._let_through(scope, receive, send)
+
+    async def _let_through(self, scope: Scope, receive: Receive, send: Send) -> None:
         limit = self._limit(scope)
         started = False
 
@@ -74,10 +86,22 @@ class Guard:
         except TooLarge:
             if not started:
                 await _answer(send, 413, "That is larger than this page takes.")
+        except ClientDisconnect:
+            pass  # nobody is there to be told
+        except Exception as error:  # logged by kind and place only: its words may be a patient's
+            place = traceback.extract_tb(error.__traceback__)[-1]
+            log.error("%s in %s, line %d", type(error).__name__, Path(place.filename).name, place.lineno or 0)
+            if not started:
+                await _answer(send, 500, "Something went wrong in the program; nothing was changed. Try again.")
 
     def _limit(self, scope: Scope) -> int:
-        uploads = scope["path"] in ("/cases", "/api/cases")
-        return self.site.upload_limit if uploads else self.site.request_limit
+        return self.site.upload_limit if self._is_upload(scope) else self.site.request_limit
+
+    def _is_upload(self, scope: Scope) -> bool:
+        return scope["method"] == "POST" and scope["path"] in ("/cases", "/api/cases")
+
+    async def _is_known(self, scope: Scope) -> bool:
+        return await run_in_threadpool(session_on, self.site, HTTPConnection(scope)) is not None
 
     def _refuse(self, scope: Scope, headers: MutableMapping[str, str]) -> tuple[int, str] | None:
         host = headers.get("host", "").lower()
@@ -87,7 +111,7 @@ class Guard:
         if scope["method"] not in SAFE and origin and origin.partition("://")[2].lower() != host:
             return 403, "This request came from another page."
         length = headers.get("content-length", "0")
-        if not length.isdigit() or int(length) > self._limit(scope):
+        if not (length.isascii() and length.isdigit()) or int(length) > self._limit(scope):
             return 413, "That is larger than this page takes."
         return None
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from fastapi import Depends, Request
+from starlette.requests import HTTPConnection
 
 from extractor.errors import ExtractorError
 from extractor.review.act.reading import Reader
@@ -56,7 +57,11 @@ def site_of(request: Request) -> Site:
 
 def session_of(request: Request) -> Session | None:
     """Who a request is from: a browser's cookie, or a program's launch token."""
-    site = site_of(request)
+    return session_on(site_of(request), request)
+
+
+def session_on(site: Site, request: HTTPConnection) -> Session | None:
+    """Do what `session_of` does, for a request that has not reached the application yet."""
     cookie = request.cookies.get(COOKIE)
     if cookie and (session := find_session(site.store, cookie)):
         return session
@@ -78,6 +83,19 @@ def signed_in(request: Request) -> Session:
     return session
 
 
+def own(request: Request) -> Session:
+    """The session of a request that carries the page's own token, whoever sends it.
+
+    Raises:
+        SignIn: where nobody is signed in.
+        Refused: for a forged request.
+    """
+    session = signed_in(request)
+    if session.csrf and not same(request.headers.get("x-csrf", ""), session.csrf):
+        raise Refused(403, "This request did not come from the page; open the page again.")
+    return session
+
+
 def changing(request: Request) -> Session:
     """The session of a request that changes something: it carries the page's own token, and is no researcher's.
 
@@ -85,9 +103,7 @@ def changing(request: Request) -> Session:
         SignIn: where nobody is signed in.
         Refused: for a forged request, or one of a person who only reads.
     """
-    session = signed_in(request)
-    if session.csrf and not same(request.headers.get("x-csrf", ""), session.csrf):
-        raise Refused(403, "This request did not come from the page; open the page again.")
+    session = own(request)
     if not session.person.may_change:
         raise Refused(403, "A researcher reads and does not change; sign in as a surgeon or scribe.")
     return session
@@ -95,4 +111,5 @@ def changing(request: Request) -> Session:
 
 SiteOf = Annotated[Site, Depends(site_of)]
 SignedIn = Annotated[Session, Depends(signed_in)]
+Own = Annotated[Session, Depends(own)]
 Changing = Annotated[Session, Depends(changing)]
