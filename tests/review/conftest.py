@@ -57,7 +57,7 @@ def page(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Page]:
     else:
         url = own_schema(request.getfixturevalue("pg_url"), tmp_path.name)
         request.getfixturevalue("monkeypatch").setenv("EXTRACTOR_CASES", str(tmp_path / "files"))
-    running = Page(url, free_port())
+    running = Page(url, free_port(), says=tmp_path / "says.txt")
     running.start()
     yield running
     running.kill()

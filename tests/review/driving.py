@@ -5,10 +5,22 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import axe_playwright_python
+
 from tests.review.running import Page
 
 PATIENCE_MS = 180_000
 """How long a step may take before it counts as never done: long, since a busy machine with two cores is slow."""
+
+SOURCE = next(Path(axe_playwright_python.__file__).parent.rglob("axe.min.js")).read_text(encoding="utf-8")
+LEVELS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+
+
+def violations(window: Any) -> list[str]:
+    window.evaluate(SOURCE)
+    found = window.evaluate("levels => axe.run(document, {runOnly: {type: 'tag', values: levels}})", LEVELS)
+    assert found["passes"], "axe looked at nothing"
+    return [f"{v['id']}: {v['help']}: {[n['html'][:160] for n in v['nodes'][:3]]}" for v in found["violations"]]
 
 
 def open_list(browser: Any, running: Page, **options: Any) -> Any:

@@ -38,7 +38,10 @@ def free_port() -> int:
 
 @dataclass
 class Page:
-    """A running review page; `kill` ends it as a power cut would, `start` runs it again on the same store."""
+    """A running review page; `kill` ends it as a power cut would, `start` runs it again on the same store.
+
+    The file `says`, once written, holds the words that the fake recognizer hears from then on.
+    """
 
     store: str
     port: int
@@ -46,6 +49,7 @@ class Page:
     process: subprocess.Popen[str] | None = None
     door: str = ""
     printed: str = ""
+    says: Path | None = None
 
     @property
     def base(self) -> str:
@@ -59,7 +63,7 @@ class Page:
         command = [sys.executable, str(HERE / "server.py"), self.store, str(self.port), "fake" if self.fake else "real"]
         self.process = subprocess.Popen(
             [*command, *map(str, files)], cwd=ROOT, text=True, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
-            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            env={**os.environ, "PYTHONPATH": str(ROOT), "REVIEW_FAKE_SAYS": str(self.says or "")},
         )  # fmt: skip
         assert self.process.stdout
         for line in self.process.stdout:

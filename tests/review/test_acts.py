@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from extractor.checks.words import called
 from extractor.errors import InputError
 from extractor.grammar.limits import Limit
 from extractor.language.quantity_words import quantity_words
-from extractor.record.models import facts_by_id
+from extractor.record.models import Flag, facts_by_id
 from extractor.review.act import facts as do
 from extractor.review.act.addendum import joined, read_again
 from extractor.review.act.primary import open_flags, primary_facts, standing
@@ -17,6 +18,7 @@ from extractor.review.act.reading import Reader
 from extractor.review.act.settle import answer
 from extractor.review.act.typed import judge, parse_value
 from extractor.review.models import NotePart, Sheet
+from extractor.review.show.forming import change_form
 from extractor.speech.transcript import Transcript
 from tests.review.notes import CLEAN, FLAGGED, SIDELESS
 
@@ -97,6 +99,51 @@ def test_the_question_of_a_mismatch_offers_what_would_fit_and_each_answer_takes_
             assert measured(settled, "graft.ap_length")[0][0] == 19
             review = next(r for r in settled.record.review.values() if r.state == "edited")
             assert review.before is not None and review.before["value"] == 12
+
+
+def doubted(sheet: Sheet, check: str, fact: str, suggestion: str) -> Sheet:
+    """The sheet with a doubt as the second reading raises it."""
+    flag = Flag(id="d", check=check, severity="review", message="It may have been another.", facts=(fact,),
+                suggestion=suggestion, origin="second-reading")  # fmt: skip
+    return sheet.model_copy(update={"record": sheet.record.model_copy(update={"flags": (flag,)})})
+
+
+@pytest.mark.parametrize(
+    ("check", "fact", "suggestion", "label", "field", "value"),
+    [
+        ("number-uncertain", "m1", "the length of the tear 20 mm, by the sound", "20 mm", "value", 20),
+        ("term-uncertain", "side", "right, by the sound", "right", "value", "right"),
+        ("term-uncertain", "p1", "medial, by the sound: that would settle it", "compartment: medial", "compartment",
+         "medial"),
+    ],
+)  # fmt: skip
+def test_what_the_sound_proposes_is_a_choice_that_takes_effect(
+    reader: Reader, check: str, fact: str, suggestion: str, label: str, field: str, value: object
+) -> None:
+    sheet = doubted(sheet_of(reader, CLEAN), check, fact, suggestion)
+    choices = question_of(sheet, sheet.record.flags[0], reader.limits).choices
+    (offered,) = [c for c in choices if c.label == label]
+    assert "the sound allows it" in offered.why and choices[0].kind == "keep"
+    new, _ = answer(sheet, "d", offered.number, "", reader, "Tansy", WHEN)
+    assert getattr(facts_by_id(new.record)[fact], field) == value
+    assert new.record.review[fact].state == "edited"
+
+
+def test_a_word_that_no_field_of_the_fact_takes_is_no_choice(reader: Reader) -> None:
+    sheet = doubted(sheet_of(reader, CLEAN), "term-uncertain", "m1", "'route', by the sound")
+    assert [c.kind for c in question_of(sheet, sheet.record.flags[0], reader.limits).choices] == [
+        "keep", "reject", "open",
+    ]  # fmt: skip
+
+
+def test_fields_are_read_and_typed_in_words(reader: Reader) -> None:
+    sheet = sheet_of(reader, CLEAN)
+    form = change_form("measurements", facts_by_id(sheet.record)["m1"], reader.limits)
+    shown = {f.form.name: f.value for f in form.fields}
+    assert shown["what"] == "length of the tear"
+    for words in next(f.words for f in form.fields if f.form.name == "what"):
+        record = do.change(sheet.record, "m1", {"what": words.upper(), "value": "3"}, reader.limits, "Tansy", WHEN)
+        assert called(facts_by_id(record)["m1"].what, reader.limits) == words  # type: ignore[attr-defined]
 
 
 def test_an_answer_that_asks_for_words_needs_them(reader: Reader) -> None:

@@ -9,24 +9,47 @@ from typing import Any
 import pytest
 
 from extractor.review.command import account, audit
-from tests.review.driving import PATIENCE_MS, open_case, open_list, press, read_through, selected, version, write
+from tests.review.driving import (
+    PATIENCE_MS,
+    open_case,
+    open_list,
+    press,
+    read_through,
+    selected,
+    version,
+    violations,
+    write,
+)
 from tests.review.notes import CLEAN, FLAGGED
 from tests.review.running import Page, add_text, case_in, free_port, wait_for
 
 pytestmark = pytest.mark.browser
+DROP = """([name, text]) => {
+  const held = new DataTransfer();
+  held.items.add(new File([text], name, { type: "text/plain" }));
+  for (const kind of ["dragenter", "dragover", "drop"])
+    document.body.dispatchEvent(new DragEvent(kind, { dataTransfer: held, bubbles: true, cancelable: true }));
+}"""
+"""Drops a file on the page, as a person does from a folder."""
 
 
 def test_from_a_dropped_note_to_the_signature_by_keyboard_alone(page: Page, browser: Any, tmp_path: Path) -> None:
     window = open_list(browser, page)
     window.set_input_files("#files", write(tmp_path, "flagged.txt", FLAGGED))
     window.wait_for_selector("text=flagged.txt")
+    window.evaluate(DROP, ["dropped.txt", CLEAN])
+    window.wait_for_selector("text=dropped.txt")
     assert "1 before signing" in window.inner_text("tbody")
     window.keyboard.press("j")
     window.keyboard.press("Enter")
     window.wait_for_selector("html[data-ready=yes]")
     case = case_in(window.url)
     assert selected(window)[0] == "question"  # the page opens on what it doubts
-    assert "before signing" in window.inner_text("#next")
+    assert "answer the question" in window.inner_text("#next")
+    for what in ("#next", "#caution", "#f-side", ".question.selected .choices"):  # all in sight without scrolling
+        box = window.locator(what).bounding_box()
+        assert box["y"] >= 0 and box["y"] + min(box["height"], 60) <= window.locator(".keys").bounding_box()["y"], what
+    assert "Not a medical device" in window.inner_text("#caution")
     labels = window.locator(".question.selected [data-choice]").all_inner_texts()
     fits = next(n for n, label in enumerate(labels, 1) if "graft is 19 mm" in label)
     press(window, str(fits))
@@ -192,6 +215,31 @@ def test_a_signed_case_is_changed_only_by_an_amendment_with_its_reason(light_pag
     press(window, "Enter")
     press(window, "s")
     assert "amended: a value was heard again" in " ".join(window.inner_text("#next").split())
+
+
+def test_a_case_is_settled_and_signed_by_touch_on_a_tablet(light_page: Page, chromium: Any) -> None:
+    with light_page.program() as program:
+        case = add_text(program, FLAGGED)
+    window = open_list(chromium(), light_page, has_touch=True, is_mobile=True)
+    window.set_viewport_size({"width": 820, "height": 1180})
+    open_case(window, light_page, case)
+    assert not window.locator(".keys .map").is_visible()  # keys are for those who have them
+    for _ in range(60):
+        if window.get_attribute("#main", "data-ready") == "yes":
+            break
+        before = version(window)
+        kind, _id = selected(window)
+        on = (
+            ".question.selected [data-choice]:not([data-asks])"
+            if kind == "question"
+            else ".fact.selected .acts >> text=Accept"
+        )
+        window.locator(on).first.tap()
+        window.wait_for_selector(f'#main:not([data-version="{before}"])')
+    assert not violations(window)
+    window.locator("#sign").tap()
+    window.wait_for_selector("text=Open an amendment")
+    assert "Signed by Marlow" in " ".join(window.inner_text("#next").split())
 
 
 def test_search_and_filter_by_keyboard(light_page: Page, browser: Any) -> None:

@@ -2,29 +2,19 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
-import axe_playwright_python
 import pytest
 
-from tests.review.driving import open_case, open_list, read_through
+from extractor.review.command import account
+from tests.review.driving import open_case, open_list, read_through, violations
 from tests.review.notes import CLEAN, FLAGGED
 from tests.review.running import Page, add_text
 
 pytestmark = pytest.mark.browser
-SOURCE = next(Path(axe_playwright_python.__file__).parent.rglob("axe.min.js")).read_text(encoding="utf-8")
-LEVELS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 
 
-def violations(window: Any) -> list[str]:
-    window.evaluate(SOURCE)
-    found = window.evaluate("levels => axe.run(document, {runOnly: {type: 'tag', values: levels}})", LEVELS)
-    assert found["passes"], "axe looked at nothing"
-    return [f"{v['id']}: {v['help']}: {[n['html'][:160] for n in v['nodes'][:3]]}" for v in found["violations"]]
-
-
-@pytest.mark.parametrize("width", [1440, 720, 360], ids=["wide", "200% zoom of 1440", "phone or 400%"])
+@pytest.mark.parametrize("width", [1440, 820, 720, 360], ids=["wide", "tablet", "200% zoom of 1440", "phone or 400%"])
 def test_every_page_is_free_of_violations_and_fits_its_width(light_page: Page, browser: Any, width: int) -> None:
     with light_page.program() as program:
         flagged, clean = add_text(program, FLAGGED, "flagged.txt"), add_text(program, CLEAN, "clean.txt")
@@ -63,7 +53,29 @@ def test_every_page_is_free_of_violations_and_fits_its_width(light_page: Page, b
     for path, what in ((f"/cases/{clean}/history", "history"), ("/dictate", "dictation"), ("/nowhere", "a problem")):
         window.goto(light_page.base + path)
         look(what)
+    with light_page.program() as program:
+        begun = program.post("/dictations", json={}).json()["case"]
+    window.goto(f"{light_page.base}/cases/{begun}")
+    look("a dictation cut off")
+    window.goto(f"{light_page.base}/cases/{clean}/dictate")
+    window.keyboard.press("r")
+    window.wait_for_selector("#told:not([hidden])")
+    look("an addendum that asks for its reason")
+    open_case(window, light_page, flagged)
+    with light_page.program() as program:
+        step = {"version": int(window.get_attribute("#main", "data-version")), "act": {"do": "accept", "fact": "p1"}}
+        assert program.post(f"/api/cases/{flagged}/acts", json=step).status_code == 200
+    window.locator("#f-side .line").focus()
+    window.keyboard.press("a")
+    window.wait_for_selector("#told button")
+    look("the later of two writers is told")
+    account("Tansy", "scribe", "a long enough one", store=light_page.store)
     window.context.clear_cookies()
     window.goto(f"{light_page.base}/enter")
-    look("the door")
+    look("signing in")
+    window.fill("[name=name]", "Tansy")
+    window.fill("[name=password]", "not the one")
+    window.keyboard.press("Enter")
+    window.wait_for_selector(".problem")
+    look("a wrong password")
     assert not window.problems

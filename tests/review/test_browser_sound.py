@@ -15,7 +15,7 @@ from extractor.review.hear.listening import as_int16, seconds_of
 from extractor.review.store.connect import open_store
 from extractor.review.store.recordings import with_state
 from extractor.speech.audio import RATE, open_sound, read_samples
-from tests.review.driving import open_case, open_list, press, press_and_release, read_through, selected
+from tests.review.driving import open_case, open_list, press, press_and_release, read_through, selected, violations
 from tests.review.running import ROOT, Page, case_in, free_port, wait_for
 
 pytestmark = pytest.mark.browser
@@ -110,6 +110,56 @@ def test_from_dictating_to_the_signature(tmp_path: Path, chromium: Any) -> None:
         press(window, "s")
         assert "Signed by Marlow" in " ".join(window.inner_text("#next").split())
         assert not window.problems
+
+
+def test_the_whole_way_from_dictating_to_a_signed_addendum_with_a_kill_in_the_middle(
+    page: Page, chromium: Any, tmp_path: Path
+) -> None:
+    """On each kind of store, without the recognizer: what it would hear is given."""
+    assert page.says
+    with dictating(page, chromium, tmp_path, 30) as window:
+        kept = pieces_kept(window)
+        window.keyboard.press("r")
+        window.wait_for_selector("#facts dd:has-text('12 mm')")  # first facts while still speaking, the side first
+        assert window.inner_text("#side").lower() == "right" and window.locator(".record.on").count()
+        assert not violations(window)
+        page.kill()
+        wait_for(lambda: waiting_here(window) >= 1)
+        before = max(kept)
+        page.start()
+        wait_for(lambda: max(kept) > before or window.wait_for_timeout(100))
+        window.keyboard.press("e")
+        window.wait_for_selector("#read-back:not([hidden])")
+        assert "length of the tear: 12 mm" in window.inner_text("#read-back-list")
+        assert not violations(window)
+        window.keyboard.press("Enter")  # the way to the case has the focus
+        window.wait_for_selector("html[data-ready=yes]")
+        case = case_in(window.url)
+        read_through(window)
+        press(window, "s")
+        page.says.write_text("Correction, the tear is thirteen millimeters long.", encoding="utf-8")
+        window.click("text=Dictate an addendum")
+        window.fill("#reason", "heard again")
+        kept.clear()
+        window.click("#record")
+        wait_for(lambda: len(kept) >= 2 or window.wait_for_timeout(100))
+        window.click("#end")
+        window.wait_for_selector("#read-back:not([hidden])")
+        window.click("#go")
+        window.wait_for_selector("html[data-ready=yes]")
+        tear = window.locator(".fact", has_text="length of the tear")
+        assert "13 mm" in tear.inner_text() and "12 mm" in tear.locator("del").inner_text()
+        assert "changed by the addendum" in tear.inner_text()
+        assert window.locator("audio").count() == 2
+        read_through(window)
+        press(window, "s")
+        assert "amended: heard again" in " ".join(window.inner_text("#next").split())
+        assert not window.problems
+    with page.program() as program:
+        trail = program.get(f"/api/cases/{case}/trail").json()
+    acts = [line["act"] for line in trail["lines"]]
+    assert trail["broken"] is None and acts[:2] == ["open", "read"] and acts.count("sign") == 2
+    assert acts.index("sign") < acts.index("amend") < acts.index("addendum")
 
 
 def test_a_press_below_an_opened_fact_lands_where_it_was_made_and_is_heard(light_page: Page, browser: Any) -> None:

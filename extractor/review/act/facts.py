@@ -13,7 +13,7 @@ from extractor.grammar.limits import Limits
 from extractor.record import vocabulary as v
 from extractor.record.facts import Element, Evidence, Known, Laterality
 from extractor.record.models import LISTS, CaseRecord, Review, facts_by_id
-from extractor.review.act.fields import FieldForm, forms_of, kind_of
+from extractor.review.act.fields import FieldForm, code_of, forms_of, kind_of
 from extractor.review.act.typed import parse_value
 from extractor.review.models import BY_HAND
 
@@ -141,6 +141,7 @@ def _new_id(record: CaseRecord, kind: str, typed: Mapping[str, str]) -> str:
 
 def _filled(kind: str, now: Mapping[str, Any], typed: Mapping[str, str], limits: Limits) -> dict[str, Any]:
     forms = {form.name: form for form in forms_of(kind, limits)}
+    typed = {name: code_of(forms[name], text, limits) if name in forms else text for name, text in typed.items()}
     out: dict[str, Any] = {}
     for name, text in typed.items():
         if kind == "elements" and name == "name":

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from extractor.checks.words import called
 from extractor.grammar.limits import Limits
 from extractor.record import vocabulary as v
 from extractor.record.models import LISTS, CaseRecord
@@ -101,6 +102,19 @@ def forms_of(kind: str, limits: Limits) -> tuple[FieldForm, ...]:
     known = (name for name in limits.measurements if name.count(".") == 1)
     what = FieldForm("what", "what", "open", _all(v.MEASUREMENTS, known), needed=True)
     return (what, *FORMS[kind][1:])
+
+
+def in_words(form: FieldForm, code: str, limits: Limits) -> str:
+    """A code of an open field as a person reads and types it: 'length of the defect', 'rim abrasion'."""
+    return called(code, limits) if form.name == "what" else code.replace("-", " ").replace("_", " ")
+
+
+def code_of(form: FieldForm, text: str, limits: Limits) -> str:
+    """The code that words typed into an open field stand for; the words themselves where they are none of it."""
+    if form.input != "open":
+        return text
+    words = " ".join(text.split()).lower()
+    return next((code for code in form.choices if words in (code.lower(), in_words(form, code, limits).lower())), text)
 
 
 def kind_of(record: CaseRecord, fact_id: str) -> str | None:

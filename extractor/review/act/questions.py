@@ -12,6 +12,7 @@ from extractor.grammar.limits import Limits
 from extractor.record import vocabulary as v
 from extractor.record.facts import Evidence, Known, Measurement, Procedure
 from extractor.record.models import CaseRecord, Flag, facts_by_id
+from extractor.review.act.fields import forms_of, kind_of
 from extractor.review.models import Sheet
 
 Kind = Literal["keep", "set", "reject", "add", "value", "open"]
@@ -87,6 +88,28 @@ def _choices(record: CaseRecord, flag: Flag, facts: list[Known], limits: Limits)
     return _plain(flag, facts)
 
 
+BY_SOUND = ", by the sound"
+"""How the second reading ends what it proposes."""
+
+
+def _term(record: CaseRecord, flag: Flag, facts: list[Known], limits: Limits) -> list[Choice]:
+    """The word that the sound proposes in place of the one heard, for each fact that has a field for it."""
+    numbers = [fact for fact in facts if isinstance(fact, Measurement)]
+    if flag.suggestion and any(c.isdigit() for c in flag.suggestion) and numbers:
+        return _numbers(flag, numbers, limits)
+    word = (flag.suggestion or "").partition(BY_SOUND)[0].strip("'").replace(" ", "-")
+    keep, *rest = _plain(flag, facts)
+    out = [keep]
+    for fact in facts if word else []:
+        kind, now = kind_of(record, fact.id) or "", fact.model_dump(mode="json")
+        for form in forms_of(kind, limits):
+            if word in form.choices and now.get(form.name) in set(form.choices) - {word}:
+                label = word if kind == "laterality" else f"{form.called}: {word.replace('-', ' ')}"
+                why = f"the sound allows it; {now[form.name]} was heard"
+                out.append(Choice(0, "set", label, why, fact.id, ((form.name, word),)))
+    return out[:6] + rest
+
+
 def _plain(flag: Flag, facts: list[Known]) -> list[Choice]:
     out = [Choice(0, "keep", "it is right as said")]
     if len(facts) == 1:
@@ -98,10 +121,11 @@ def _numbers(flag: Flag, facts: list[Measurement], limits: Limits) -> list[Choic
     first = facts[0]
     keep = f"{said(first)}, as heard" if len(facts) == 1 else "all are right as heard"
     out = [Choice(0, "keep", keep)]
-    for fact, shown in _suggested(flag, facts, limits):
+    for fact, shown, by_sound in _suggested(flag, facts, limits):
         many = len(facts) > 1
         label = f"the {called(fact.what, limits, fact.site)} is {shown}" if many else shown
-        why = f"then it fits; {said(fact)} was heard" if many else "this would fit"
+        fits = "the sound allows it" if by_sound else "then it fits" if many else "this would fit"
+        why = f"{fits}; {said(fact)} was heard" if many else fits
         out.append(Choice(0, "set", label, why, fact.id, (("value", shown),)))
     unit = with_unit("", first.unit)
     name = called(first.what, limits, first.site)
@@ -109,13 +133,13 @@ def _numbers(flag: Flag, facts: list[Measurement], limits: Limits) -> list[Choic
     return out
 
 
-def _suggested(flag: Flag, facts: list[Measurement], limits: Limits) -> list[tuple[Measurement, str]]:
-    """Values that the suggestion names for these facts, in its order.
+def _suggested(flag: Flag, facts: list[Measurement], limits: Limits) -> list[tuple[Measurement, str, bool]]:
+    """Values that the suggestion names for these facts, in its order, and whether the sound speaks for each.
 
     Where several facts are meant, a number goes with the fact named last before it.
     """
     text = flag.suggestion or ""
-    found: list[tuple[Measurement, str]] = []
+    found: dict[tuple[str, str], tuple[Measurement, str, bool]] = {}
     names = {fact.id: called(fact.what, limits) for fact in facts}
     for match in NUMBERED.finditer(text):
         before = text[: match.start()].lower()
@@ -125,9 +149,10 @@ def _suggested(flag: Flag, facts: list[Measurement], limits: Limits) -> list[tup
             continue
         unit = next((u for u, word in UNITS.items() if word == match[2]), None) or fact.unit
         shown = with_unit(match[1], unit)
-        if shown != said(fact) and (fact, shown) not in found:
-            found.append((fact, shown))
-    return found
+        if shown != said(fact):
+            known = found.get((fact.id, shown), (fact, shown, False))
+            found[fact.id, shown] = (fact, shown, known[2] or text[match.end() :].startswith(BY_SOUND))
+    return list(found.values())
 
 
 UNITS = {"deg": "degrees", "mm[Hg]": "mmHg", "mm2": "mm²", "wk": "weeks", "%": "%", "mm": "mm", "min": "min",
@@ -203,6 +228,7 @@ MAKERS: dict[str, Maker] = {
     "side-missing": _side,
     "side-conflict": _side,
     "compartment-conflict": _compartment,
+    "term-uncertain": _term,
     "unread-number": _unread,
     "element-missing": _element,
     "step-missing": _step,

@@ -64,7 +64,7 @@ def fact_view(record: CaseRecord, kind: str, fact: Known, limits: Limits, asked:
         earlier=earlier,
         spans=spans_of(fact.evidence),
         sound=sound_of(fact.evidence),
-        rule="" if by_hand else fact.evidence[0].rule,
+        rule="" if by_hand else (fact.evidence[0].rule or "").replace("<", "").replace(">", ""),
         words=fact.evidence[0].text,
         primary=is_primary(fact, kind),
         unsure=fact.certainty < 0.6,

@@ -12,7 +12,7 @@ from extractor.record import vocabulary as v
 from extractor.record.facts import Known
 from extractor.record.models import LISTS
 from extractor.review.act.facts import fields_of
-from extractor.review.act.fields import FieldForm, forms_of
+from extractor.review.act.fields import FieldForm, forms_of, in_words
 from extractor.review.show.words import plain
 
 DUE = {"weight-bearing-duration": "wk", "brace-range": "deg", "flexion-limit": "deg", "follow-up": "wk",
@@ -26,6 +26,7 @@ class Filled:
     form: FieldForm
     value: str
     hint: str
+    words: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -48,7 +49,7 @@ def change_form(kind: str, fact: Known, limits: Limits) -> FormView:
     typed = dict(_typed(kind, fields))
     forms = [form for form in forms_of(kind, limits) if form.name in typed or form.name not in ("what", "item")]
     first = sorted(forms, key=lambda form: form.input != "value")  # the value is what is mostly wrong
-    filled = tuple(Filled(form, typed.get(form.name, ""), _hint(form, what, unit, limits)) for form in first)
+    filled = tuple(_filled(form, typed.get(form.name, ""), _hint(form, what, unit, limits), limits) for form in first)
     return FormView(kind, fact.id, what, unit, filled, plain(kind))
 
 
@@ -62,8 +63,16 @@ def add_form(kind: str, limits: Limits) -> FormView:
         )
     forms = forms_of(kind, limits)
     given = {"status": {"procedures": "performed", "steps": "performed", "findings": "present"}.get(kind, "")}
-    filled = tuple(Filled(form, given.get(form.name, ""), "") for form in forms)
+    filled = tuple(_filled(form, given.get(form.name, ""), "", limits) for form in forms)
     return FormView(kind, None, "", "", filled, plain(kind))
+
+
+def _filled(form: FieldForm, value: str, hint: str, limits: Limits) -> Filled:
+    """A field with its content; where codes may be typed, they are shown and offered in words."""
+    if form.input != "open":
+        return Filled(form, value, hint)
+    shown = in_words(form, value, limits) if value in form.choices else value
+    return Filled(form, shown, hint, tuple(in_words(form, code, limits) for code in form.choices))
 
 
 def typed_of(kind: str, fields: Mapping[str, Any], limits: Limits) -> tuple[dict[str, str], str]:

@@ -10,6 +10,8 @@ from extractor.review.hear.words import join, unpack
 from extractor.review.show.words import name_of, procedure_words, value_of
 from extractor.review.store.recordings import Recording
 
+PROCEDURE = "procedure"
+
 
 @dataclass(frozen=True)
 class Progress:
@@ -25,6 +27,11 @@ class Progress:
     facts: tuple[tuple[str, str], ...]
     problem: str | None
     addendum: bool
+
+    @property
+    def procedure(self) -> str | None:
+        """The first procedure understood, in words."""
+        return next((value for name, value in self.facts if name == PROCEDURE), None)
 
 
 def progress_of(recording: Recording, reader: Reader) -> Progress:
@@ -42,7 +49,7 @@ def progress_of(recording: Recording, reader: Reader) -> Progress:
 
 def first_facts(record: CaseRecord, reader: Reader) -> tuple[tuple[str, str], ...]:
     """Procedure, measurements and placed sutures, as name and value."""
-    facts = [("procedure", procedure_words(p)) for p in record.procedures]
+    facts = [(PROCEDURE, procedure_words(p)) for p in record.procedures]
     facts += [(name_of(m, reader.limits), value_of(m)) for m in record.measurements]
     facts += [(name_of(s, reader.limits), value_of(s)) for s in record.sutures if s.region]
     return tuple(facts)

@@ -247,5 +247,5 @@ async function look() {
 }
 if (main.dataset.busy === "yes") look();
 const first = questions.querySelector(".question") || unread()[0];
-if (first && may) select(first, { focus: true });
+if (first && may) select(first, { scroll: false });   // the page opens at its top
 document.documentElement.dataset.ready = "yes";

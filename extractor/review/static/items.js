@@ -27,7 +27,7 @@ function mark(spans) {
   }
 }
 
-export function select(item, { focus = true, sound = false } = {}) {
+export function select(item, { focus = true, sound = false, scroll = true } = {}) {
   for (const old of main.querySelectorAll(".selected")) {
     if (old === item) continue;
     old.classList.remove("selected");
@@ -45,7 +45,7 @@ export function select(item, { focus = true, sound = false } = {}) {
   if (item.dataset.fact) for (const part of sheet.querySelectorAll(`[data-shows="${item.dataset.fact}"]`)) part.classList.add("lit");
   mark(item.dataset.spans);
   if (focus) (item.querySelector(".line") || item).focus({ preventScroll: true });
-  item.scrollIntoView({ block: "nearest" });
+  if (scroll) item.scrollIntoView({ block: "nearest" });
   if (sound && hasSound) hear(item.dataset.sound);
 }
 
