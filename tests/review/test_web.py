@@ -6,6 +6,7 @@ import asyncio
 import re
 import socket
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -154,7 +155,8 @@ def test_a_fault_is_logged_without_its_words(caplog: pytest.LogCaptureFixture, t
         async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1:1") as client:
             return await client.get("/")
 
-    answer = asyncio.run(ask())
+    with ThreadPoolExecutor(1) as pool:  # a loop of its own, whatever runs in this thread
+        answer = pool.submit(asyncio.run, ask()).result()
     store.close()
     assert answer.status_code == 500 and "Wetherby" not in answer.text
     assert "ValueError" in caplog.text and "Wetherby" not in caplog.text

@@ -10,7 +10,7 @@ from typing import Any
 
 from extractor.language.quantity_words import QuantityWords
 from extractor.record.facts import Evidence, Known, Measurement, Said
-from extractor.record.models import LISTS, CaseRecord, Flag, Review
+from extractor.record.models import LISTS, CaseRecord, Flag, Review, facts_by_id
 from extractor.review.act.facts import fields_of, made_of, replaced
 from extractor.review.act.primary import state_of
 from extractor.review.act.reading import Reader
@@ -72,7 +72,7 @@ def read_again(sheet: Sheet, transcript: Transcript, part: NotePart, reader: Rea
     flags = tuple(_renamed(flag, ids) for flag in new.flags if flag.origin != "check")
     out = out.model_copy(update={"review": dict(old.review), "flags": flags})
     if _corrects(transcript.text[part.start : part.end], words):
-        out = _superseded(out, part)
+        out = _superseded(out, part, set(facts_by_id(old)))
     return sheet.model_copy(
         update={"record": reader.check(out), "transcript": transcript, "parts": (*sheet.parts, part)}
     )
@@ -145,13 +145,18 @@ def _corrects(text: str, words: QuantityWords) -> bool:
     return any(words.correction.at(tokens, i) for i in range(len(tokens)))
 
 
-def _superseded(record: CaseRecord, part: NotePart) -> CaseRecord:
+def _superseded(record: CaseRecord, part: NotePart, known: set[str]) -> CaseRecord:
+    """Put what the addendum tells anew over what a person had kept of the same thing.
+
+    The reading itself takes a correction as far back as it can; what it then tells rests on both places.
+    """
     for kind, keys in SAME.items():
-        for fact in [f for f in getattr(record, kind) if all(e.start >= part.start for e in f.evidence)]:
+        told = [f for f in getattr(record, kind) if any(e.start >= part.start for e in f.evidence)]
+        for fact in [f for f in told if f.id not in known]:
             key = [getattr(fact, name) for name in keys]
             older = [
                 o for o in getattr(record, kind)
-                if [getattr(o, name) for name in keys] == key and o.evidence[0].start < part.start
+                if [getattr(o, name) for name in keys] == key and o.id in known and o.evidence[0].start < part.start
                 and o.evidence[0].rule != BY_HAND and state_of(record, o.id) != "rejected"
             ]  # fmt: skip
             if len(older) == 1:
@@ -168,7 +173,8 @@ def _put_over(record: CaseRecord, kind: str, old: Known, new: Known) -> CaseReco
                    "earlier_values": tuple(dict.fromkeys(said))}  # fmt: skip
     if kind == "steps":
         fields.pop("order", None)
-    made = made_of(kind, fields, old.model_copy(update={"evidence": (*new.evidence, *old.evidence)}))
+    evidence = tuple(dict.fromkeys((*new.evidence, *old.evidence)))
+    made = made_of(kind, fields, old.model_copy(update={"evidence": evidence}))
     record = record.model_copy(update={kind: tuple(f for f in getattr(record, kind) if f.id != new.id)})
     record = replaced(record, kind, made)
     flags = tuple(_renamed(flag, {new.id: old.id}) for flag in record.flags)
