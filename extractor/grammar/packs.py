@@ -116,9 +116,12 @@ def _read(
     aside = Names()
     names = Names(aside=aside)
     said: dict[tuple[str, str], WordEntry] = {}
+    shipped = names
     for folder in folders:
+        if names is shipped and folder.parent != shipped_grammars():
+            names = shipped.extended()  # a site's concept never makes a shipped rule mean another
         for word_list in _word_lists(folder):
-            _add_list(word_list, folder.name, words, options, names, said)
+            _add_list(word_list, words, options, names, said)
     for word_list in (own for folder in rest for own in _word_lists(folder)):
         for name in word_list.entries:
             aside.add(word_list.name, name)
@@ -128,7 +131,8 @@ def _read(
     for folder in folders:
         for path in sorted(folder.glob("*.toml")):
             if path.name not in NOT_RULES:
-                _add_rules(read_rule_file(path, folder.name, names), rules)
+                known = shipped if folder.parent == shipped_grammars() else names
+                _add_rules(read_rule_file(path, folder.name, known), rules)
     return Grammar(
         tuple(_weighed(words, subject, others)),
         options,
@@ -185,7 +189,6 @@ def _together(folders: tuple[Path, ...], parts: Sequence[Grammar]) -> Grammar:
 
 def _add_list(
     word_list: WordList,
-    pack: str,
     words: list[tuple[str, WordEntry]],
     options: dict[str, frozenset[str]],
     names: Names,
@@ -194,7 +197,7 @@ def _add_list(
     unknown = {o for o in word_list.options - OPTIONS if not o.startswith(f"{COVERS}-")}
     if unknown:
         raise GrammarError(
-            f"{pack}/{word_list.file}:{word_list.line}: unknown option {sorted(unknown)[0]!r} of list "
+            f"{word_list.file}:{word_list.line}: unknown option {sorted(unknown)[0]!r} of list "
             f"'{word_list.name}'; options: {', '.join(sorted(OPTIONS))}"
         )
     options[word_list.name] = options.get(word_list.name, frozenset()) | word_list.options - {INSTEAD}
@@ -203,9 +206,8 @@ def _add_list(
         for form in (form for way in entry.spoken for form in spellings(way)):
             other = said.setdefault((word_list.name, form), entry)
             if other.name != entry.name and SHARED not in options[word_list.name] and not instead:
-                there = f"{other.pack}/{other.file}:{other.line}"
-                where = f"{pack}/{entry.file}:{entry.line}"
-                raise GrammarError(f"{where}: {form!r} means '{other.name}' in {there} already")
+                there = f"{other.file}:{other.line}"
+                raise GrammarError(f"{entry.file}:{entry.line}: {form!r} means '{other.name}' in {there} already")
         names.add(word_list.name, entry.name)
         words.append((word_list.name, replace(entry, instead=True) if instead else entry))
 

@@ -32,6 +32,14 @@ KEYS: dict[str, type] = {
     "examples": list, "never": list,
 }  # fmt: skip
 REACHES = ("next", "clause", "sentence", "before", "note")
+DIMENSIONS = (
+    "length", "angle", "time", "volume", "pressure", "force", "torque", "area", "share", "plan_time", "mass",
+    "temperature",
+)  # fmt: skip
+ONE_OF: dict[str, tuple[object, ...]] = {
+    "reach": REACHES, "takes": DIMENSIONS, "negation": ("keeps", "declines"), "part": (0, 1, 2),
+}  # fmt: skip
+"""What the value of a key may be; `takes` names what the units measure."""
 HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
 FIELD = re.compile(r"([a-z_]+)\s*=\s*(.+)$")
 WITHIN = re.compile(r"(\d+(?:\.\d+)?) to (\d+(?:\.\d+)?)$")
@@ -140,6 +148,10 @@ class Names:
             self.lists[list_name].append(key)
             self.by_name.setdefault(name, []).append(key)
 
+    def extended(self) -> Names:
+        """Names to which a site adds its own: its lists are these lists, and these do not learn its names."""
+        return Names({name: list(keys) for name, keys in self.by_name.items()}, self.lists, self.aside)
+
     def resolve(self, text: str, where: str) -> frozenset[str]:
         """Keys for 'a | list:b | <list>'.
 
@@ -243,7 +255,8 @@ def _check_keys(body: Mapping[str, object], where: str) -> None:
     for key, value in body.items():
         if key not in KEYS:
             raise GrammarError(f"{where}: unknown key {key!r}{_meant(key, KEYS)}")
-        if not isinstance(value, KEYS[key]) or (isinstance(value, list) and not all(isinstance(v, str) for v in value)):
+        fits = isinstance(value, KEYS[key]) and (KEYS[key] is bool or not isinstance(value, bool))
+        if not fits or (isinstance(value, list) and not all(isinstance(v, str) for v in value)):
             raise GrammarError(f"{where}: '{key}' must be {_described(KEYS[key])}")
 
 
@@ -263,8 +276,11 @@ def _check_sense(body: Mapping[str, object], where: str) -> None:
         )
     if not (body.get("takes") or body.get("meets") or body.get("from_fact")):
         raise GrammarError(f"{where}: says nothing that must be said; give 'meets', 'takes' or 'from_fact'")
-    if body.get("reach", "sentence") not in REACHES:
-        raise GrammarError(f"{where}: 'reach' is one of {', '.join(REACHES)}")
+    for key, allowed in ONE_OF.items():
+        if key in body and body[key] not in allowed:
+            names = ", ".join(map(str, allowed))
+            meant = _meant(str(body[key]), dict.fromkeys(map(str, allowed)))
+            raise GrammarError(f"{where}: '{key}' is one of {names}, not {body[key]!r}{meant}")
 
 
 def _within(text: str | None, where: str) -> tuple[float, float] | None:

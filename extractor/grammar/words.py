@@ -62,9 +62,10 @@ def read_word_file(path: Path) -> list[WordList]:
     lists: dict[str, WordList] = {}
     current: WordList | None = None
     said: dict[str, int] = {}
+    shown = f"{path.parent.name}/{path.name}"
     for number, raw in enumerate(pack_text(path).splitlines(), 1):
         line = raw.split("#", 1)[0].strip() if not raw.lstrip().startswith("#") else ""
-        where = f"{path.name}:{number}"
+        where = f"{shown}:{number}"
         if not line:
             continue
         if line.startswith("["):
@@ -77,19 +78,18 @@ def read_word_file(path: Path) -> list[WordList]:
                 raise GrammarError(
                     f"{where}: list '{match[1]}' was opened in line {lists[match[1]].line} already; put its words there"
                 )
-            current = lists[match[1]] = WordList(match[1], frozenset(match[2].split()), path.name, number)
+            current = lists[match[1]] = WordList(match[1], frozenset(match[2].split()), shown, number)
             said = {}
             continue
         if current is None:
             raise GrammarError(f"{where}: a word before any [heading]; name the list first")
-        entry = _entry(line, path, number, current)
+        entry = _entry(line, path.parent.name, where, current)
         _check_new(entry, current, said, where)
         current.entries[entry.name] = entry
     return list(lists.values())
 
 
-def _entry(line: str, path: Path, number: int, current: WordList) -> WordEntry:
-    where = f"{path.name}:{number}"
+def _entry(line: str, pack: str, where: str, current: WordList) -> WordEntry:
     name, equals, rest = line.partition("=")
     name = name.strip()
     spoken = tuple(s for s in (" ".join(p.split()) for p in rest.split("|")) if s)
@@ -99,7 +99,8 @@ def _entry(line: str, path: Path, number: int, current: WordList) -> WordEntry:
         raise GrammarError(f"{where}: {name!r} is no concept name; use letters, digits and '-'")
     if name in current.entries:
         raise GrammarError(f"{where}: '{name}' stands in line {current.entries[name].line} already; add to that line")
-    return WordEntry(name, spoken, path.name, number, path.parent.name)
+    file, _, number = where.rpartition(":")
+    return WordEntry(name, spoken, file, int(number), pack)
 
 
 def _check_new(entry: WordEntry, current: WordList, said: dict[str, int], where: str) -> None:
