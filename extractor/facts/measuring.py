@@ -84,7 +84,7 @@ def claim_quantities(
             continue
         best = max(c.rank for c in found)
         winners = [c for c in found if c.rank == best]
-        if len({(c.rule.kind, c.rule.value) for c in winners}) > 1:
+        if len({c.rule.kind if c.rule.kind == "known" else (c.rule.kind, c.rule.value) for c in winners}) > 1:
             unread.append(Unread(slot, tuple(winners)))
         else:
             claims.append(min(winners, key=lambda c: c.rule.name))

@@ -22,6 +22,8 @@ MOST = 24
 """So many things named before a number are looked at, the last ones; its sentence may be a whole dictation."""
 EARLIER = 4
 """So many different ones are taken from before its sentence."""
+DRUG = 3
+"""Words between the strength and the volume of one drug, at most."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
@@ -64,7 +66,22 @@ def find_slots(case: Case) -> list[Slot]:
     for slot in slots:
         if slot.quantity.product is not None:
             ends[slot.quantity.product] = max(ends.get(slot.quantity.product, 0), slot.share[1])
-    return [_with_whole_product(case, slot, ends) for slot in slots]
+    slots = [_with_whole_product(case, slot, ends) for slot in slots]
+    return [_with_drug(case, *around) for around in zip([None, *slots], slots, [*slots[1:], None], strict=False)]
+
+
+def _with_drug(case: Case, before: Slot | None, slot: Slot, after: Slot | None) -> Slot:
+    """'Thirty cc of 0.2 percent ropivacaine', '0.5% ropivacaine 10 mL': a strength and a volume are of one drug."""
+    for other in (before, after):
+        if other is None or {slot.quantity.dimension, other.quantity.dimension} != {"volume", "share"}:
+            continue
+        first, second = (before, slot) if other is before else (slot, other)
+        gap = case.words[first.quantity.end : second.quantity.start] if first else []
+        if len(gap) <= DRUG and slot.sentence == other.sentence:
+            start, end = min(slot.share[0], other.share[0]), max(slot.share[1], other.share[1])
+            chunk = (min(slot.chunk[0], other.chunk[0]), max(slot.chunk[1], other.chunk[1]))
+            return replace(slot, share=(start, end), chunk=chunk)
+    return slot
 
 
 def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int]) -> Slot:

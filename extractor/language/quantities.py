@@ -61,7 +61,7 @@ class Quantity:
         rivals: other values that may be meant: the two sayings disagree, or the recognizer's spelling leaves both
             ('20-2 millimeters' is 22, or 2).
         kind: "quantity", or "count", "ordinal", "suture-size", "identifier", "date", "year", "age", "clock",
-            "gauge", "grade", "fraction".
+            "gauge", "grade", "fraction", "stature".
         number_start: first token of the final number.
         number_end: token after the final number.
         counted: values counted along the way, not corrected.
@@ -160,6 +160,8 @@ def _quantity(
 
 
 def _kind(words: Sequence[str], m: Measure, product: int | None, counts: bool, lexicon: QuantityWords) -> str:
+    if m.sort == QUANTITY and m.unit is not None and m.unit.name in lexicon.of_people:
+        return "stature"
     if m.sort != QUANTITY or m.unit is not None or product is not None:
         return m.sort
     if m.pronoun or (m.value == 1 and words[m.number_start] == "one"):

@@ -63,6 +63,7 @@ class QuantityWords:
     span_before: Phrases
     week_before: frozenset[str]
     count_end: Phrases
+    of_people: frozenset[str]
     openers: frozenset[str]
     """Words at which something of interest to the number reader may open."""
 
@@ -135,5 +136,6 @@ def quantity_words() -> QuantityWords:
         table("span-before"),
         words("week-before"),
         table("count-end"),
+        words("of-people"),
         frozenset(openers),
     )
