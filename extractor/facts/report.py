@@ -7,6 +7,8 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.sections import sections
 from extractor.facts.stepping import fired
 from extractor.grammar.rules import Rule
+from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
 
 ELEMENTS = frozenset({
     "surgeon", "assistants", "preoperative_diagnosis", "postoperative_diagnosis", "procedure", "anesthesia",
@@ -48,13 +50,9 @@ def graft_drafts(case: Case) -> list[FactDraft]:
     for q in case.note.quantities:
         if q.kind != "identifier" or not q.text:
             continue
-        near = case.nearest("graft-source", q.start, max(0, q.start - 40), min(len(case.words), q.end + 10))
-        kind = case.nearest("graft-tissue", q.start, max(0, q.start - 40), min(len(case.words), q.end + 10))
-        fields = {
-            "identifier": q.text,
-            "source": near.name if near else "allograft",
-            "tissue": kind.name if kind else None,
-        }
+        kind = _tissue_of(case, q)
+        # Only donor tissue carries an identifier: an autograft named nearby is another graft.
+        fields = {"identifier": q.text, "source": "allograft", "tissue": kind.name if kind else None}
         drafts.append(
             FactDraft(
                 "grafts",
@@ -65,10 +63,18 @@ def graft_drafts(case: Case) -> list[FactDraft]:
     if drafts:
         return drafts[:1] if len({d.fields["identifier"] for d in drafts}) == 1 else drafts
     for c in case.by_list["graft-source"]:
-        if case.assertion(c.start).mood == "performed":
+        if case.assertion(c.start).mood == "performed" and not case.assertion(c.start).declines(c.start):
             kind = case.nearest("graft-tissue", c.start, max(0, c.start - 6), min(len(case.words), c.end + 6))
             fields = {"source": c.name, "tissue": kind.name if kind else None}
             return [
                 FactDraft("grafts", {k: v for k, v in fields.items() if v}, case.spans([(c.start, c.end)], "<graft>"))
             ]
     return []
+
+
+def _tissue_of(case: Case, q: Quantity) -> Concept | None:
+    """The tissue an identifier is of: named before it in its sentence, else the nearest."""
+    before = case.within("graft-tissue", case.sentence(q.start).start, q.start)
+    if before:
+        return before[-1]
+    return case.nearest("graft-tissue", q.start, max(0, q.start - 40), min(len(case.words), q.end + 10))

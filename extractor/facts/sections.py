@@ -5,18 +5,35 @@ from __future__ import annotations
 from extractor.facts.case import Case
 from extractor.language.concepts import Concept
 
+ROOM = 2
+"""Characters before a heading in the middle of a line, at least."""
+ANNOUNCED = frozenset({"heading", "header"})
+"""A heading may be dictated as one: 'Heading surgeon. Doctor Example.'"""
+LEAST_DICTATED = 3
+"""Headings that stand as sentences of their own, at least; fewer may be plain words."""
+
 
 def headings(case: Case) -> list[Concept]:
-    """Headings said: at the start of a sentence and followed by a colon, or alone on a line."""
-    found = []
+    """Headings said: before a colon, alone on a line, or alone in a sentence where several are so."""
+    found, dictated = [], []
     for c in case.by_list["heading"]:
         at_start = c.start == 0 or case.note.segments.level[c.start] == 3
         after = case.words[c.end] if c.end < len(case.words) else "\n"
-        if after == ":" and (at_start or case.words[c.start - 1] in {".", "\n", ":", ","}):
+        if after == ":" and (at_start or case.words[c.start - 1] in {".", "\n", ":", ","} or _set_apart(case, c)):
             found.append(c)
         elif at_start and after == "\n" and c.end - c.start <= 4:
             found.append(c)
-    return found
+        elif after == "." and (at_start or case.words[c.start - 1] in ANNOUNCED):
+            dictated.append(c)
+    if len({c.name for c in dictated}) >= LEAST_DICTATED:
+        found += dictated
+    return sorted(found, key=lambda c: c.start)
+
+
+def _set_apart(case: Case, heading: Concept) -> bool:
+    """Whether room as of a table stands before a heading: 'EBL: 25 mL   COMPL: none'."""
+    tokens = case.note.tokens
+    return bool(heading.start) and tokens.starts[heading.start] - tokens.ends[heading.start - 1] >= ROOM
 
 
 def sections(case: Case) -> list[tuple[Concept, int, int]]:
@@ -26,6 +43,8 @@ def sections(case: Case) -> list[tuple[Concept, int, int]]:
     for heading, after in zip(found, (*found[1:], None), strict=False):
         start = heading.end + 1
         end = after.start if after else len(case.words)
+        if case.words[heading.end : start] == ["."] and start < end:
+            end = min(end, case.sentence(start).end)
         out.append((heading, start, _until_paragraph(case, start, end)))
     return out
 

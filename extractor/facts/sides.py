@@ -42,6 +42,8 @@ ONCE_MORE = frozenset({
 AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side", "marked", "site"})
 NOW = frozenset({"today", "now", "we", "operated", "operating", "operate", "surgery"})
 COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})
+FEW = 5
+"""Tokens of a sentence that only goes on with the one before, at most."""
 STRUCTURES_AS_JOINT = ("structure", "operation")
 Mention = tuple[Concept, Concept, int, int]
 """A side, what it is said of, and the tokens that both stand in."""
@@ -140,6 +142,23 @@ def _after_work(case: Case, side: Concept) -> bool:
     return clause.start == side.start and closed and bool(named)
 
 
+def _set_aside(case: Case, side: Concept) -> bool:
+    """'The right knee, operated upon in 2016, was not examined today': what the sentence goes on to say of it.
+
+    A few words more ('... was examined. Too for comparison.') belong to it.
+    """
+    sentence = case.sentence(side.start)
+    end = sentence.end
+    if sentence.number + 1 < len(case.note.segments.sentences):
+        after = case.note.segments.sentences[sentence.number + 1]
+        end = after.end if after.end - after.start <= FEW else end
+    sides = case.within("side", sentence.start, end)
+    opens = side.start - sentence.start <= 1
+    cues = case.within("set-aside", side.end, end)
+    knees = case.within("joint", side.end, cues[0].start) if cues else []
+    return opens and sides == [side] and bool(cues) and len(knees) <= 1
+
+
 def _ends(case: Case, side: Concept) -> bool:
     """Whether nothing follows that would make 'left' or 'right' an adverb."""
     after = case.words[side.end : side.end + 1]
@@ -161,7 +180,7 @@ def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> boo
         if case.note.assertions[following.number].mood == "history":
             return False
         end = following.end
-    if case.within("uninvolved", clause.start, end):
+    if case.within("uninvolved", case.clause(min(side.start, joint.start)).start, end) or _set_aside(case, side):
         return False
     after = case.words[max(side.end, joint.end) : max(side.end, joint.end) + 2]
     return not COMPLAINT & set(after)

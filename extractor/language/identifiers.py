@@ -10,6 +10,12 @@ from extractor.language.units import unit_words
 
 NOT_LAST = frozenset({"a", "i", "o"})
 """Letters that are words, and so end no identifier."""
+PLAIN = frozenset(
+    {"the", "and", "for", "was", "is", "has", "on", "with", "at", "to", "as", "no", "not", "in", "by", "from"}
+)
+"""Short words that are no letters of an identifier."""
+FIGURES = 3
+"""Digits after such letters, at least."""
 LONGEST = 32
 """Characters of an identifier, at most."""
 
@@ -30,6 +36,8 @@ def identifier_at(words: Sequence[str], i: int) -> Number | None:
     ends: list[tuple[int, str]] = []
     while end < len(words) and len(text) < LONGEST:
         sign = _sign(words[end])
+        if sign is None and not text and _opens_figures(words, end):
+            sign = _letters(words[end])
         if sign is None and words[end] in lexicon.identifier_dash and text:
             following = (_sign(words[end + 1]) or _letters(words[end + 1])) if end + 1 < len(words) else None
             if following is None:
@@ -63,6 +71,12 @@ def identifier_at(words: Sequence[str], i: int) -> Number | None:
 def _opens_measure(words: Sequence[str], end: int) -> bool:
     """Whether the last digit belongs to a unit after it: '... seven four eight millimeter cannula'."""
     return unit_words().at(words, end, words[end - 1].isdigit()) is not None
+
+
+def _opens_figures(words: Sequence[str], i: int) -> bool:
+    """Whether letters stand before the figures of a typed identifier, with room between: 'TA 20119'."""
+    figures = words[i + 1] if i + 1 < len(words) else ""
+    return figures.isdecimal() and len(figures) >= FIGURES and words[i] not in PLAIN
 
 
 def _letters(word: str) -> str | None:
