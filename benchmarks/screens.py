@@ -81,7 +81,7 @@ def _photograph(chromium: str, door: str, case: str, folder: Path, out: Path) ->
     microphone = f"--use-file-for-fake-audio-capture={_microphone(folder)}%noloop"
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium, args=[*FLAGS, microphone])
-        context = browser.new_context(viewport={"width": 1360, "height": 850}, permissions=["microphone"])
+        context = browser.new_context(viewport={"width": 1440, "height": 920}, permissions=["microphone"])
         window: Any = context.new_page()
         window.goto(door)
         window.goto(f"{base}/cases/{case}")
