@@ -12,10 +12,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from spacy.matcher import PhraseMatcher
-from spacy.tokens import Doc
-from spacy.vocab import Vocab
-
 
 @dataclass(frozen=True, slots=True)
 class Concept:
@@ -50,17 +46,15 @@ class ConceptFinder:
             inside: lists that stay even inside the words of a list that covers all.
             shared: lists whose ways of saying may mean several concepts.
         """
-        self._vocab = Vocab()
         self._covers = covers
         self._inside = inside
         self._shared = shared
-        self._matcher = PhraseMatcher(self._vocab)
-        grouped: dict[str, list[Doc]] = {}
+        self._said: dict[tuple[str, ...], set[tuple[str, str, str]]] = {}
+        sizes: dict[str, set[int]] = {}
         for pack, list_name, name, words in phrases:
-            grouped.setdefault(f"{list_name}:{name}:{pack}", []).append(Doc(self._vocab, words=list(words)))
-        for key in sorted(grouped):
-            self._matcher.add(key, grouped[key])
-        self._names = {self._vocab.strings[key]: key.split(":") for key in grouped}
+            self._said.setdefault(words, set()).add((list_name, name, pack))
+            sizes.setdefault(words[0], set()).add(len(words))
+        self._sizes = {word: tuple(own) for word, own in sizes.items()}
 
     def _hides(self, outer: str, inner: str) -> bool:
         covers = self._covers.get(outer, frozenset())
@@ -68,12 +62,13 @@ class ConceptFinder:
 
     def find(self, words: list[str]) -> list[Concept]:
         """All concepts in a list of reading tokens, by place, longest first."""
-        if not words:
-            return []
-        found: set[tuple[int, int, str, str, str]] = set()
-        for match, start, end in self._matcher(Doc(self._vocab, words=words)):
-            list_name, name, pack = self._names[match]
-            found.add((start, end, list_name, name, pack))
+        found = [
+            (start, start + size, *meant)
+            for start, word in enumerate(words)
+            for size in self._sizes.get(word, ())
+            if start + size <= len(words)
+            for meant in self._said.get(tuple(words[start : start + size]), ())
+        ]
         ordered = sorted(found, key=lambda c: (c[0], -c[1], *c[2:]))
         kept: list[Concept] = []
         seen: set[tuple[int, int, str, str]] = set()

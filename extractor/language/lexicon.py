@@ -10,7 +10,7 @@ from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import ABOUT, COVERS, Grammar
 from extractor.grammar.words import WordEntry
 from extractor.language.concepts import ConceptFinder
-from extractor.language.tokens import tokenize
+from extractor.language.tokens import is_whole, tokenize
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,7 @@ def _cut(ways: Iterable[str]) -> Iterator[tuple[str, ...]]:
 @cache
 def _cut_word(word: str) -> tuple[str, ...]:
     """A word as the tokenizer cuts it; one of a dozen thousand ways of saying is made of few words."""
-    return tuple(tokenize(word).words)
+    return (word,) if is_whole(word) else tuple(tokenize(word).words)
 
 
 def subject_of(words: list[str], grammar: Grammar) -> Grammar:

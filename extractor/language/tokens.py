@@ -10,10 +10,11 @@ import re
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-import spacy
-from spacy.language import Language
+from spacy.lang.en import English
+from spacy.tokenizer import Tokenizer
 from spacy.tokens import Token
-from spacy.util import compile_infix_regex
+from spacy.util import compile_infix_regex, compile_prefix_regex, compile_suffix_regex
+from spacy.vocab import Vocab
 
 UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|minutes?|weeks?|wks?|yo|N)\b)"
 """'10mm' and '325mmHg' are a number and a unit; blank English splits only some of them."""
@@ -76,13 +77,29 @@ class Tokens:
 
 
 @lru_cache(maxsize=1)
-def blank_english() -> Language:
-    """SpaCy's blank English with own infixes (en dash, 'x' between digits, units glued to digits)."""
-    nlp = spacy.blank("en")
-    infixes = [*(nlp.Defaults.infixes or ()), *INFIXES]
-    nlp.tokenizer.infix_finditer = compile_infix_regex(infixes).finditer  # type: ignore[union-attr]
-    nlp.max_length = 10**9  # nothing here needs memory that grows faster than the text
-    return nlp
+def english() -> Tokenizer:
+    """SpaCy's English tokenizer with own infixes (en dash, 'x' between digits, units glued to digits).
+
+    It is what `spacy.blank("en")` has, but for a vocabulary that works out nothing about its words, which nothing here
+    asks for. The special cases come last: each change after them would read them all again.
+    """
+    defaults = English.Defaults
+    tokenizer = Tokenizer(
+        Vocab(),
+        prefix_search=compile_prefix_regex(defaults.prefixes or ()).search,
+        suffix_search=compile_suffix_regex(defaults.suffixes or ()).search,
+        infix_finditer=compile_infix_regex([*(defaults.infixes or ()), *INFIXES]).finditer,
+        token_match=defaults.token_match,
+        url_match=defaults.url_match,
+    )
+    tokenizer.rules = defaults.tokenizer_exceptions
+    return tokenizer
+
+
+def is_whole(word: str) -> bool:
+    """Whether a word is sure to be one reading token: plain letters that spaCy has no special case for."""
+    plain = word.isascii() and word.isalpha()
+    return plain and word not in FILLERS and word not in English.Defaults.tokenizer_exceptions
 
 
 def tokenize(text: str) -> Tokens:
@@ -93,12 +110,12 @@ def tokenize(text: str) -> Tokens:
     ('all-inside' is read as 'all', 'inside'), one between digits is kept.
     """
     tokens = Tokens(text)
-    nlp = blank_english()
+    cut = english()
     soft = {m.start() for m in SOFT_LINE.finditer(text)}
     offset = 0
     for line in text.splitlines(keepends=True):
         body = line.rstrip("\r\n")
-        _add_line(tokens, nlp, body, offset)
+        _add_line(tokens, cut, body, offset)
         offset += len(line)
         at = offset - (len(line) - len(body))
         stripped = len(body) - len(body.rstrip())
@@ -108,8 +125,8 @@ def tokenize(text: str) -> Tokens:
     return tokens
 
 
-def _add_line(tokens: Tokens, nlp: Language, line: str, offset: int) -> None:
-    doc = nlp.make_doc(line.translate(QUOTES)) if line.strip() else ()
+def _add_line(tokens: Tokens, cut: Tokenizer, line: str, offset: int) -> None:
+    doc = cut(line.translate(QUOTES)) if line.strip() else ()
     size = len(doc)
     for i, token in enumerate(doc):
         word = token.text.lower()
