@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +20,7 @@ from tests.review.driving import (
     write,
 )
 from tests.review.notes import CLEAN, FLAGGED
-from tests.review.running import Page, add_text, case_in, free_port, wait_for
+from tests.review.running import Page, add_text, case_in, wait_for
 
 pytestmark = pytest.mark.browser
 DROP = """([name, text]) => {
@@ -163,38 +162,34 @@ def test_a_missed_fact_is_added_from_a_sentence_and_the_keys_can_be_turned_off(l
     assert not window.problems
 
 
-def test_the_later_of_two_reviewers_is_told_and_neither_change_is_lost(tmp_path: Path, chromium: Any) -> None:
-    running = Page(str(tmp_path / "cases.sqlite"), free_port())
-    account("Tansy", "scribe", "a long enough one", store=running.store)
-    running.start()
-    with contextlib.ExitStack() as ends:
-        ends.callback(running.kill)
-        with running.program() as program:
-            case = add_text(program, CLEAN)
-        first = open_list(chromium(), running)
-        second = chromium().new_context().new_page()
-        second.set_default_timeout(PATIENCE_MS)
-        second.goto(running.base)
-        second.fill("[name=name]", "Tansy")
-        second.fill("[name=password]", "a long enough one")
-        second.click("button.strong")
-        second.wait_for_selector("#rows")
-        open_case(first, running, case)
-        open_case(second, running, case)
-        first.locator("#f-side .line").click()
-        press(first, "a")
-        second.locator("#f-p1 .line").click()
-        second.keyboard.press("a")
-        told = second.locator("#told", has_text="Marlow accepted side (left)")
-        told.wait_for()
-        assert "accepted" in second.locator("#f-side .state").inner_text()  # already shown as it now is
-        assert "not yet read" in second.locator("#f-p1 .state").inner_text()
-        before = version(second)
-        second.click("text=Do it all the same")
-        second.wait_for_selector(f'#main:not([data-version="{before}"])')
-        with running.program() as program:
-            review = program.get(f"/api/cases/{case}").json()["record"]["review"]
-        assert {fact: entry["who"] for fact, entry in review.items()} == {"side": "Marlow", "p1": "Tansy"}
+def test_the_later_of_two_reviewers_is_told_and_neither_change_is_lost(page: Page, chromium: Any) -> None:
+    account("Tansy", "scribe", "a long enough one", store=page.store)
+    with page.program() as program:
+        case = add_text(program, CLEAN)
+    first = open_list(chromium(), page)
+    second = chromium().new_context().new_page()
+    second.set_default_timeout(PATIENCE_MS)
+    second.goto(page.base)
+    second.fill("[name=name]", "Tansy")
+    second.fill("[name=password]", "a long enough one")
+    second.click("button.strong")
+    second.wait_for_selector("#rows")
+    open_case(first, page, case)
+    open_case(second, page, case)
+    first.locator("#f-side .line").click()
+    press(first, "a")
+    second.locator("#f-p1 .line").click()
+    second.keyboard.press("a")
+    told = second.locator("#told", has_text="Marlow accepted side (left)")
+    told.wait_for()
+    assert "accepted" in second.locator("#f-side .state").inner_text()  # already shown as it now is
+    assert "not yet read" in second.locator("#f-p1 .state").inner_text()
+    before = version(second)
+    second.click("text=Do it all the same")
+    second.wait_for_selector(f'#main:not([data-version="{before}"])')
+    with page.program() as program:
+        review = program.get(f"/api/cases/{case}").json()["record"]["review"]
+    assert {fact: entry["who"] for fact, entry in review.items()} == {"side": "Marlow", "p1": "Tansy"}
 
 
 def test_a_signed_case_is_changed_only_by_an_amendment_with_its_reason(light_page: Page, browser: Any) -> None:
