@@ -5,12 +5,12 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from extractor.cli.places import write_text
 from extractor.grammar.limits import load_limits
 from extractor.grammar.packs import site_folders
 from extractor.outputs.note import note_text
 from extractor.outputs.wording import Wording
 from extractor.record import read_record
+from extractor.record.files import write_text
 
 
 def run(args: argparse.Namespace) -> int:

@@ -1,4 +1,4 @@
-"""Where output goes: what -o means for one input and for several, and files written whole or not at all."""
+"""Where output goes: what -o means for one input and for several."""
 
 from __future__ import annotations
 
@@ -29,21 +29,3 @@ def targets(output: str | None, inputs: Sequence[str], ids: Sequence[str]) -> li
     if place.exists() and not place.is_dir():
         raise InputError(f"{place}: is a file; for several notes name a folder with -o")
     return [place / f"{name}.json" for name in ids]
-
-
-def write_text(path: Path, text: str) -> None:
-    """Write a file, whole or not at all.
-
-    Raises:
-        InputError: where the place cannot be written.
-    """
-    part = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        try:
-            part.write_text(text, encoding="utf-8", newline="")
-            os.replace(part, path)
-        finally:
-            part.unlink(missing_ok=True)
-    except OSError as error:
-        raise InputError(f"{path}: cannot be written ({error.strerror}); choose another place") from error

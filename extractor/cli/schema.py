@@ -6,8 +6,8 @@ import argparse
 import json
 from pathlib import Path
 
-from extractor.cli.places import write_text
 from extractor.record import record_schema
+from extractor.record.files import write_text
 
 
 def run(args: argparse.Namespace) -> int:

@@ -7,10 +7,10 @@ import sys
 from pathlib import Path
 
 from extractor.batch.inputs import find_records
-from extractor.cli.places import write_text
 from extractor.errors import InputError
 from extractor.outputs.tables import tables
 from extractor.record import CaseRecord, read_record
+from extractor.record.files import write_text
 
 
 def run(args: argparse.Namespace) -> int:

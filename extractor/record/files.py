@@ -24,16 +24,25 @@ def write_record(record: CaseRecord, path: Path) -> None:
     Raises:
         InputError: where the place cannot be written.
     """
+    write_text(path, record_json(record))
+
+
+def write_text(path: Path, text: str) -> None:
+    """Write a file, whole or not at all.
+
+    Raises:
+        InputError: where the place cannot be written.
+    """
     part = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         try:
-            part.write_text(record_json(record), encoding="utf-8", newline="\n")
+            part.write_text(text, encoding="utf-8", newline="")
             os.replace(part, path)
         finally:
             part.unlink(missing_ok=True)
     except OSError as error:
-        raise InputError(f"{path}: the record cannot be written there ({error.strerror}); choose another") from error
+        raise InputError(f"{path}: cannot be written ({error.strerror}); choose another place") from error
 
 
 def read_record(path: Path) -> CaseRecord:

@@ -16,6 +16,20 @@ class Word(BaseModel):
     end_s: float | None = None
     probability: float | None = None
 
+    def moved(self, characters: int, seconds: float) -> Word:
+        """The word so many characters and seconds later: in a transcript that goes on another."""
+
+        def later(at: float | None) -> float | None:
+            return None if at is None else round(at + seconds, 2)
+
+        return Word(
+            start=self.start + characters,
+            end=self.end + characters,
+            start_s=later(self.start_s),
+            end_s=later(self.end_s),
+            probability=self.probability,
+        )
+
 
 class Transcript(BaseModel):
     """A note as words. Read from typed text it has no words, from audio one entry a word."""

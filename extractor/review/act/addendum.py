@@ -15,7 +15,7 @@ from extractor.review.act.facts import fields_of, made_of, replaced
 from extractor.review.act.primary import state_of
 from extractor.review.act.reading import Reader
 from extractor.review.models import BY_HAND, NotePart, Sheet
-from extractor.speech.transcript import Transcript, Word
+from extractor.speech.transcript import Transcript
 
 SAME = {
     "measurements": ("what", "site", "when"), "sutures": ("tissue", "region", "surface"), "devices": ("kind", "site"),
@@ -31,16 +31,7 @@ def joined(sheet: Sheet | None, more: Transcript, part: NotePart) -> tuple[Trans
     old = sheet.transcript
     start = len(old.text.rstrip()) + 2
     offset = sum(p.seconds or 0.0 for p in sheet.parts)
-    words = [
-        Word(
-            start=w.start + start,
-            end=w.end + start,
-            start_s=None if w.start_s is None else round(w.start_s + offset, 2),
-            end_s=None if w.end_s is None else round(w.end_s + offset, 2),
-            probability=w.probability,
-        )
-        for w in more.words
-    ]
+    words = [w.moved(start, offset) for w in more.words]
     text = old.text.rstrip() + "\n\n" + more.text
     seconds = (old.seconds or 0.0) + (more.seconds or 0.0)
     transcript = old.model_copy(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 
-from extractor.speech.transcript import Transcript, Word
+from extractor.speech.transcript import Transcript
 
 
 def pack(pieces: Sequence[tuple[float, Transcript]]) -> str:
@@ -27,16 +27,7 @@ def join(pieces: Sequence[tuple[float, Transcript]], **about: object) -> Transcr
         text += " " if text else ""
         shift = len(text)
         text += piece.text
-        words += [
-            Word(
-                start=w.start + shift,
-                end=w.end + shift,
-                start_s=None if w.start_s is None else round(w.start_s + start, 2),
-                end_s=None if w.end_s is None else round(w.end_s + start, 2),
-                probability=w.probability,
-            )
-            for w in piece.words
-        ]
+        words += [w.moved(shift, start) for w in piece.words]
     first = pieces[0][1] if pieces else None
     known = {"speech_model": first.speech_model, "language": first.language} if first else {}
     return Transcript.model_validate({"text": text, "words": words, "kind": "audio", **known, **about})
