@@ -9,13 +9,26 @@ from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.stitch_heads import is_count
 from extractor.language.concepts import Concept
+from extractor.language.corrections import only_fillers
 from extractor.language.quantities import Quantity
 
 RULE = "<size> <device>"
 NEAR = 4
 """Tokens between a device and a number that may be its size, at most."""
 MOST_PARTS = 3
-JOIN = frozenset({",", "of", "size", "measuring", "is", "was", "in", "sized", "with", "a"})
+FAR = 16
+"""Tokens after a device in which 'a seven millimeter one' may stand for it."""
+JOIN = frozenset({
+    ",", ":", "of", "size", "measuring", "measured", "measures", "is", "was", "in", "sized", "with", "a", "an", "the",
+    "it", "diameter", "at", "about", "number",
+})  # fmt: skip
+ONE = frozenset({"one", "ones", "size"})
+NO_COUNT = frozenset(
+    {"the", "a", "an", "each", "its", "this", "that", "my", "our", "out", "through", "up", "down", "by"}
+)
+"""Between a number and a device these say that the number counts something else: 'one comes out the cannula'."""
+NOT_SIZE = frozenset({"long", "wide", "deep", "from", "apart", "in", "of", "sutures", "stitches"})
+IMPLANT = "all-inside-implant"
 STOP = frozenset(
     {
         ".",
@@ -43,7 +56,8 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
     """Devices used, and the numbers (in the note's quantities) that are their sizes."""
     taken: set[int] = set()
     sized: list[tuple[Concept, list[Quantity], int | None]] = []
-    for device in sorted([*case.by_list["device"], *case.by_list["tool"]], key=lambda c: c.start):
+    said = [*case.by_list["device"], *case.by_list["tool"], *_implants(case)]
+    for device in sorted(said, key=lambda c: c.start):
         sizes, count = _size(case, device)
         if device.list == "tool" and not sizes:
             continue
@@ -54,9 +68,10 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
         sized.append((device, sizes, count))
     drafts: list[FactDraft] = []
     told = {d.name for d, sizes, count in sized if sizes or count}
+    counts = {(d.name, count) for d, sizes, count in sized if sizes}
     for device, sizes, count in sized:
-        if not sizes and not count and device.name in told:
-            continue
+        if not sizes and (device.name in told if not count else (device.name, count) in counts):
+            continue  # named again
         drafts.append(_draft(case, device, sizes, count))
     return _merged(drafts), frozenset(taken)
 
@@ -95,45 +110,94 @@ def _clause(case: Case, device: Concept) -> tuple[int, int]:
     return clause.start, clause.end
 
 
+def _implants(case: Case) -> list[Concept]:
+    """'All-inside in the posterior horn, two implants': implants that the technique of their sentence names."""
+    known = {i for c in case.by_list["device"] for i in range(c.start, c.end)}
+    found = []
+    for noun in case.by_list["stitch-noun"]:
+        sentence = case.sentence(noun.start)
+        techniques = [c.name for c in case.within("technique", sentence.start, noun.start)]
+        counted = any(is_count(q) and q.end == noun.start for q in case.numbers(noun.start - NEAR, noun.start))
+        if noun.start not in known and counted and techniques[-1:] == ["all_inside"]:
+            found.append(Concept("device", IMPLANT, noun.start, noun.end))
+    return found
+
+
 def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
     """The size said directly before or after a device, and how many of it."""
     sizes: list[Quantity] = []
     count = None
+    plural = case.words[device.end - 1].endswith("s")
     for q in case.numbers_before(device.start):
         at = min([device.start, *(s.start for s in sizes)])
-        if device.start - q.end > NEAR or any(w in STOP or w == "," for w in case.words[q.end : at] if w != "by"):
+        between = case.words[q.end : at]
+        if device.start - q.end > NEAR or any(w in STOP or w == "," for w in between if w != "by"):
             break
         if (
             q.dimension == "length"
             or (q.product is not None and q.dimension is None)
             or (sizes and q.product == sizes[0].product and q.product is not None)
+            or _bare_size(case, device, q, plural=plural)
         ):
             if sizes and (q.product is None or q.product != sizes[0].product):
                 break
             sizes.insert(0, q)
-        elif is_count(q):
+        elif is_count(q) and NO_COUNT.isdisjoint(between):
             count = int(q.value or 0)
             break
     if sizes and count is None:
         lead = next(case.numbers_before(sizes[0].start), None)
         count = int(lead.value or 0) if lead and lead.end == sizes[0].start and is_count(lead) else None
     if not sizes:
-        sizes = _after(case, device)
+        sizes = _after(case, device) or _pronoun(case, device)
     return sizes, count
 
 
+def _bare_size(case: Case, device: Concept, q: Quantity, *, plural: bool) -> bool:
+    """'The ten cannula', 'a two point four guide pin': a bare number right before one device is its size."""
+    if q.dimension is not None or q.kind not in {"quantity", "count"} or q.value is None or q.end != device.start:
+        return False
+    return not plural and q.value > 1
+
+
 def _after(case: Case, device: Concept) -> list[Quantity]:
-    """'Cannula, ten millimeter, goes in'; 'a drill of six millimeter'."""
-    found: list[Quantity] = []
-    for q in case.numbers(device.end, device.end + NEAR):
-        between = case.words[device.end : q.start]
-        if q.dimension == "length" and all(w in JOIN for w in between) and len(between) <= 2:
-            clause_follow = case.words[q.end : q.end + 1]
-            if clause_follow and clause_follow[0] in {"long", "wide", "deep", "from", "apart", "in"}:
-                continue
-            found.append(q)
-            if q.product is not None:
-                at = case.number_at(q) + 1
-                found += [p for p in case.note.quantities[at : at + MOST_PARTS] if p.product == q.product]
-            break
-    return found
+    """'Cannula, ten millimeter, goes in'; 'a drill of six millimeter'; 'a screw, nine by twenty five'."""
+    numbers = list(case.numbers(device.end, device.end + NEAR + 2))
+    start = device.end
+    for q, after in zip(numbers, [*numbers[1:], None], strict=False):
+        between = case.words[start : q.start]
+        if len(between) > NEAR or any(w not in JOIN for w in between):
+            return []
+        if after and q.dimension is None and q.product is None and only_fillers(case.words, q.end, after.start):
+            start = after.start  # 'eight, well, eight and a quarter millimeters'
+            continue
+        bare = q.dimension is None and q.product is None and q.kind == "quantity" and between[-1:] in (["of"], ["size"])
+        if not (q.dimension == "length" or (q.product is not None and q.dimension is None) or bare):
+            return []
+        if not bare and case.words[q.end : q.end + 1] and case.words[q.end] in NOT_SIZE:
+            return []
+        return [q, *_second(case, q)]
+    return []
+
+
+def _second(case: Case, q: Quantity) -> list[Quantity]:
+    """The length after a size: 'nine by twenty five', 'size nine, length twenty five'."""
+    at = case.number_at(q) + 1
+    following = case.note.quantities[at : at + MOST_PARTS]
+    if q.product is not None:
+        return [p for p in following if p.product == q.product]
+    then = following[:1]
+    words = case.words[q.end : then[0].start] if then else []
+    return list(then) if "length" in words and len(words) <= MOST_PARTS and then[0].dimension == "length" else []
+
+
+def _pronoun(case: Case, device: Concept) -> list[Quantity]:
+    """A size said of a pronoun: 'the cannula was placed and it was a seven millimeter one'."""
+    sentence = case.sentence(device.start)
+    for q in case.numbers(device.end, min(sentence.end, device.end + FAR)):
+        named = [c for name in ("device", "tool", "thing") for c in case.within(name, device.end, q.start)]
+        if named:
+            return []
+        if q.dimension == "length" and case.words[q.end : q.end + 1] and case.words[q.end] in ONE:
+            return [q]
+    return []

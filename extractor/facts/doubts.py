@@ -2,14 +2,36 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import replace
 
+from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft, RepairDraft, Span
 from extractor.language.repair import Repair
 
 PRIMARY = frozenset({"laterality", "measurements", "sutures", "ties"})
 RULE = "term repair"
+NUMBER = "a number said in two ways"
+
+
+def doubtful_numbers(case: Case, drafts: Iterable[FactDraft]) -> tuple[list[FactDraft], list[FlagDraft]]:
+    """Flag counts and sizes of stitches and devices that may be another; measurements have flags of their own."""
+    keyed: list[FactDraft] = []
+    flags: list[FlagDraft] = []
+    starts = case.note.tokens.starts
+    for i, draft in enumerate(drafts):
+        where = (bisect_left(starts, s) for s in (draft.spans[0].start, draft.spans[0].end))
+        rivals = [q for q in case.numbers(*where) if q.rivals]
+        for q in rivals:
+            draft = replace(draft, key=draft.key or f"{draft.kind} number {i}")
+            said = case.note.tokens.said(q.start, q.end)
+            others = " or ".join(f"{r:g}" for r in q.rivals)
+            told = q.text or f"{q.value:g}"
+            message = f"'{said}' says two numbers: {told} or {others}; which one is meant?"
+            flags.append(FlagDraft("number-uncertain", message, case.spans([(q.start, q.end)], NUMBER), (draft.key,)))
+        keyed.append(draft)
+    return keyed, flags
 
 
 def repair_drafts(repairs: Iterable[Repair]) -> tuple[RepairDraft, ...]:

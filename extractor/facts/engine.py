@@ -9,6 +9,7 @@ from extractor.facts.account import closed
 from extractor.facts.case import Case
 from extractor.facts.derived import told_steps
 from extractor.facts.devices import device_drafts
+from extractor.facts.doubts import doubtful_numbers
 from extractor.facts.findings import read_findings
 from extractor.facts.looks import find_looks
 from extractor.facts.measures import measured
@@ -76,6 +77,8 @@ def read_facts(note: Note) -> Reading:
     quadrants = quadrant_drafts(case, laid)
     busy = frozenset(case.sentence(item.position.start).number for item in laid if item.look)
     stitches = stitch_drafts(case, looks, busy) if scope.packs else []
+    stitches, doubts = doubtful_numbers(case, stitches)
+    devices, more = doubtful_numbers(case, devices)
     steps = read_steps(case, rules.by_kind["step"])
     findings = read_findings(case, rules.by_kind["finding"])
     facts = [*side_drafts(case), *numbers.drafts, *quadrants, *stitches, *ties, *findings, *devices]
@@ -86,5 +89,5 @@ def read_facts(note: Note) -> Reading:
     facts += plan_drafts(case, rules.by_kind["plan"])
     facts += element_drafts(case, rules.by_kind["element"])
     facts += [*graft_drafts(case), *claim_drafts(case, laid)]
-    flags = (*numbers.flags, *landmark_doubts(case, laid)) if scope.operation else ()
+    flags = (*numbers.flags, *doubts, *more, *landmark_doubts(case, laid)) if scope.operation else ()
     return closed(Reading(case, scope, tuple(kept(scope, facts)), flags, tuple(claims), taken))

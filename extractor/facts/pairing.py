@@ -66,7 +66,9 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
             laid += row
             waiting = []
         elif laid and len(own) == 1 and isinstance(own[0], Look) and case.correction(own[0].start):
-            laid[-1] = Laid(laid[-1].position, own[0], laid[-1].tissue)
+            last = laid.pop()
+            if last.look is None or last.look.color != own[0].color:
+                laid.append(Laid(last.position, own[0], last.tissue))  # else that color is said to be elsewhere
             waiting = []
         elif len(kinds) == 1 and not waiting:
             waiting = own if len(own) == 1 else []

@@ -37,7 +37,10 @@ STANDS = frozenset({"is", "was", "in", "on", ",", "went", "goes", "lay", "lies",
 """What follows an ordinal that stands for a stitch: 'the first is white'."""
 TIMES = re.compile(r"[x×](\d{1,2})$")
 ABSTRACT = frozenset({"configuration", "fashion", "pattern", "technique", "manner", "style", "method", "way", "mode"})
+ARTICLES = frozenset({"a", "an", "single", "another"})
+TOLD_AS = ("configuration", "way", "technique", "color")
 MOST = 40
+OH_SIZES = (2, 3, 4)
 NEAR = 8
 """Tokens before a bare number in which its place may have been named."""
 
@@ -76,6 +79,9 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
     """All heads of a sentence, in order, none within another."""
     found = [h for q in case.numbers(sentence.start, sentence.end) if (h := _of(case, q, sentence))]
     found += _written(case, sentence) + _ordinals(case, sentence) + _rest(case, sentence) + _halves(case, sentence)
+    if all(h.way == "ordinal" for h in found):
+        found += _articles(case, sentence)
+    found += [] if found else _isolated(case, sentence)
     kept: list[Head] = []
     for head in sorted(found, key=lambda h: (h.start, -h.end)):
         if not kept or head.start >= kept[-1].end:
@@ -89,12 +95,25 @@ def nouns(case: Case, start: int, end: int) -> list[Concept]:
     return sorted(found, key=lambda c: (c.start, c.end))
 
 
+def _of_a_tear(case: Case, way: Concept) -> bool:
+    """'A vertical tear', 'the horizontal cleavage'."""
+    after = [c for name in ("thing", "finding", "tear-pattern") for c in case.within(name, way.end, way.end + 3)]
+    return any(c.name != "stitch" and c.end > way.end for c in after) and clear(case, way.end, after[0].start)
+
+
+def zero_follows(case: Case, q: Quantity) -> bool:
+    """'Two zero', a suture size that some say without an 'oh'."""
+    after = next(iter(case.numbers(q.end, q.end + 1)), None)
+    zero = after is not None and after.value == 0 and after.dimension is None and after.number_start == q.end
+    return zero and q.dimension is None and q.value in OH_SIZES
+
+
 def ways_said(case: Case, start: int, end: int) -> list[tuple[str, int]]:
     """Configurations said in the tokens `[start, end)`, by name and first token, each said once.
 
     'Vertical' alone is one too where stitches are told, and never of a tear; 'a simple cinch' is a cinch.
     """
-    found = {c.start: c.name for c in case.within("way", start, end) if not case.within("thing", c.end, c.end + 3)}
+    found = {c.start: c.name for c in case.within("way", start, end) if not _of_a_tear(case, c)}
     full = case.within("configuration", start, end)
     for c in full:
         found = {i: n for i, n in found.items() if not c.start <= i < c.end}
@@ -105,37 +124,74 @@ def ways_said(case: Case, start: int, end: int) -> list[tuple[str, int]]:
 
 def _of(case: Case, q: Quantity, sentence: Span) -> Head | None:
     """The head a number is, None where it counts no stitches."""
-    if not is_count(q):
+    if not is_count(q) or _counts_nothing(case, q, sentence):
         return None
-    words = case.words
-    before = words[q.start - 1] if q.start > sentence.start else ""
-    earlier = words[q.start - 2] if q.start > sentence.start + 1 else ""
+    special = _listed(case, q, sentence) or _label(case, q) or _pronoun(case, q, sentence)
+    if special:
+        return special
     count = int(q.value or 0)
-    if before in NO_HEAD or (count == 1 and before in {"the", "on"}):
-        return None
-    if count == 1 and words[q.end : q.end + 2] in (["by", "one"], ["after", "another"], ["after", "the"]):
-        return None
-    if _names(case, q.start - 1) and q.number_start == q.end - 1 and _singular(case, q.start - 1):
-        return Head(q.start - 1, q.end, 1, "ordinal")  # 'stitch one', 'suture two'
-    after = words[q.end : q.end + 2]
-    if count == 1 and words[q.start] == "one" and after[:1] in (["is"], ["was"]):
-        return Head(q.start, q.end, 1, "part", noun=False)  # 'one is white, the other blue'
-    total = _summed(case, q, sentence)
-    if len(after) == 2 and after[0] == "of" and after[1] in PRONOUNS:
-        return Head(q.start, q.end + 2, count, "part", noun=False)
-    each = _on_each(case, q.end, sentence.end)
-    if each:
-        return Head(q.start, q.end, count, noun=False, each=True)
-    way = "part" if before in OTHERS or (before == "last" and earlier == "the") else "counted"
-    further = after[:1] == ["further"] and (len(after) < 2 or after[1] not in AWAY)
-    if before in MORE or after[:1] in (["more"], ["additional"]) or further:
-        way = "more"
+    way, total = _way(case, q, sentence), _summed(case, q, sentence)
     named = any(_counts(case, q, c) for c in nouns(case, q.end, min(q.end + 6, sentence.end)))
     if named or _counted_behind(case, q, sentence):
         return Head(q.start, q.end, count, way, noun=_noun_of_its_own(case, q, sentence), total=total)
-    if way != "counted" or _told(case, q.end, sentence) or _told_before(case, q, sentence):
+    if way != "counted" or total or _told(case, q.end, sentence) or _told_before(case, q, sentence):
         return Head(q.start, q.end, count, way, noun=False, total=total)
-    return Head(q.start, q.end, count, way, noun=False, total=True) if total else None
+    return None
+
+
+def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
+    """Numbers that are no number of stitches: 'each one', 'a vertical one', 'one by one', the size 'two zero'."""
+    words = case.words
+    before = words[q.start - 1] if q.start > sentence.start else ""
+    if before in NO_HEAD or zero_follows(case, q):
+        return True
+    if q.value != 1:
+        return False
+    after = words[q.end : q.end + 2]
+    told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
+    return told or before in {"the", "on"} or after in (["by", "one"], ["after", "another"], ["after", "the"])
+
+
+def _label(case: Case, q: Quantity) -> Head | None:
+    """'Stitch one', 'suture two': a stitch by its number."""
+    if not _names(case, q.start - 1) or q.number_start != q.end - 1 or not _singular(case, q.start - 1):
+        return None
+    colored = any(case.within(name, q.end, q.end + 2) for name in ("color", "pattern"))
+    return None if colored else Head(q.start - 1, q.end, 1, "ordinal")
+
+
+def _pronoun(case: Case, q: Quantity, sentence: Span) -> Head | None:
+    """'Three of these', 'one is white', 'two on each surface'."""
+    count, after = int(q.value or 0), case.words[q.end : q.end + 2]
+    if count == 1 and case.words[q.start] == "one" and after[:1] in (["is"], ["was"]):
+        return Head(q.start, q.end, 1, "part", noun=False)
+    if len(after) == 2 and after[0] == "of" and after[1] in PRONOUNS:
+        return Head(q.start, q.end + 2, count, "part", noun=False)
+    return Head(q.start, q.end, count, noun=False, each=True) if _on_each(case, q.end, sentence.end) else None
+
+
+def _way(case: Case, q: Quantity, sentence: Span) -> str:
+    """Whether a number counts a part ('the other two'), more ('another two'), or simply counts."""
+    words = case.words
+    before, earlier = (words[i] if i >= sentence.start else "" for i in (q.start - 1, q.start - 2))
+    after = words[q.end : q.end + 2]
+    further = after[:1] == ["further"] and (len(after) < 2 or after[1] not in AWAY)
+    if before in MORE or after[:1] in (["more"], ["additional"]) or further:
+        return "more"
+    return "part" if before in OTHERS or (before in {"last", "first"} and earlier == "the") else "counted"
+
+
+def _listed(case: Case, q: Quantity, sentence: Span) -> Head | None:
+    """'Stitches one and two', 'sutures one, two and three': as many as are listed."""
+    if q.value != 1 or not _names(case, q.start - 1) or _singular(case, q.start - 1):
+        return None
+    count, end = 1, q.end
+    for o in case.numbers(q.end, sentence.end):
+        joined = all(w in {",", "and", "to", "through"} for w in case.words[end : o.start])
+        if not is_count(o) or not joined or o.value != count + 1 or o.start - end > 2:
+            break
+        count, end = count + 1, o.end
+    return Head(q.start - 1, end, count, "ordinal") if count > 1 else None
 
 
 def clear(case: Case, start: int, end: int) -> bool:
@@ -161,7 +217,7 @@ def _noun_of_its_own(case: Case, q: Quantity, sentence: Span) -> bool:
     """'Two vertical' names only a way; 'two vertical mattress stitches' and 'two all-inside' name stitches."""
     for c in nouns(case, q.end, min(q.end + 7, sentence.end)):
         if not clear(case, q.end, c.start):
-            return False
+            break
         if c.list != "configuration" or case.words[c.end - 1] in {"stitch", "stitches", "suture", "sutures"}:
             return True
     return _counted_behind(case, q, sentence)
@@ -176,7 +232,9 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
         return True
     if words[q.start - 1] == ":" and words[q.end : q.end + 1] in ([","], ["."], [";"], []):
         return bool(case.within("form", sentence.start, q.start) or case.within("technique", sentence.start, q.start))
-    closes = q.end >= len(words) or words[q.end] in {",", ".", ";", "\n", "altogether"}
+    closes = q.end >= len(words) or words[q.end] in {",", ".", ";", "\n", "altogether", "("}
+    if closes and any(c.end == q.start for c in case.within("technique", q.start - 3, q.start)):
+        return True  # 'all-inside 3 (vertical)'
     at = q.start - 1
     while at > sentence.start and words[at] in {":", ",", "x", "-", "total"} and q.start - at <= 2:
         at -= 1
@@ -248,7 +306,8 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
         named = bool(nouns(case, i + 1, min(i + 2, sentence.end)))
         follows = words[i + 1] if i + 1 < sentence.end else ""
         led = before in {"the", "a"} or (before == "and" and found and found[-1].end == i - 1) or i == sentence.start
-        stands = follows in STANDS or any(case.within(name, i + 1, i + 2) for name in TELLS)
+        stands = follows in STANDS or bool(case.numbers(i + 1, i + 2))
+        stands = stands or any(case.within(name, i + 1, i + 2) for name in TELLS)
         if found and found[-1].end == i - 1 and before == "and" and found[-1].way == "ordinal":
             found[-1] = Head(found[-1].start, i + 1, (found[-1].count or 1) + 1, "ordinal", noun=named)
         elif named or (led and stands):
@@ -269,6 +328,46 @@ def _rest(case: Case, sentence: Span) -> list[Head]:
         if not counted and (words[i] == "rest" or _told(case, i + 1, sentence) or words[i + 1] in {"is", "was"}):
             found.append(Head(i, i + 1, 1 if words[i] == "other" else None, "part", noun=False))
     return found
+
+
+def _articles(case: Case, sentence: Span) -> list[Head]:
+    """'An all-inside stitch here, another there': one stitch each, not 'an all-inside technique'."""
+    found = []
+    words = case.words
+    ways = [c for n in ("technique", "configuration") for c in case.within(n, sentence.start, sentence.end)]
+    for i in range(sentence.start, sentence.end):
+        if words[i] not in ARTICLES or (i > sentence.start and words[i - 1] in {*NO_HEAD, "as", "in", "one", "with"}):
+            continue
+        near = [c for c in ways if 0 < c.start - i <= 3 and clear(case, i, c.start)]
+        if near and _one_follows(case, near[0].start, min(near[-1].end + 4, sentence.end)):
+            found.append(Head(i, i + 1, 1))
+        elif words[i] == "another" and found:
+            found.append(Head(i, i + 1, 1, "more", noun=False))
+    return found
+
+
+def _one_follows(case: Case, start: int, end: int) -> bool:
+    """Whether one stitch is named, and nothing said to be a way of stitching only."""
+    for i in range(start, end):
+        word = case.words[i]
+        if word in ABSTRACT or word in {",", ".", "and", ";"}:
+            return False
+        named = any(case.within(n, i, i + 1) for n in ("form", "stitch-noun"))
+        if named or word in {"stitch", "suture"} or word in {"mattress", "cinch"}:
+            return not word.endswith("s") and case.words[i + 1 : i + 2] not in [[w] for w in ABSTRACT]
+    return False
+
+
+def _isolated(case: Case, sentence: Span) -> list[Head]:
+    """'Inside-out: two-oh, five, vertical': where a technique is told, a bare number between pauses counts."""
+    if not case.within("technique", sentence.start, sentence.end):
+        return []
+    pauses = {",", ":", ".", ";", "(", ")", "-"}
+    return [
+        Head(q.start, q.end, int(q.value or 0))
+        for q in case.numbers(sentence.start + 1, sentence.end)
+        if is_count(q) and case.words[q.start - 1] in pauses and {*case.words[q.end : q.end + 1]} <= pauses
+    ]
 
 
 def _halves(case: Case, sentence: Span) -> list[Head]:

@@ -18,7 +18,7 @@ PLACES = ("region", "surface")
 KINDS = ("technique", "configuration", "usp_size", "form", "tissue", "role", "color", "pattern", *PLACES)
 APART = ("region", "surface", "configuration", "color", "technique")
 """What parts of a total differ in."""
-APART_ONE = frozenset({"configuration", "surface", "color", "usp_size"})
+APART_ONE = frozenset({"configuration", "surface", "color", "usp_size", "region"})
 """One of these must be told of a stitch that is counted up to be a fact of its own."""
 CLAIM = "<count> stitches, announced"
 GAP = 1
@@ -87,17 +87,21 @@ class Links:
                 self.open = []
             return
         for group in groups:
-            if group.head and group.head.way == "ordinal" and not APART_ONE & set(group.fields):
+            told = APART_ONE & set(group.fields)
+            if any(q.dimension == "length" for q in self.case.numbers(*group.pieces[-1])):
+                told -= {"region"}  # what it lies so far from
+            if group.head and group.head.way == "ordinal" and not told:
                 group.announced = True  # 'the first five millimeters from the root' only says where
+        headed = self.awaits_number and all("technique" not in g.fields for g in groups)
+        if headed:
+            self.open[0].dropped = True
+            for group in groups:
+                group.take(self.open[0], KINDS)
+            self.open = []
         total = self._total_of(groups)
         if total is not None:
             self._divide(total, [g for g in groups if g is not total])
-        elif self.awaits_number and all("technique" not in g.fields for g in groups):
-            header = self.open[0]
-            header.dropped = True
-            for group in groups:
-                group.take(header, KINDS)
-        else:
+        elif not headed:
             self._lend(groups)
         self.groups += groups
         self.open = [g for g in groups if not g.dropped]
@@ -115,9 +119,10 @@ class Links:
         pointing = heads and all(_is_part(g) for g in heads)
         if pointing and self.open:
             owner = self.open[-1].whole
-            if owner and any(g.head and g.head.way in {"part", "ordinal"} for g in heads):
+            colored = all("color" in g.fields for g in heads)
+            if owner and (colored or any(g.head and g.head.way in {"part", "ordinal"} for g in heads)):
                 return owner
-            if len(self.open) == 1 and (_points(heads) or _divides(self.open[0], heads)):
+            if len(self.open) == 1 and _divides(self.open[0], heads):
                 return self.open[0]
         return None
 
@@ -144,6 +149,10 @@ class Links:
                 continue
             near = [*reversed(groups[:i]), *groups[i + 1 :], *reversed(self.open)]
             full = next((g for g in near if "technique" in g.fields), None)
+            if full is None and "color" in group.fields:
+                noun = next((g for g in groups if g.head and g.head.noun), None)
+                if noun:
+                    group.take(noun, ("configuration", "usp_size", "form", "tissue"))
             if full is None or "technique" in group.fields and "configuration" in group.fields:
                 continue
             same = "technique" not in group.fields or group.fields["technique"] == full.fields["technique"]
@@ -167,7 +176,9 @@ class Links:
         out: dict[tuple[object, ...], FactDraft] = {}
         for g in kept:
             spans = self.case.spans(g.pieces, self.rule)
-            key = tuple(sorted((k, str(v)) for k, v in g.fields.items()))
+            key: tuple[object, ...] = tuple(sorted((k, str(v)) for k, v in g.fields.items()))
+            if g.whole and g.head and g.head.way == "ordinal":
+                key = (*key, g.head.start)  # the first and the second of a pair are two, however alike
             old = out.get(key)
             out[key] = FactDraft("sutures", g.fields, (*(old.spans if old else ()), *spans), g.certainty)
         return [*out.values(), *self._announced(kept)]
@@ -204,6 +215,8 @@ def _divides(total: Group, parts: Sequence[Group]) -> bool:
     if total.count is None:
         return False
     if _points(parts):
+        return True
+    if "color" not in total.fields and total.count > len(parts) and all("color" in p.fields for p in parts):
         return True
     apart = {k for k in APART if all(k in p.fields for p in parts)}
     if apart & {k for k in total.fields if k in PLACES}:

@@ -15,7 +15,7 @@ from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
 from extractor.facts.positions import OPPOSITE
-from extractor.facts.stitch_heads import ABSTRACT, Head, find_heads, ways_said
+from extractor.facts.stitch_heads import Head, find_heads, ways_said, zero_follows
 from extractor.facts.stitch_links import KINDS, Group, Links
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -26,12 +26,12 @@ REACH = 24
 """Tokens either side of a technique that may tell of it, where its sentence is longer."""
 SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everything", "always"})
 """Words that open what holds for every stitch told before."""
+ROOT_BACK = 5
 BACK = 2
 """Sentences before in which the graft in hand may have been named."""
 WHOLE_SIZES = (0, 1, 2, 5)
 NUMBER = frozenset({"number", "no.", "no", "#", "size"})
 CARRYING = frozenset({"was", "were", "went", "are", "is"})
-ARTICLES = frozenset({"a", "an", "single"})
 KINDS_SAID = ("configuration", "way", "form", "material")
 SMALL = frozenset({
     "all", "each", "every", "one", "a", "an", "as", "in", "both", "these", "they", "were", "was", "are", "is",
@@ -101,7 +101,8 @@ def _pointing(case: Case, sentence: Span, heads: Sequence[Head], links: Links) -
 
 def _zones(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool) -> list[Zone]:
     """One share for each technique said, or one for the sentence where only a way of stitching is."""
-    triggers = case.within("technique", sentence.start, sentence.end)
+    said = case.within("technique", sentence.start, sentence.end)
+    triggers = [c for i, c in enumerate(said) if i + 1 == len(said) or c.end <= said[i + 1].start]  # 'all | inside out'
     if not triggers:
         other = None if quadrants else _other_trigger(case, sentence)
         if other is None:
@@ -224,7 +225,7 @@ def _group(
     if at is None:
         at = head.start if head else zone.trigger.start if zone.trigger else start
     fields = _ways(case, at, share, head is None) | _look(case, at, share, looks) | _place(case, at, share)
-    technique = case.nearest("technique", at, start, end) or zone.trigger
+    technique = zone.trigger
     if technique and technique.list == "technique" and _lends(case, zone, head, technique, share):
         fields["technique"] = technique.name
     role = case.nearest("suture-role", at, start, end)
@@ -233,7 +234,7 @@ def _group(
     size = _size(case, at, start, end)
     if size:
         fields["usp_size"] = size
-    count = head.count if head else _single(case, zone)
+    count = head.count if head else None
     if count:
         fields["count"] = count
     first = (head.start, head.end) if head else (at, zone.trigger.end if zone.trigger else at + 1)
@@ -289,9 +290,24 @@ def _place(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
     tissue = min(tissues, key=lambda c: (distance(c, at), c.start > at), default=None)
     if tissue is None and region and region.name == "middle":
         tissue = case.last("tissue", at)
+    if tissue is None and not case.within("technique", *share):
+        tissue = _root_in_hand(case, at)
     if tissue and tissue.name == "root":
         tissue = _whose_root(case, at) or tissue
     return fields | ({"tissue": tissue.name} if tissue else {})
+
+
+def _root_in_hand(case: Case, at: int) -> Concept | None:
+    """The root, where it was the tissue last named: 'the root is off ... two luggage tag stitches of tape'."""
+    number = case.sentence(at).number
+    floor = case.note.segments.sentences[max(0, number - ROOT_BACK)].start
+    last = case.last("tissue", at, floor=floor)
+    return last if last and last.name == "root" and case.within("configuration", *_around(case, at)) else None
+
+
+def _around(case: Case, at: int) -> tuple[int, int]:
+    sentence = case.sentence(at)
+    return sentence.start, sentence.end
 
 
 def _whose_root(case: Case, at: int) -> Concept | None:
@@ -305,8 +321,12 @@ def _whose_root(case: Case, at: int) -> Concept | None:
 
 
 def _size(case: Case, at: int, start: int, end: int) -> str | None:
-    sizes = [q for q in case.numbers(start, end) if q.kind == "suture-size" or _numbered(case, q)]
+    sizes = [
+        q for q in case.numbers(start, end) if q.kind == "suture-size" or _numbered(case, q) or zero_follows(case, q)
+    ]
     best = min(sizes, key=lambda q: abs(q.start - at), default=None)
+    if best and zero_follows(case, best):
+        return f"{best.value:g}-0"
     return (best.text or f"{best.value:g}") if best else None
 
 
@@ -318,22 +338,8 @@ def _numbered(case: Case, q: Quantity) -> bool:
         or after[0] in {",", ".", ";", "\n", "and", "in"}
         or any(case.within(name, q.end, q.end + 1) for name in ("color", "form", "material", "pattern"))
     )
-    return q.kind == "ordinal" and q.value in WHOLE_SIZES and case.words[q.start] in NUMBER and closed
-
-
-def _single(case: Case, zone: Zone) -> int | None:
-    """'An all-inside stitch', 'a single implant' is one; 'an all-inside technique' is no number."""
-    if zone.trigger is None or zone.trigger.list == "color":
-        return None
-    if not ARTICLES & set(case.words[max(zone.start, zone.trigger.start - 3) : zone.trigger.start]):
-        return None
-    for i in range(zone.trigger.start, min(zone.trigger.end + 4, zone.end)):
-        word = case.words[i]
-        if word in ABSTRACT or word in {",", ".", "and"}:
-            return None
-        if any(case.within(n, i, i + 1) for n in ("form", "stitch-noun")) or word in {"implant", "device", "stitch"}:
-            return None if word.endswith("s") else 1
-    return None
+    named = case.words[q.start] in NUMBER or case.words[q.start - 1] in NUMBER
+    return q.kind in {"ordinal", "quantity"} and q.dimension is None and q.value in WHOLE_SIZES and named and closed
 
 
 def _spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look]) -> None:
@@ -345,7 +351,8 @@ def _spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Loo
     level = case.note.segments.level
     inside = {c.start for c in case.within("technique", last, sentence.end)}
     for i in range(last, sentence.end):
-        opens = case.words[i] in SPREADING and (level[i] >= 1 or level[i - 1] >= 1) and i not in inside
+        apart = level[i] >= 2 and bool(heads) and not heads[-1].noun and not case.within("tie", i, sentence.end)
+        opens = apart or case.words[i] in SPREADING and (level[i] >= 1 or level[i - 1] >= 1) and i not in inside
         if opens or (case.words[i] in CARRYING and not all(g.head and g.head.noun for g in groups)):
             share = (i, sentence.end)
             said = _ways(case, i, share, False) | _look(case, i, share, looks) | _place(case, i, share)

@@ -74,3 +74,28 @@ def test_one_size_at_two_places_is_two_devices() -> None:
 def test_a_place_told_later_is_of_the_same_device() -> None:
     text = "Knee ACL graft. An eight millimeter screw was used. The 8 mm screw was placed in the tibia."
     assert [(f["size"], f["site"]) for f in facts(text, "devices")] == [(8, "tibial")]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("Meniscus. Sockets over a guide pin of two point four.", {"kind": "guide-pin", "size": 2.4}),
+        ("Meniscus. The cannula was eight, well, eight and a quarter millimeters.", {"kind": "cannula", "size": 8.25}),
+        ("The meniscus cannula was placed and it was a seven millimeter one.", {"kind": "cannula", "size": 7}),
+        ("Meniscus. The ten cannula goes in.", {"kind": "cannula", "size": 10}),
+        ("Meniscus. The cannula measured ten millimeters.", {"kind": "cannula", "size": 10}),
+        ("I went all-inside in the meniscus, four implants.", {"kind": "all-inside-implant", "count": 4}),
+        ("Knee. A screw, size nine, length twenty five millimeters, ACL.", {"kind": "screw", "size": 9, "length": 25}),
+        ("Knee, ACL. The tibial tunnel took a screw, nine by twenty five.", {"kind": "screw", "size": 9, "length": 25}),
+        ("Knee, ACL. A screw nine by twenty five in the tibial tunnel.", {"kind": "screw", "size": 9, "length": 25}),
+    ],
+)  # fmt: skip
+def test_sizes_told_in_other_ways(text: str, expected: dict[str, object]) -> None:
+    (device,) = facts(text, "devices")
+    assert {k: device.get(k) for k in expected} == expected
+    assert not facts(text, "measurements")
+
+
+def test_a_number_that_counts_something_else_is_no_count() -> None:
+    text = "An eight millimeter cannula for the meniscus. Each one comes out the cannula."
+    assert [f.get("count") for f in facts(text, "devices")] == [None]
