@@ -80,9 +80,17 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
         elif len(kinds) == 1:
             waiting = own if len(own) == 1 else []
         else:
+            own = _completed(waiting, own)
             laid += _by_parts(case, own) or _sequence(own)
             waiting = []
     return _put_right(case, [_with_tissue(case, item) for item in laid if _is_told(case, item)])
+
+
+def _completed(waiting: list[Item], own: list[Item]) -> list[Item]:
+    """A list with the item that the sentence before began it with, where it lacks just that one."""
+    lacking = sum(isinstance(i, Position) for i in own) - sum(isinstance(i, Look) for i in own)
+    fits = len(waiting) == 1 and lacking == (1 if isinstance(waiting[0], Look) else -1)
+    return [*waiting, *own] if fits and type(waiting[0]) is not type(own[0]) else own
 
 
 def _is_told(case: Case, item: Laid) -> bool:

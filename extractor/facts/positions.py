@@ -77,13 +77,24 @@ def _surfaces(case: Case, sentence: Span) -> list[Concept]:
     """Surfaces said, one said twice in a row once, and none that a suture only came from."""
     kept: list[Concept] = []
     for c in case.within("surface", sentence.start, sentence.end):
-        if case.words[c.start - 1] == "from":
+        if case.words[c.start - 1] == "from" or _in_order(case, c):
             continue
         if kept and kept[-1].name == c.name and c.start - kept[-1].end <= WIDE and not _colored(case, kept[-1], c):
             kept[-1] = c
         else:
             kept.append(c)
     return kept
+
+
+def _in_order(case: Case, c: Concept) -> bool:
+    """'From back to front and top to bottom' says an order, no place."""
+    words = case.words
+    onward = words[c.end : c.end + 1] == ["to"] and case.within(c.list, c.end + 1, c.end + 2)
+    return bool(onward) or (words[c.start - 1] == "to" and any(o.end == c.start - 1 for o in _before(case, c)))
+
+
+def _before(case: Case, c: Concept) -> list[Concept]:
+    return case.within(c.list, max(0, c.start - WIDE), c.start)
 
 
 def _colored(case: Case, a: Concept, b: Concept) -> bool:
@@ -94,6 +105,7 @@ def _colored(case: Case, a: Concept, b: Concept) -> bool:
 def _regions(case: Case, sentence: Span, last: Concept | None) -> list[Concept]:
     """Ends of the defect or graft said; 'the other end' is the one that was not said last."""
     found = [c for c in case.within("region", sentence.start, sentence.end) if c.name in QUADRANT]
+    found = [c for c in found if not _in_order(case, c)]
     found += [c for c in landmarks(case) if sentence.start <= c.start < sentence.end]
     for i in range(sentence.start, sentence.end - 1):
         if case.words[i] in OTHER and case.words[i + 1] in ENDS:
@@ -129,7 +141,14 @@ def _paired(
     laid = [(regions[i], surfaces[j], _span(regions[i], surfaces[j])) for i, j in used.items()]
     shared: set[int] = set()
     if looks:
+        behind = bool(regions) and len(surfaces) > len(regions) and surfaces[0].start < regions[0].start
         for j, surface in enumerate(surfaces):
+            if behind and j not in taken:  # 'white superiorly and blue inferiorly at the back'
+                after = [i for i, r in enumerate(regions) if r.start > surface.start]
+                if after and regions[after[0]].start - surface.end <= REACH:
+                    shared.add(after[0])
+                    laid.append((regions[after[0]], surface, (surface.start, surface.end)))
+                continue
             at = [i for i, r in enumerate(regions) if r.start < surface.start]
             region = regions[at[-1]] if at else before if not regions else None
             if j in taken or region is None or (at and surface.start - region.end > REACH):

@@ -52,11 +52,22 @@ def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
         if case.correction(min(item.pieces)[0]):
             drafts = [d for d in drafts if _where(d) != _where(draft)]
         drafts.append(draft)
+        if place and item.tissue is None and _with_graft(case, place):
+            other = {**draft.fields, "tissue": "native" if draft.fields["tissue"] == "graft" else "graft"}
+            drafts.append(FactDraft("sutures", other, draft.spans))
     drafts = _merged(drafts)
     native = [d for d in drafts if d.fields["tissue"] == "native"]
     if native and not any(d.fields["tissue"] == "graft" for d in drafts):
         drafts += _repeated(case, native)
     return drafts
+
+
+def _with_graft(case: Case, place: tuple[int, int]) -> bool:
+    """'Native and graft sutures correspond: ...': both tissues were named in one breath, and the list is of both."""
+    near = [c for c in case.within("tissue", max(0, place[0] - 3), place[1]) if c.name in {"native", "graft"}]
+    if len(near) != 2 or near[0].name == near[1].name:
+        return False
+    return {"and"} <= set(case.words[near[0].end : near[1].start]) <= {"and", "the", "meniscus", "side"}
 
 
 def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
