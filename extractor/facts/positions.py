@@ -148,7 +148,7 @@ def _paired(
                 if after and regions[after[0]].start - surface.end <= REACH:
                     shared.add(after[0])
                     laid.append((regions[after[0]], surface, (surface.start, surface.end)))
-                continue
+                    continue
             at = [i for i, r in enumerate(regions) if r.start < surface.start]
             region = regions[at[-1]] if at else before if not regions else None
             if j in taken or region is None or (at and surface.start - region.end > REACH):
