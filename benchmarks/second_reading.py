@@ -25,7 +25,7 @@ from extractor.language.annotate import Note, annotate
 from extractor.language.numbers import atom_at
 from extractor.language.tokens import tokenize
 from extractor.pipeline import extract
-from extractor.second_reading.slots import find_slots
+from extractor.second_reading.read import slots_to_hear
 from extractor.second_reading.sound import probability_of, read_sound, score_slots
 from extractor.second_reading.weighing import Hearing, scores, weighing_of
 from extractor.speech.files import read_transcript
@@ -61,12 +61,7 @@ def cases(transcript_path: Path, gold: Path, model: SpeechModel, grammar: Gramma
     transcript = read_transcript(transcript_path)
     note = annotate(transcript.text, grammar)
     said = _said(yaml.safe_load(gold.read_text(encoding="utf-8"))["note"], note, grammar)
-    hearing = weighing_of(grammar).hearing
-    slots = [
-        s
-        for s in find_slots(extract(transcript, grammar), note, grammar)
-        if probability_of(s, transcript) < (hearing.sure_number if s.number else hearing.sure_word)
-    ]
+    slots = [s for s in slots_to_hear(extract(transcript, grammar), transcript, grammar) if not s.open]
     samples = read_sound(transcript_path.with_suffix(".flac"))
     for odds in score_slots(slots, transcript, samples, model):
         rivals = tuple(map(plain, odds.slot.rivals))

@@ -11,6 +11,7 @@ from extractor.grammar.packs import Grammar
 from extractor.language.annotate import annotate
 from extractor.pipeline import extract
 from extractor.record.models import CaseRecord
+from extractor.second_reading.beside import slots_beside
 from extractor.second_reading.slots import Slot, find_slots
 from extractor.second_reading.solve import Doubt, solve
 from extractor.second_reading.sound import Odds, probability_of, read_sound, score_slots
@@ -18,6 +19,9 @@ from extractor.second_reading.suggest import changed, flags_of
 from extractor.second_reading.weighing import Weighing, scores, weighing_of
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript
+
+NEVER = -50.0
+"""Nats of what is left out."""
 
 
 def second_reading(
@@ -47,11 +51,7 @@ def second_reading(
         GrammarError: for a mistake in the packs' rivals or weights.
     """
     weighing = weighing_of(grammar)
-    note = annotate(transcript.text, grammar)
-    asked = {name for flag in record.flags if flag.severity == "stop" for name in flag.facts}
-    slots = [
-        s for s in find_slots(record, note, grammar) if _unsure(s, transcript, weighing) or asked.intersection(s.facts)
-    ]
+    slots = slots_to_hear(record, transcript, grammar)
     if not slots:
         return record
     odds = score_slots(slots, transcript, read_sound(audio), model)
@@ -65,14 +65,27 @@ def second_reading(
     return flags_of(record, answers, transcript, weighing, limits_of(grammar.folders))
 
 
+def slots_to_hear(record: CaseRecord, transcript: Transcript, grammar: Grammar) -> list[Slot]:
+    """The words to listen to again, in the order of the text."""
+    weighing = weighing_of(grammar)
+    note = annotate(transcript.text, grammar)
+    asked = {name for flag in record.flags if flag.severity == "stop" for name in flag.facts}
+    known = find_slots(record, note, grammar)
+    slots = [s for s in known if _unsure(s, transcript, weighing) or asked.intersection(s.facts)]
+    slots += slots_beside(transcript, note, known, weighing.hearing.sure_beside)
+    return sorted(slots, key=lambda slot: slot.start)
+
+
 def doubt_of(odds: Odds, transcript: Transcript, weighing: Weighing) -> Doubt | None:
     """A slot with the rivals worth looking at, and their nats; None where the words heard are as good as sure."""
     hearing = weighing.hearing
     slot = odds.slot
-    sense = 0.0 if slot.facts else hearing.expected
+    sense = hearing.beside if slot.open else 0.0 if slot.facts else hearing.expected
     pairs = zip(odds.log_odds, slot.rivals, strict=True)
     heard = [lag + sense + hearing.split * (rival == slot.split) for lag, rival in pairs]
     nats = scores(heard, probability_of(slot, transcript), hearing)
+    if slot.open:  # of such a word nothing is asked but what is offered
+        nats = (*nats[:-1], NEVER)
     near = [i for i, lag in enumerate(heard) if lag > -hearing.within]
     if not near and nats[-1] < -hearing.within:
         return None

@@ -30,6 +30,7 @@ class Slot:
         facts: ids of the facts that hang on it.
         number: whether it is a number.
         split: the rival that is one number where it was written as two (58 for '50 8').
+        open: whether the decoder is asked for the rivals (`beside`).
     """
 
     start: int
@@ -39,6 +40,7 @@ class Slot:
     facts: tuple[str, ...]
     number: bool
     split: str | None = None
+    open: bool = False
 
 
 def primary_facts(record: CaseRecord) -> list[Known]:

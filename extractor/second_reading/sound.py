@@ -7,6 +7,7 @@ the probabilities of the words from the slot on are compared. Each stretch is en
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -30,6 +31,9 @@ GAP_S = 1.2
 """A longer silence ends a sentence."""
 WORDS_AFTER = 5
 """Words after a slot that are scored with it."""
+WORDS_BEFORE = 6
+"""Words before a slot that the decoder is given when it is asked what else it would say."""
+STATES_A_SECOND = 50
 AT_ONCE = 8
 UNSURE = 0.7
 """Of a number less sure than this the decoder is asked what else it would say."""
@@ -39,6 +43,7 @@ MOST = 10
 """Rivals of one slot that are scored, at most."""
 HOP = 160
 ENDS = (".", "?", "!")
+WORD = re.compile(r"[A-Za-z][A-Za-z'-]*[A-Za-z](?=[ .,;:]|$)")
 LEAST = 1e-9
 
 
@@ -107,24 +112,35 @@ def encode(samples: Samples, model: SpeechModel) -> np.ndarray:
 def _offered(
     slot: Slot, stretch: Stretch, transcript: Transcript, encoded: np.ndarray, model: SpeechModel, tokenizer: Tokenizer
 ) -> Slot:
-    """Add to a doubtful number what the decoder itself would say there, given the words before it.
+    """Add to a doubtful number, or an open word, what the decoder itself would say there, given the words before it.
 
-    Its unit is taken in as well: 'eight millimeters' is heard as '1.2 meters'.
+    The unit of a number is taken in as well: 'eight millimeters' is heard as '1.2 meters'. The decoder takes the words
+    before one by one, so only the nearest are given, with the sound from the first of them on.
     """
     words = transcript.words[stretch.first : stretch.last]
-    if not slot.number or not slot.facts or probability_of(slot, transcript) >= UNSURE:
+    doubtful = slot.number and slot.facts and probability_of(slot, transcript) < UNSURE
+    if not doubtful and not slot.open:
         return slot
-    before, _, after = _around(slot, words, transcript.text)
+    near = words[max(0, sum(w.end <= slot.start for w in words) - WORDS_BEFORE) :]
+    before, _, after = _around(slot, near, transcript.text)
+    skipped = (near[0].start_s or 0.0) - (words[0].start_s or 0.0)
     prefix = [*tokenizer.sot_sequence, tokenizer.no_timestamps, *(tokenizer.encode(before) if before else [])]
     found = model.whisper.model.generate(
-        ctranslate2.StorageView.from_array(encoded),
+        ctranslate2.StorageView.from_array(np.ascontiguousarray(encoded[:, int(skipped * STATES_A_SECOND) :])),
         [prefix],
         beam_size=HYPOTHESES,
         num_hypotheses=HYPOTHESES,
         max_length=2 * (len(prefix) + NEW_TOKENS),  # the library halves it, and counts the words before as well
     )[0]
     said = [tokenizer.decode(ids[len(prefix) - len(tokenizer.sot_sequence) - 1 :]) for ids in found.sequences_ids]
-    return with_offers(slot, after, said)
+    return with_words(slot, said) if slot.open else with_offers(slot, after, said)
+
+
+def with_words(slot: Slot, said: Sequence[str]) -> Slot:
+    """An open word's slot with the words that open the texts said, in small letters; numbers are left out."""
+    found = (WORD.match(text.strip()) for text in said)
+    others = dict.fromkeys(match[0].lower() for match in found if match)
+    return replace(slot, rivals=tuple(word for word in others if word != slot.heard.lower()))
 
 
 def with_offers(slot: Slot, after: str, said: Sequence[str]) -> Slot:

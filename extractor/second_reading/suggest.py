@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 
 from extractor.checks.words import called, listed, said
 from extractor.grammar.limits import Limits
-from extractor.record.facts import Evidence, Known, Laterality, Measurement, Tie
+from extractor.record.facts import Evidence, Known, Laterality, Measurement
 from extractor.record.models import CaseRecord, Flag, facts_by_id
 from extractor.record.vocabulary import CHECK_SEVERITY
+from extractor.second_reading.change import answered, consequence, lost
 from extractor.second_reading.slots import Slot, primary_facts
 from extractor.second_reading.solve import Answer
 from extractor.second_reading.weighing import Weighing
@@ -38,12 +39,15 @@ def flags_of(
         doubt = answer.doubtful if slot.facts else answer.together[answer.best_rival] * bool(answer.best_rival)
         if doubt < (weighing.number if slot.number else weighing.term):
             continue
-        there = [i for i, flag in enumerate(flags) if _asks(flag, slot)]
+        then = consequence(record, answer.record, limits)
+        if not slot.facts and not then:
+            continue
+        there = [i for i, flag in enumerate(flags) if _asks(flag, slot) or (slot.open and _answered(flag, answer))]
         for i in there:
-            offer = suggestion(answer, limits, flags[i].id)
+            offer = suggestion(answer, limits, flags[i].id, record=record if slot.open else None)
             flags[i] = flags[i].model_copy(update={"suggestion": _joined(flags[i].suggestion, offer)})
-        if not there and (slot.facts or _gained(record, answer)):
-            flags.append(_flag(record, answer, suggestion(answer, limits, record=record), transcript))
+        if not there:
+            flags.append(_flag(record, answer, suggestion(answer, limits, record=record), transcript, limits))
     return record.model_copy(update={"flags": tuple(flags)})
 
 
@@ -62,8 +66,8 @@ def suggestion(answer: Answer, limits: Limits, of: str | None = None, record: Ca
     if not best or answer.together[best] < POSSIBLE:
         return None
     reading = answer.doubt.readings[best]
-    if not answer.doubt.slot.facts and record is not None and (new := _gained(record, answer)):
-        return f"'{reading}', by the sound; then {listed(dict.fromkeys(_told(f, limits) for f in new))} would be read"
+    if not answer.doubt.slot.facts and record is not None and (then := consequence(record, answer.record, limits)):
+        return f"'{reading}', by the sound; then {then}"
     fact = _resting(answer.record, answer.doubt.slot)
     name = f"the {called(fact.what, limits)} " if isinstance(fact, Measurement) else ""
     offer = f"{name}{_value(answer.record, answer.doubt.slot) or answer.doubt.readings[best]}, by the sound"
@@ -74,15 +78,19 @@ def suggestion(answer: Answer, limits: Limits, of: str | None = None, record: Ca
     return offer
 
 
-def _flag(record: CaseRecord, answer: Answer, offer: str | None, transcript: Transcript) -> Flag:
+def _flag(record: CaseRecord, answer: Answer, offer: str | None, transcript: Transcript, limits: Limits) -> Flag:
     slot = answer.doubt.slot
     check = NUMBER if slot.number else TERM
+    message = _message(record, answer)
     facts = _concerned(record, slot)
+    if not slot.facts:  # the facts are those that the other reading changes
+        message = f"{message} Then {consequence(record, answer.record, limits)}."
+        facts = tuple(fact.id for fact in lost(record, answer.record))
     return Flag(
         id=f"{check}:{RULE.replace(' ', '-')}:{slot.start}",
         check=check,
         severity=CHECK_SEVERITY[check],
-        message=_message(record, answer),
+        message=message,
         facts=facts,
         evidence=(_evidence(slot, transcript),),
         suggestion=offer,
@@ -103,26 +111,6 @@ def _message(record: CaseRecord, answer: Answer) -> str:
             return f"{heard} was heard, but {rival} is likelier ({sound})."
         return f"{heard} was heard, and it may have been {rival} ({sound})."
     return f"{heard} was heard badly, and may have been something else ({_percent(answer.doubtful)})."
-
-
-def _gained(record: CaseRecord, answer: Answer) -> list[Known]:
-    """Primary facts that the best other reading gives beyond those of the record."""
-    own = primary_facts(record)
-    there = primary_facts(answer.record) if answer.record else []
-    return there[:0] if len(there) <= len(own) else [f for f in there if not any(_alike(f, o) for o in own)]
-
-
-def _alike(one: Known, other: Known) -> bool:
-    bare = {"evidence": (), "id": "", "certainty": 1.0}
-    return one.model_copy(update=bare) == other.model_copy(update=bare)
-
-
-def _told(fact: Known, limits: Limits) -> str:
-    if isinstance(fact, Measurement):
-        return f"the {called(fact.what, limits)} {said(fact)}"
-    if isinstance(fact, Tie):
-        return f"a tie of {' to '.join(place.replace('-', ' ') for place in fact.between)}"
-    return "the side" if isinstance(fact, Laterality) else "a suture"
 
 
 def _percent(share: float) -> str:
@@ -146,6 +134,10 @@ def _value(record: CaseRecord | None, slot: Slot) -> str | None:
 def _concerned(record: CaseRecord, slot: Slot) -> tuple[str, ...]:
     known = facts_by_id(record)
     return tuple(name for name in slot.facts if name in known)
+
+
+def _answered(flag: Flag, answer: Answer) -> bool:
+    return flag.check in SAME_PLACE and answered(flag, answer.record)
 
 
 def _asks(flag: Flag, slot: Slot) -> bool:

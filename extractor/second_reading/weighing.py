@@ -26,9 +26,11 @@ class Hearing:
     other_unsure: float
     split: float
     expected: float
+    beside: float
     within: float
     sure_word: float
     sure_number: float
+    sure_beside: float
 
 
 @dataclass(frozen=True)
