@@ -12,11 +12,12 @@ from extractor.language.annotate import annotate
 from extractor.pipeline import extract
 from extractor.record.models import CaseRecord
 from extractor.second_reading.beside import slots_beside
+from extractor.second_reading.rivals import Rivals, rivals_of, sound_alike
 from extractor.second_reading.slots import Slot, find_slots
 from extractor.second_reading.solve import Doubt, solve
 from extractor.second_reading.sound import Odds, probability_of, read_sound, score_slots
 from extractor.second_reading.suggest import changed, flags_of
-from extractor.second_reading.weighing import Weighing, scores, weighing_of
+from extractor.second_reading.weighing import Hearing, Weighing, scores, weighing_of
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript
 
@@ -55,7 +56,8 @@ def second_reading(
     if not slots:
         return record
     odds = score_slots(slots, transcript, read_sound(audio), model)
-    doubts = [doubt for o in odds if (doubt := doubt_of(o, transcript, weighing))]
+    rivals = rivals_of(grammar)
+    doubts = [doubt for o in odds if (doubt := doubt_of(o, transcript, weighing, rivals))]
 
     def read(changes: Mapping[Slot, str]) -> CaseRecord:
         other = Transcript(text=changed(transcript.text, changes))
@@ -71,18 +73,25 @@ def slots_to_hear(record: CaseRecord, transcript: Transcript, grammar: Grammar) 
     note = annotate(transcript.text, grammar)
     asked = {name for flag in record.flags if flag.severity == "stop" for name in flag.facts}
     known = find_slots(record, note, grammar)
-    slots = [s for s in known if _unsure(s, transcript, weighing) or asked.intersection(s.facts)]
+    rivals = rivals_of(grammar)
+    slots = [
+        s
+        for s in known
+        if _unsure(s, transcript, weighing)
+        or asked.intersection(s.facts)
+        or any(sound_alike(s.heard, rival, rivals) for rival in s.rivals if s.number)
+    ]
     slots += slots_beside(transcript, note, known, weighing.hearing.sure_beside)
     return sorted(slots, key=lambda slot: slot.start)
 
 
-def doubt_of(odds: Odds, transcript: Transcript, weighing: Weighing) -> Doubt | None:
+def doubt_of(odds: Odds, transcript: Transcript, weighing: Weighing, rivals: Rivals) -> Doubt | None:
     """A slot with the rivals worth looking at, and their nats; None where the words heard are as good as sure."""
     hearing = weighing.hearing
     slot = odds.slot
     sense = hearing.beside if slot.open else 0.0 if slot.facts else hearing.expected
     pairs = zip(odds.log_odds, slot.rivals, strict=True)
-    heard = [lag + sense + hearing.split * (rival == slot.split) for lag, rival in pairs]
+    heard = [lag + sense + _known(rival, slot, hearing, rivals) for lag, rival in pairs]
     nats = scores(heard, probability_of(slot, transcript), hearing)
     if slot.open:  # of such a word nothing is asked but what is offered
         nats = (*nats[:-1], NEVER)
@@ -91,6 +100,12 @@ def doubt_of(odds: Odds, transcript: Transcript, weighing: Weighing) -> Doubt | 
         return None
     readings = (slot.heard, *(slot.rivals[i] for i in near))
     return Doubt(slot, readings, (nats[0], *(nats[1 + i] for i in near), nats[-1]))
+
+
+def _known(rival: str, slot: Slot, hearing: Hearing, rivals: Rivals) -> float:
+    """What speaks for a rival whatever is heard."""
+    alike = slot.number and sound_alike(slot.heard, rival, rivals)
+    return hearing.split * (rival == slot.split) + hearing.alike * alike
 
 
 def _unsure(slot: Slot, transcript: Transcript, weighing: Weighing) -> bool:

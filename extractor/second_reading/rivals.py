@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
 from extractor.errors import GrammarError
 from extractor.grammar.packs import Grammar
 from extractor.grammar.words import WordEntry, read_word_file
-from extractor.language.numbers import number_words
+from extractor.language.numbers import atom_at, number_words
+from extractor.language.tokens import tokenize
 
 NUMBERS, WORDS = "numbers", "words"
-FOR_NUMBERS, FOR_WORDS = "heard-for-numbers", "heard-for-words"
-LISTS = (NUMBERS, WORDS, FOR_NUMBERS, FOR_WORDS)
+ALIKE, FOR_NUMBERS, FOR_WORDS = "alike", "heard-for-numbers", "heard-for-words"
+LISTS = (NUMBERS, ALIKE, WORDS, FOR_NUMBERS, FOR_WORDS)
 MOST = 8
 """Rivals of one number at most, the likeliest first."""
 
@@ -23,12 +25,14 @@ class Rivals:
 
     Attributes:
         numbers: a part of a number (a teen, a ten, a digit) to the numbers it may have been, the likeliest first.
+        alike: pairs of numbers of which the recognizer is often sure of the wrong one.
         words: a word to the words of its groups.
         for_numbers: a word that may have been a number, to that number.
         for_words: a word to the words of the trade that it may have been.
     """
 
     numbers: dict[int, tuple[int, ...]]
+    alike: frozenset[tuple[float, float]]
     words: dict[str, tuple[str, ...]]
     for_numbers: dict[str, int]
     for_words: dict[str, tuple[str, ...]]
@@ -42,32 +46,49 @@ def rivals_of(grammar: Grammar) -> Rivals:
         GrammarError: with file and line, for a list of another name or a number that is none.
     """
     numbers: dict[int, dict[int, None]] = {}
+    alike: set[tuple[float, float]] = set()
     words: dict[str, dict[str, None]] = {}
     for_numbers: dict[str, int] = {}
     for_words: dict[str, dict[str, None]] = {}
+    for own, entry in _entries(grammar):
+        if own == WORDS:
+            for word in entry.spoken:
+                words.setdefault(word, {}).update(dict.fromkeys(w for w in entry.spoken if w != word))
+        elif own == ALIKE:
+            one = float(_whole(entry.name, entry))
+            for other in (float(_whole(way, entry)) for way in entry.spoken):
+                alike |= {(one, other), (other, one)}
+        elif own == NUMBERS:
+            others = dict.fromkeys(_whole(way, entry) for way in entry.spoken)
+            numbers.setdefault(_whole(entry.name, entry), {}).update(others)
+        elif own == FOR_WORDS:
+            for word in entry.spoken:
+                for_words.setdefault(word, {})[entry.name.replace("-", " ")] = None
+        else:
+            for_numbers.update(dict.fromkeys(entry.spoken, _whole(entry.name, entry)))
+    return Rivals(
+        {value: tuple(v for v in others if v != value) for value, others in numbers.items()},
+        frozenset(alike),
+        {word: tuple(others) for word, others in words.items()},
+        for_numbers,
+        {word: tuple(others) for word, others in for_words.items()},
+    )
+
+
+def _entries(grammar: Grammar) -> Iterator[tuple[str, WordEntry]]:
     for folder in grammar.folders:
         for path in sorted(folder.glob("rivals*.txt")):
             for own in read_word_file(path):
                 if own.name not in LISTS:
                     raise GrammarError(f"{own.file}:{own.line}: [{own.name}] is none of {', '.join(LISTS)}")
                 for entry in own.entries.values():
-                    if own.name == WORDS:
-                        for word in entry.spoken:
-                            words.setdefault(word, {}).update(dict.fromkeys(w for w in entry.spoken if w != word))
-                    elif own.name == NUMBERS:
-                        others = dict.fromkeys(_whole(way, entry) for way in entry.spoken)
-                        numbers.setdefault(_whole(entry.name, entry), {}).update(others)
-                    elif own.name == FOR_WORDS:
-                        for word in entry.spoken:
-                            for_words.setdefault(word, {})[entry.name.replace("-", " ")] = None
-                    else:
-                        for_numbers.update(dict.fromkeys(entry.spoken, _whole(entry.name, entry)))
-    return Rivals(
-        {value: tuple(v for v in others if v != value) for value, others in numbers.items()},
-        {word: tuple(others) for word, others in words.items()},
-        for_numbers,
-        {word: tuple(others) for word, others in for_words.items()},
-    )
+                    yield own.name, entry
+
+
+def sound_alike(one: str, other: str, rivals: Rivals) -> bool:
+    """Whether two readings open with numbers that are one of the pairs alike, in figures or in words."""
+    first, second = (atom_at(tokenize(reading).words, 0) for reading in (one, other))
+    return bool(first and second and (first.value, second.value) in rivals.alike)
 
 
 def number_rivals(value: float, rivals: Rivals) -> tuple[float, ...]:

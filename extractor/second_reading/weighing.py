@@ -25,6 +25,7 @@ class Hearing:
     other: float
     other_unsure: float
     split: float
+    alike: float
     expected: float
     beside: float
     within: float

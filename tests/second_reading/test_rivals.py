@@ -9,7 +9,7 @@ from num2words import num2words
 
 from extractor.errors import GrammarError
 from extractor.grammar.packs import load_grammar
-from extractor.second_reading.rivals import number_rivals, rivals_of, written
+from extractor.second_reading.rivals import number_rivals, rivals_of, sound_alike, written
 
 
 @pytest.fixture(scope="module")
@@ -58,3 +58,19 @@ def test_a_mistake_in_a_pack_is_told_with_its_place(tmp_path: Path, text, told):
     (pack / "rivals.txt").write_text(text, encoding="utf-8")
     with pytest.raises(GrammarError, match=rf"rivals\.txt:\d.*{told}"):
         rivals_of(load_grammar((tmp_path,)))
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "alike"),
+    [
+        ("40", "14", True),
+        ("fourteen", "40 millimeters", True),
+        ("90", "19 mm", True),
+        ("14", "15", False),
+        ("40", "4", False),
+        ("left", "right", False),
+    ],
+)
+def test_a_teen_and_its_ten_sound_alike_in_figures_and_words(rivals, one, other, alike):
+    assert sound_alike(one, other, rivals) is alike
+    assert sound_alike(other, one, rivals) is alike
