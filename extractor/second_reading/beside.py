@@ -15,7 +15,7 @@ from extractor.second_reading.slots import UNITS_AFTER, Slot
 from extractor.speech.transcript import Transcript, Word
 
 ENDS = (".", "?", "!")
-MOST = 10
+MOST = 6
 """Words of one note at most, the least sure first."""
 BARE = re.compile(r"[A-Za-z][A-Za-z'-]*[A-Za-z]")
 

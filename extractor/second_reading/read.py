@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from extractor.checks.case import Schedule
@@ -74,13 +75,13 @@ def slots_to_hear(record: CaseRecord, transcript: Transcript, grammar: Grammar) 
     asked = {name for flag in record.flags if flag.severity == "stop" for name in flag.facts}
     known = find_slots(record, note, grammar)
     rivals = rivals_of(grammar)
-    slots = [
-        s
-        for s in known
-        if _unsure(s, transcript, weighing)
-        or asked.intersection(s.facts)
-        or any(sound_alike(s.heard, rival, rivals) for rival in s.rivals if s.number)
-    ]
+    slots: list[Slot] = []
+    for slot in known:
+        alike = tuple(r for r in slot.rivals if slot.number and sound_alike(slot.heard, r, rivals))
+        if _unsure(slot, transcript, weighing) or asked.intersection(slot.facts):
+            slots.append(slot)
+        elif alike:  # of a number that was heard surely nothing else is tried
+            slots.append(replace(slot, rivals=alike))
     slots += slots_beside(transcript, note, known, weighing.hearing.sure_beside)
     return sorted(slots, key=lambda slot: slot.start)
 

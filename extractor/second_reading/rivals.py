@@ -15,7 +15,7 @@ from extractor.language.tokens import tokenize
 NUMBERS, WORDS = "numbers", "words"
 ALIKE, FOR_NUMBERS, FOR_WORDS = "alike", "heard-for-numbers", "heard-for-words"
 LISTS = (NUMBERS, ALIKE, WORDS, FOR_NUMBERS, FOR_WORDS)
-MOST = 8
+MOST = 6
 """Rivals of one number at most, the likeliest first."""
 
 

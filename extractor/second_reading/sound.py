@@ -23,7 +23,7 @@ from extractor.speech.audio import RATE, Samples, open_sound, read_samples
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript, Word
 
-LONGEST_S = 12.0
+LONGEST_S = 7.0
 """Longest stretch encoded at once, in seconds."""
 BEFORE_S, AFTER_S = 0.25, 0.45
 """Sound kept before the first word and after the last, since the words' seconds are not exact."""
@@ -39,7 +39,7 @@ UNSURE = 0.7
 """Of a number less sure than this the decoder is asked what else it would say."""
 HYPOTHESES = 5
 NEW_TOKENS = 3
-MOST = 10
+MOST = 7
 """Rivals of one slot that are scored, at most."""
 HOP = 160
 ENDS = (".", "?", "!")
