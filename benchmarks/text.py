@@ -28,6 +28,11 @@ WORDS = 300
 """Length of note that times are given for."""
 NOTES = 240
 """Notes read for the figure of notes a second."""
+LENGTHS = (50, 200, 800)
+REPEATED = (
+    "The meniscus defect measured nineteen millimeters. An eight millimeter cannula was placed, white tape at the "
+    "posterior superior position, tied to the posterior inferior. "
+)
 SENTENCE = "the defect measured eighteen by nine millimeters"
 
 
@@ -40,11 +45,22 @@ def run() -> Iterator[str]:
     yield f"{len(texts)} demo scripts, {words} words; times for a note of {WORDS} words"
     yield f"note to checked record            {ours * 1e3:8.2f} ms"
     yield from _beside(ours, texts, words)
+    yield from _growth(grammar)
     yield from _packs(grammar, texts, words)
     yield from _rules(grammar, texts, words)
     yield from _notes_a_second(texts)
     yield from _start_up()
     yield from _memory()
+
+
+def _growth(grammar: Grammar) -> Iterator[str]:
+    """How time grows with the length of one note, which is the same sentences again and again."""
+    times = [_best(lambda n=n: extract(Transcript(text=REPEATED * n), grammar), 2) for n in LENGTHS]  # type: ignore[misc]
+    shown = ", ".join(
+        f"{len((REPEATED * n).split())} words {t * 1e3:.0f} ms" for n, t in zip(LENGTHS, times, strict=True)
+    )
+    ratios = " and ".join(f"{later / sooner:.1f}" for sooner, later in zip(times, times[1:], strict=False))
+    yield f"growth with length                {shown}: four times the text takes {ratios} times as long"
 
 
 def _best(job: Callable[[], object], times: int = 7, clock: Callable[[], float] = time.process_time) -> float:

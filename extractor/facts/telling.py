@@ -11,6 +11,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
@@ -56,7 +57,8 @@ def placed(case: Case, told: Mapping[tuple[str, str], Sequence[Told]]) -> list[F
     limits = limits_of(case.grammar.folders)
     opens = _opening(case, limits, told)
     ranked = {key: [(_rank(case, t.trigger, opens), t) for t in tellings] for key, tellings in told.items()}
-    choices = {key: [t for rank, t in found if rank == min(r for r, _ in found)] for key, found in ranked.items()}
+    best = {key: min(rank for rank, _ in found) for key, found in ranked.items()}
+    choices = {key: [t for rank, t in found if rank == best[key]] for key, found in ranked.items()}
     place = {key: tellings[0] for key, tellings in choices.items()}
     for _ in range(ROUNDS):
         place = {key: _after_its_needs(key, tellings, place, limits) for key, tellings in choices.items()}
@@ -139,9 +141,17 @@ def _opening(case: Case, limits: Limits, told: Mapping[tuple[str, str], Sequence
 
 
 def _under_heading(case: Case, at: int) -> bool:
+    summed = _summaries(case)
+    last = bisect_right(summed, at, key=lambda span: span[0]) - 1
+    return last >= 0 and at < summed[last][1]
+
+
+@lru_cache(maxsize=1)
+def _summaries(case: Case) -> list[tuple[int, int]]:
+    """The texts under headings that stand ahead of the story, in order; looked up for every telling of a note."""
     found = sections(case)
     ahead = AHEAD | AHEAD_OF_IT if any(h.name == DESCRIBED for h, _, _ in found) else AHEAD
-    return any(s <= at < e and e - s <= SUMMARY for h, s, e in found if h.name in ahead)
+    return [(start, end) for h, start, end in found if h.name in ahead and start < end <= start + SUMMARY]
 
 
 def _rank(case: Case, trigger: Concept, opens: int) -> int:

@@ -129,6 +129,7 @@ LONG = {
     "one list": ("defect nine millimeters, rim two millimeters, left knee, ", 400),
     "no punctuation": ("the meniscus was torn we trimmed the rim ", 800),
     "history": ("In the past he had a left knee meniscus repair, ten millimeters. ", 400),
+    "steps at places": ("An eight millimeter cannula was placed in the knee, white tape passed at the back. ", 800),
     "grades": ("Grade two changes of the medial femoral condyle. ", 1600),
 }
 
