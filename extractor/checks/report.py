@@ -16,14 +16,15 @@ def element_missing(case: Case) -> Iterator[Doubt]:
     elements = case.record.elements
     said = {name: e for name in ELEMENTS if (e := getattr(elements, name)) is not None and case.live([e])}
     least = case.limits.constants.get("elements-of-a-report")
-    if least is None or len(said) < least.value:
+    measured = [e for e in case.limits.elements.values() if _is_measured(case, e) and not set(e.said_by) & set(said)]
+    if least is None or len(said) + len(measured) < least.value:
         return
     missing = [e for e in case.limits.elements.values() if not _is_said(case, e, said)]
     needed = [e for e in missing if not e.optional]
     optional = [e for e in missing if e.optional]
     if needed:
         yield Doubt(
-            f"The note is a report ({len(said)} elements said) and does not say {_names(needed)}.",
+            f"The note is a report ({len(said) + len(measured)} elements said) and does not say {_names(needed)}.",
             suggestion="Add what was left out.",
         )
     if optional:
@@ -54,8 +55,11 @@ def graft_identifier_missing(case: Case) -> Iterator[Doubt]:
 
 
 def _is_said(case: Case, element: RequiredElement, said: dict[str, Element]) -> bool:
-    measured = element.measured is not None and bool(case.measurements(element.measured))
-    return measured or any(name in said for name in element.said_by)
+    return _is_measured(case, element) or any(name in said for name in element.said_by)
+
+
+def _is_measured(case: Case, element: RequiredElement) -> bool:
+    return element.measured is not None and bool(case.measurements(element.measured))
 
 
 def _names(elements: list[RequiredElement]) -> str:

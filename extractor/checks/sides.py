@@ -9,6 +9,10 @@ from extractor.checks.words import listed
 from extractor.record.facts import Evidence, Known, Procedure, Said
 
 
+ON_A_MENISCUS = ("meniscus-", "partial-meniscectomy")
+"""Codes of work on one meniscus."""
+
+
 def side_missing(case: Case) -> Iterator[Doubt]:
     """The operated side is never said. A text with nothing operative in it is no case, and has no side."""
     record = case.record
@@ -78,7 +82,7 @@ def compartment_conflict(case: Case) -> Iterator[Doubt]:
 def _on_the_intact_one(case: Case, procedure: Procedure) -> tuple[Known, ...]:
     """Findings that set a meniscal procedure on the wrong meniscus: its own is intact, the other is torn or missing."""
     mine = procedure.compartment
-    if not procedure.code.startswith("meniscus-") or mine not in ("medial", "lateral"):
+    if not procedure.code.startswith(ON_A_MENISCUS) or mine not in ("medial", "lateral"):
         return ()
     theirs = "lateral" if mine == "medial" else "medial"
     present = [f for f in case.live(case.record.findings) if f.status == "present"]
