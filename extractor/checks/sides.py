@@ -8,7 +8,6 @@ from extractor.checks.case import Case, Doubt
 from extractor.checks.words import listed
 from extractor.record.facts import Evidence, Known, Procedure, Said
 
-
 ON_A_MENISCUS = ("meniscus-", "partial-meniscectomy")
 """Codes of work on one meniscus."""
 
