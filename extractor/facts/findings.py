@@ -16,6 +16,8 @@ GROUPS = {
     "cruciates": ("acl", "pcl"),
 }
 """Words that stand for two structures."""
+SCALE = frozenset({"on", "the", "by", "of", "in", "to", "according", "after"})
+MOST_BETWEEN = 4
 ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
 
 
@@ -180,6 +182,9 @@ def _grade(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | No
     word = case.nearest("grade-word", trigger.start, clause.start, clause.end)
     if not (system or word):
         return None
+    before = _grade_before(case, system) if system and not word else None
+    if before is not None:
+        return {"system": system.name if system else None, "value": before}
     start = (word or system).end  # type: ignore[union-attr]
     for at in range(start, min(start + 3, clause.end + 2, len(case.words))):
         value = _grade_value(case, at)
@@ -189,6 +194,14 @@ def _grade(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | No
                 return None
             return {"system": system.name if system else None, "value": value}
     return None
+
+
+def _grade_before(case: Case, system: Concept) -> str | None:
+    """'Three on the Outerbridge scale'."""
+    at = system.start - 1
+    while at >= 0 and system.start - at <= MOST_BETWEEN and case.words[at] in SCALE:
+        at -= 1
+    return _grade_value(case, at) if at < system.start - 1 and at >= 0 else None
 
 
 def _grade_value(case: Case, at: int) -> str | None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.measuring import Claim, Unread
+from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
 from extractor.facts.stepping import resolve_fields
 from extractor.language.concepts import Concept
@@ -48,11 +49,15 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
 def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
     rule, q = claim.rule, claim.slot.quantity
     mood = case.assertion(q.number_start).mood
-    if rule.kind == "known" or mood in {"conditional", "considered"}:
+    if rule.kind == "known" or mood == "considered":
+        return []
+    if mood == "conditional" and (rule.kind != "plan" or is_condition(case, q.number_start)):
         return []
     q, unit = _with_unit(case, claim)
     anchor = Concept("", "", q.number_start, q.end)
-    fields: dict[str, object] = dict(resolve_fields(case, rule, claim.slot.clause, anchor))
+    fields: dict[str, object] = dict(
+        resolve_fields(case, rule, claim.slot.clause, anchor, claim.thing.concept if claim.thing else None)
+    )
     if mood in {"habit", "history"}:
         fields["role"] = "reference"
     elif mood == "planned" and fields.get("role") == "made":

@@ -21,6 +21,8 @@ CLOSENESS = {"next": 5, "clause": 4, "sentence": 2, "before": 1, "note": 0}
 AND = frozenset({"and", ",", "while", ";"})
 REACHED = frozenset({"up", "to", "until"})
 """Words of a bound that is the value reached: 'up to ninety'."""
+SIZES = 4
+"""Sizes of one thing told in one breath, at most."""
 NEARER = 0.01
 """Of two things as close in kind the one named nearer to the number goes first."""
 ANYWHERE = {"next": 5.5, "clause": 4.5, "sentence": 2.5, "before": 1.5, "note": 0.5}
@@ -92,11 +94,20 @@ def claim_quantities(
 
 
 def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
-    """'The posterior tunnel was forty millimeters long and the anterior thirty nine': read like the one before."""
+    """'The posterior tunnel was forty millimeters long and the anterior thirty nine': read like the one before.
+
+    Where several sizes of the one before were said, it is read like the first: 'socket 9, 25 deep, tunnel 9'.
+    """
     if not claims or case.within("dimension", *slot.share) or slot.quantity.part:
         return None
+    q = claims[-1].slot.quantity
+    thing = claims[-1].thing
     before = claims[-1]
-    q = before.slot.quantity
+    for claim in reversed(claims[-SIZES:]):
+        if claim.slot.sentence != slot.sentence:
+            break
+        if thing and claim.thing and claim.thing.concept == thing.concept:
+            before = claim
     if (
         before.slot.sentence != slot.sentence
         or not before.rule.words
@@ -158,7 +169,8 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     bounded = q.value is None and (q.low is None) != (q.high is None)
     if rule.single and q.value is None and not (rule.reached and bounded):
         return False
-    if rule.reached and bounded and not REACHED & set(case.words[q.start : q.number_start]):
+    limit = rule.kind == "plan"  # 'no more than ninety' is what a limit is
+    if rule.reached and bounded and not limit and not REACHED & set(case.words[q.start : q.number_start]):
         return False
     if rule.bare_within:
         said = q.value if q.value is not None else q.high

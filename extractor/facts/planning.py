@@ -7,13 +7,24 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.stepping import fired, resolve_fields
 from extractor.grammar.rules import Rule
 
+MAY = "may"
+
+
+def is_condition(case: Case, token: int) -> bool:
+    """Whether what is said depends on an "if"; 'he may walk' depends on nothing."""
+    assertion = case.assertion(token)
+    if assertion.mood != "conditional":
+        return False
+    cue = assertion.cue
+    return cue is None or not any(c.name == MAY for c in case.within("conditional", cue, cue + 1))
+
 
 def plan_drafts(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
     """Plan items that need no number, the last said of each kind."""
     out: dict[tuple[str, object], FactDraft] = {}
     for rule, clause, trigger, _ in fired(case, table):
         assertion = case.assertion(trigger.start)
-        if assertion.mood in {"history", "habit", "considered"}:
+        if assertion.mood in {"history", "habit", "considered"} or is_condition(case, trigger.start):
             continue
         fields = {"item": rule.value, **dict(resolve_fields(case, rule, clause, trigger))}
         spans = case.spans([(trigger.start, trigger.end)], rule.name)

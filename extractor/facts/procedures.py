@@ -16,6 +16,8 @@ from extractor.language.concepts import Concept
 COMPARTMENTS = frozenset({"medial", "lateral"})
 LAID = frozenset({"cue:laid-into"})
 IN_COMPARTMENT = "<compartment>"
+ANY_OTHER = "procedures status=performed"
+"""A rule that wants no other procedure is asked when all others have been."""
 FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-transplant": ("deficiency",)}
 """The finding each of these is done for; it tells the compartment too."""
 
@@ -36,8 +38,10 @@ def procedure_drafts(
         fields = {"code": rule.value, "status": status, **_fields(case, rule, clause, trigger)}
         found.append(FactDraft("procedures", fields, case.spans([(trigger.start, trigger.end)], rule.name)))
     named = {d.fields["code"] for d in found if d.fields["status"] == "performed"}
-    for rule in rules:
+    for rule in sorted(rules, key=lambda r: ANY_OTHER in r.without_fact):
         if rule.kind != "procedure" or not rule.from_fact or rule.value in named:
+            continue
+        if any(not wanted & case.keys for wanted in rule.note):
             continue
         if rule.without_fact and first_match(rule.without_fact, [*facts, *found]):
             continue

@@ -16,6 +16,11 @@ OPERATED = frozenset({"steps", "procedures", "devices", "sutures", "ties", "meas
 """Facts only an operation has; a scan or a visit keeps its side, findings and elements."""
 VISIT = 3
 """Fewer words of a visit or a scan than this make no visit."""
+ANY_OPERATION = frozenset({
+    "tourniquet.time", "tourniquet.pressure", "blood_loss.volume", "fluid.volume", "incision.length", "knee.extension",
+    "knee.flexion", "knee.hyperextension",
+})  # fmt: skip
+"""What is measured in open and replacement surgery as well; a guide or a correction is another thing there."""
 PRIOR = frozenset({"prior", "planned"})
 
 
@@ -46,6 +51,8 @@ def scope_of(case: Case) -> Scope:
 
 def kept(scope: Scope, drafts: list[FactDraft]) -> list[FactDraft]:
     """The facts that a note of this scope may hold."""
+    if not scope.packs:
+        drafts = [d for d in drafts if d.kind != "measurements" or d.fields["what"] in ANY_OPERATION]
     if scope.operation:
         return drafts
     return [d for d in drafts if d.kind not in OPERATED or d.fields.get("status") in PRIOR]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.facts.sections import sections
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers
 
@@ -41,6 +42,8 @@ ONCE_MORE = frozenset({
 """Words that may stand between a side and the one it is corrected to."""
 AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side", "marked", "site"})
 NOW = frozenset({"today", "now", "we", "operated", "operating", "operate", "surgery"})
+CONFIRM = frozenset({"confirm", "confirmed", "confirms", "confirming", "agree", "agreed", "consent", "marked"})
+"""With one of these 'the left side' is the operated one: 'Time out, we confirm the left side'."""
 COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})
 FEW = 5
 """Tokens of a sentence that only goes on with the one before, at most."""
@@ -65,10 +68,22 @@ def side_drafts(case: Case) -> list[FactDraft]:
         if corrects:
             found = [mention for mention in found if mention[0].name == side.name]
         found.append((side, joint, start, end))
+    found = _without_history(case, found)
     return [
         FactDraft("laterality", _fields(side, joint), case.spans([(start, end)], RULE))
         for side, joint, start, end in found
     ]
+
+
+def _without_history(case: Case, found: list[Mention]) -> list[Mention]:
+    """The mentions outside 'History: the right knee was replaced.', where there are any."""
+    told = [
+        (start, min(end, case.sentence(start).end))
+        for heading, start, end in sections(case)
+        if heading.name == "indication" and start < end
+    ]
+    outside = [m for m in found if not any(start <= m[2] < end for start, end in told)]
+    return outside or found
 
 
 def _fields(side: Concept, joint: Concept) -> dict[str, str]:
@@ -122,6 +137,8 @@ def _alone(case: Case, side: Concept) -> Concept | None:
     """Read 'Side, left', and the answer to a question about the knee ('Which knee? Right.')."""
     sentence = case.sentence(side.start)
     if case.words[side.end : side.end + 1] == ["side"] and side.start > sentence.start and _after_work(case, side):
+        return side
+    if case.words[side.end : side.end + 1] == ["side"] and CONFIRM & set(case.words[sentence.start : side.start]):
         return side
     before = case.words[max(sentence.start, side.start - 2) : side.start]
     if before[:1] == ["side"] and all(w in {",", ":", "is"} for w in before[1:]):

@@ -12,7 +12,7 @@ from itertools import islice
 
 from extractor.facts.case import Case
 from extractor.facts.wanted import is_wanted
-from extractor.language.clauses import PREPOSITIONS, Span
+from extractor.language.clauses import CONNECTORS, DETERMINERS, FINITE, PREPOSITIONS, PRONOUNS, Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
@@ -24,6 +24,9 @@ EARLIER = 4
 """So many different ones are taken from before its sentence."""
 DRUG = 3
 """Words between the strength and the volume of one drug, at most."""
+POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "moment", "compartment", "measured-by")
+"""Lists whose words, as a subject, leave what is measured to be found in what was said before."""
+NO_NOUN = DETERMINERS | PREPOSITIONS | CONNECTORS | PRONOUNS
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
@@ -157,6 +160,8 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
         found.setdefault(c, 3)
     for c in islice(case.backwards("thing", slot.share[0], slot.sentence.start), MOST):
         found.setdefault(c, 2)
+    if _has_own_subject(case, slot):
+        return [Candidate(c, n) for c, n in found.items()]
     seen: set[str] = set()
     floor = case.note.segments.sentences[max(0, slot.sentence.number - BEFORE)].start
     for c in islice(case.earlier("thing", slot.sentence.start), MOST):
@@ -164,6 +169,19 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
             seen.add(c.key)
             found.setdefault(c, 1 if c.start >= floor else 0)
     return [Candidate(c, n) for c, n in found.items()]
+
+
+def _has_own_subject(case: Case, slot: Slot) -> bool:
+    """Whether the clause measures something of its own that is not known: 'the nodule beside the PCL measures 22'.
+
+    What was named in sentences before is then not what is measured, near as it may stand.
+    """
+    start = slot.clause.start
+    verb = next((i for i in range(start, slot.quantity.start) if case.words[i] in FINITE), None)
+    if verb is None or any(case.within(name, start, verb) for name in POINTS):
+        return False
+    subject = [w for w in case.words[start:verb] if w.isalpha()]
+    return any(w not in NO_NOUN for w in subject)
 
 
 def _around(case: Case, q: Quantity, start: int, end: int) -> list[Concept]:

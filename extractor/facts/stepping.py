@@ -102,10 +102,13 @@ def _fullest(case: Case, list_name: str, token: int, clause: Span) -> Concept | 
     return min(full, key=lambda c: (distance(c, token), c.start > token), default=None)
 
 
-def resolve_fields(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[tuple[str, str]]:
+def resolve_fields(
+    case: Case, rule: Rule, clause: Span, trigger: Concept, thing: Concept | None = None
+) -> list[tuple[str, str]]:
     """A rule's further fields: written values as they stand, `<list>` by the nearest concept of that list.
 
-    `<list>` looks in the clause, then in the sentence; `<list>!` also takes what was last said in the sentence before.
+    `<list>` looks in the clause, then beside the thing it belongs to, then in the sentence; `<list>!` also takes what
+    was last said in the sentence before.
     """
     out = []
     for name, value in rule.fields:
@@ -115,6 +118,8 @@ def resolve_fields(case: Case, rule: Rule, clause: Span, trigger: Concept) -> li
         list_name = value.strip("<>!")
         sentence = case.sentence(clause.start)
         near = _fullest(case, list_name, trigger.start, clause)
+        if near is None and thing is not None:
+            near = _fullest(case, list_name, thing.start, case.clause(thing.start))
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
         if near is None and value.endswith("!"):
             before = case.note.segments.sentences[max(0, sentence.number - 1)]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from extractor.language.clauses import FINITE, Segmentation, Span
+from extractor.language.clauses import FINITE, PRONOUNS, Segmentation, Span
 from extractor.language.concepts import Concept
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
@@ -44,6 +44,13 @@ YES = frozenset(
         "correct",
     }
 )
+NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
+TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
+EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device"})
+"""Lists of which an account of an earlier operation says something."""
+SETTING_UP = frozenset({"action:call-time-out", "action:prep", "action:position", "action:inflate"})
+ACCOUNT, LEAD = 6, 6
+"""Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
 CONTENT = frozenset({"action", "thing", "device", "technique", "operation", "structure"})
 
 
@@ -88,6 +95,8 @@ def assert_clauses(
             here, there = found[clause.number], found[after.number]
             if here.mood == "performed" and words[after.start] == "if" and there.mood == "conditional":
                 found[clause.number] = Assertion("conditional", here.negated, here.ahead, here.cue)
+            elif here.mood == "performed" and any(c.list == "taken-back" for c in inside[after.number]):
+                found[clause.number] = Assertion(here.mood, True, None, there.cue)
             elif _is_tail(after, inside[after.number], there) and not here.negated:
                 for named in _named_before(clauses, after, found, words):
                     held = found[named.number]
@@ -103,7 +112,39 @@ def assert_clauses(
         _frame(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
     _carry_on(segments, inside, found, words)
+    _stay_earlier(segments, inside, found, words)
     return tuple(found)
+
+
+def _stay_earlier(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """An account of an earlier operation goes on until 'today': 'The left was done last year. A graft of 8. Today ...'.
+
+    Where nobody says 'today', or the leg is being prepared, it has ended without a word, and nothing is carried on.
+    """
+    for sentence in segments.sentences:
+        clauses = segments.clauses_of(sentence)
+        lists = {c.list for clause in clauses for c in inside[clause.number]}
+        if not lists & EARLIER or not any(found[c.number].mood == "history" for c in clauses):
+            continue
+        account: list[Span] = []
+        for after in segments.sentences[sentence.number + 1 : sentence.number + 1 + ACCOUNT]:
+            own = [c for clause in segments.clauses_of(after) for c in inside[clause.number]]
+            if any(c.list == "now" and c.start < after.start + LEAD for c in own):
+                for told in account:
+                    _make_history(told, segments, found)
+                break
+            if any(c.key in SETTING_UP for c in own) or words[after.start] == "\n":
+                break
+            account.append(after)
+
+
+def _make_history(sentence: Span, segments: Segmentation, found: list[Assertion]) -> None:
+    for clause in segments.clauses_of(sentence):
+        held = found[clause.number]
+        if held.mood in {"performed", "planned"}:
+            found[clause.number] = Assertion("history", held.negated, held.ahead, held.cue)
 
 
 def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -166,7 +207,8 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
             found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
         listed = mood == "considered" and segments.level[clause.start] < 3 and _goes_on(words, clause)
-        if listed and found[clause.number].mood == "performed":
+        told = mood == "history" and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside)
+        if (listed or told) and found[clause.number].mood == "performed":
             found[clause.number] = Assertion(
                 mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue
             )
@@ -175,6 +217,13 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
                 found[clause.number] = Assertion(
                     mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue
                 )
+
+
+def _adds_detail(words: list[str], clause: Span, inside: list[list[Concept]]) -> bool:
+    """'Two years ago a graft was used, | eight millimeters in diameter': no verb, and nothing that names this case."""
+    named = {c.list for c in inside[clause.number]} & NAMING
+    said = set(words[clause.start : clause.end])
+    return not named and words[clause.start] not in TURNS and not PRONOUNS & said and not verbal(words, clause)
 
 
 def _goes_on(words: list[str], clause: Span) -> bool:

@@ -51,6 +51,10 @@ LEADS = frozenset(
     }
 )
 """Words after which an action goes on with what stands before."""
+ENDS_OBJECT = frozenset({"it", "them", "him"})
+"""After these a noun with a verb opens a clause of its own."""
+FINAL = frozenset({"anymore", "either", "obviously", "afterwards", "afterward"})
+"""Words that end what is said: '... did not catch anymore | lateral femoral condyle ...'."""
 DENIERS = frozenset({"no", "without", "neither"})
 """Words that belong to the action they stand before: '... with the shaver | no microfracture'."""
 DETERMINERS = frozenset(
@@ -106,6 +110,7 @@ PREPOSITIONS = frozenset(
 )
 POINTED = PREPOSITIONS | {"after", "before", "like", "than"}
 """After these 'that' points back and opens nothing: 'and after that the shaver'."""
+TIMING = frozenset({"after", "before", "until", "since"})
 FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
 """Words that stand first and belong to the subject after them: 'Microfracture we discussed', 'A screw for it I had'."""
 LINK = 4
@@ -187,13 +192,15 @@ def segment(
     """
     size = len(words)
     level = [0] * (size + 1)
+    timed = {a for a, _ in fixed}
     for i, word in enumerate(words):
         if word in SENTENCE_END:
             level[i + 1] = 3
         elif word in PAUSES:
             level[i + 1] = max(level[i + 1], 2)
-        elif word in CONNECTORS and not (word == "that" and i and words[i - 1] in POINTED):
+        elif word in CONNECTORS and not _within(words, i, timed):
             level[i] = max(level[i], 1)
+    _hesitations(concepts, words, level)
     _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}} | {a for a, _ in fixed})
     _new_subjects(words, concepts, level)
     for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
@@ -203,6 +210,18 @@ def segment(
     level[0] = 3
     sentences = _spans(level, size, 3)
     return Segmentation(sentences, _spans(level, size, 1), tuple(level[:size]))
+
+
+def _within(words: list[str], i: int, timed: set[int]) -> bool:
+    """Whether a connecting word opens nothing: 'after that the shaver', 'shall come after two weeks'."""
+    return (words[i] == "that" and i > 0 and words[i - 1] in POINTED) or (words[i] in TIMING and i + 1 in timed)
+
+
+def _hesitations(concepts: list[Concept], words: list[str], level: list[int]) -> None:
+    """'She was, um, asleep': the commas around a hesitation part nothing."""
+    for c in concepts:
+        if c.list == "hesitation" and c.start and c.end < len(words) and words[c.end] == "," == words[c.start - 1]:
+            level[c.start] = level[c.end + 1] = 0
 
 
 def _spans(level: list[int], size: int, least: int) -> tuple[Span, ...]:
@@ -264,9 +283,16 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
             if at > start:
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
         if run_on:
+            _close_final(words, level, start, stop)
             _actions_open(words, concepts, level, start, stop)
             _chained(words, level, start, stop)
         start = stop
+
+
+def _close_final(words: list[str], level: list[int], start: int, stop: int) -> None:
+    for i in range(start, stop - 1):
+        if words[i] in FINAL or (i > start and words[i - 1 : i + 1] == ["at", "all"]):
+            level[i + 1] = max(level[i + 1], 1)
 
 
 def _is_fronted(lead: list[str], run_on: bool) -> bool:
@@ -327,6 +353,11 @@ def _subject_start(words: list[str], ends: dict[int, int], spelt: set[int], floo
                 continue
             if word not in {"two", "three", "four", "one", "all", "both"}:
                 break
+    named = verb
+    while named in ends and ends[named] >= floor:
+        named = ends[named]
+    if named < verb and words[named - 1] in ENDS_OBJECT:
+        return named  # '... consented her for it | tourniquet time was ...'
     if found is not None:
         return None if found > floor and words[found - 1] in PREPOSITIONS else found
     start = verb
