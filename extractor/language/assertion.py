@@ -46,7 +46,7 @@ YES = frozenset(
 )
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
 TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
-EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device"})
+EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
 """Lists of which an account of an earlier operation says something."""
 SETTING_UP = frozenset({"action:call-time-out", "action:prep", "action:position", "action:inflate"})
 ACCOUNT, LEAD = 6, 6

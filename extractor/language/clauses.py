@@ -200,7 +200,7 @@ def segment(
             level[i + 1] = max(level[i + 1], 2)
         elif word in CONNECTORS and not _within(words, i, timed):
             level[i] = max(level[i], 1)
-    _hesitations(concepts, words, level)
+    _hesitations(words, level)
     _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}} | {a for a, _ in fixed})
     _new_subjects(words, concepts, level)
     for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
@@ -217,11 +217,11 @@ def _within(words: list[str], i: int, timed: set[int]) -> bool:
     return (words[i] == "that" and i > 0 and words[i - 1] in POINTED) or (words[i] in TIMING and i + 1 in timed)
 
 
-def _hesitations(concepts: list[Concept], words: list[str], level: list[int]) -> None:
-    """'She was, um, asleep': the commas around a hesitation part nothing."""
-    for c in concepts:
-        if c.list == "hesitation" and c.start and c.end < len(words) and words[c.end] == "," == words[c.start - 1]:
-            level[c.start] = level[c.end + 1] = 0
+def _hesitations(words: list[str], level: list[int]) -> None:
+    """'She was, um, asleep': of a hesitation the tokens keep only its commas, and these part nothing."""
+    for i in range(len(words) - 2):
+        if words[i] == "," == words[i + 1]:
+            level[i + 1] = level[i + 2] = 0
 
 
 def _spans(level: list[int], size: int, least: int) -> tuple[Span, ...]:

@@ -1,0 +1,69 @@
+"""What was only meant, taken back, allowed or done at another time. Sentences are worded for these tests."""
+
+from __future__ import annotations
+
+import pytest
+
+from .reading import facts, flags, measured, side_of, steps
+
+
+def test_an_account_of_the_other_knee_ends_with_today() -> None:
+    text = (
+        "The left knee was operated on last year. A hamstring graft of eight millimeters was used, and she was non "
+        "weight bearing for six weeks. Today it is the right knee, an ACL reconstruction."
+    )
+    assert side_of(text) == ["right"]
+    assert not facts(text, "plan")
+    assert all(f["role"] == "reference" for f in facts(text, "measurements"))
+
+
+def test_detail_of_an_earlier_time_is_a_reference() -> None:
+    text = "Right knee ACL reconstruction. Last year a hamstring graft was used, eight millimeters in diameter."
+    assert [f.get("role") for f in facts(text, "measurements")] == ["reference"]
+
+
+def test_a_side_under_the_history_is_not_the_operated_one() -> None:
+    assert side_of("History: the right knee was replaced. Left knee arthroscopy.") == ["left"]
+    assert side_of("History: the right knee locks. Arthroscopy was done.") == ["right"]
+
+
+@pytest.mark.parametrize("verb", ["confirm", "agree on"])
+def test_the_side_confirmed_in_the_time_out(verb: str) -> None:
+    assert side_of(f"Meniscus repair. Time out, we {verb} the left side.") == ["left"]
+
+
+def test_consent_for_a_list_is_no_work_done() -> None:
+    told = steps(
+        "Left knee. I'd consented her for a chondroplasty and a possible partial meniscectomy. Portals closed."
+    )
+    assert "performed" not in {told.get("chondroplasty"), told.get("partial-meniscectomy")}
+    told = steps("Left knee. We had consent for a synovectomy and microfracture, but neither was needed.")
+    assert "performed" not in {told.get("synovectomy"), told.get("microfracture")}
+
+
+def test_what_is_taken_back_was_not_found() -> None:
+    found = facts("Knee. I told them the medial meniscus was torn and I was wrong.", "findings")
+    assert [f["status"] for f in found] == ["absent"]
+
+
+def test_a_plan_may_begin_but_an_if_is_none() -> None:
+    text = "Meniscus repaired. Your physiotherapist may start therapy in week two."
+    assert [(f["item"], f["value"]) for f in facts(text, "plan")] == [("therapy-start", 2)]
+    assert not facts("Meniscus repaired. Therapy starts in week two if it is not swollen.", "plan")
+
+
+def test_a_subject_of_its_own_keeps_its_number() -> None:
+    text = "Left knee. Medial femoral condyle Outerbridge two. A nodule beside the PCL measured 22 by 15 millimeters."
+    assert not measured(text)
+    assert {f.check for f in flags(text)} == {"unread-number"}
+    text = "Left knee. There is a lesion of the medial femoral condyle. It measured 22 by 15 millimeters."
+    assert measured(text) == [("lesion.length", 22), ("lesion.width", 15)]
+
+
+def test_of_two_tunnels_each_keeps_its_sizes() -> None:
+    text = "Knee ACL reconstruction. Femoral socket 9 mm, 25 mm deep, tibial tunnel 9 mm."
+    assert measured(text, "site") == [
+        ("tunnel.depth", 25, "femoral"),
+        ("tunnel.diameter", 9, "femoral"),
+        ("tunnel.diameter", 9, "tibial"),
+    ]
