@@ -18,6 +18,11 @@ GROUPS = {
 """Words that stand for two structures."""
 SCALE = frozenset({"on", "the", "by", "of", "in", "to", "according", "after"})
 MOST_BETWEEN = 4
+MENISCI = frozenset({"medial-meniscus", "lateral-meniscus"})
+OF_MENISCUS = frozenset({"tear", "deficiency"})
+"""What is found of a meniscus where only a compartment is named."""
+PARTS = {"middle": "body"}
+"""Parts of a defect that are parts of a meniscus by another name."""
 ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
 
 
@@ -26,7 +31,8 @@ def read_findings(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
     seen: dict[tuple[object, ...], FactDraft] = {}
     for rule, clause, trigger, rests in fired(case, table):
         assertion = case.assertion(trigger.start)
-        if assertion.mood not in MOODS or any(c.list == "uninvolved" for c in case.in_clause[clause.number]):
+        told = assertion.mood in MOODS or (rule.lasting and assertion.mood == "history")
+        if not told or any(c.list == "uninvolved" for c in case.in_clause[clause.number]):
             continue
         for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
             _add(case, rule, clause, trigger, rests, seen)
@@ -41,12 +47,15 @@ def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None
         if any(c.list == "finding" for c in case.in_clause[clause.number]) or not clause.number:
             continue
         before = case.note.segments.clauses[clause.number - 1]
+        if before.number and before.end - before.start == 1:
+            before = case.note.segments.clauses[before.number - 1]  # a lone 'and' stands between
         said = [d for d in seen.values() if _lies_in(case, d, before)]
-        for c in case.within("structure", clause.start, clause.end):
+        named = [(name, c) for c in case.within("structure", clause.start, clause.end) for name in _expanded(case, c)]
+        for name, c in named:
             for draft in said[:1]:
-                fields = {"structure": c.name, "finding": draft.fields["finding"], "status": draft.fields["status"]}
+                fields = {"structure": name, "finding": draft.fields["finding"], "status": draft.fields["status"]}
                 seen.setdefault(
-                    (c.name, fields["finding"], fields["status"], "None"),
+                    (name, fields["finding"], fields["status"], "None"),
                     FactDraft("findings", fields, case.spans([(c.start, c.end)], draft.spans[0].rule)),
                 )
 
@@ -74,6 +83,7 @@ def _add(
             fields["grade"] = grade
         if name in {"meniscus"}:
             continue
+        name = _placed(fields)
         key = (name, rule.value, status, str(fields.get("pattern")))
         pieces = [(trigger.start, trigger.end), *((c.start, c.end) for c in rests)]
         if place:
@@ -82,6 +92,21 @@ def _add(
         draft = FactDraft("findings", fields, spans)
         old = seen.get(key)
         seen[key] = _merged(old, draft) if old else draft
+
+
+def _placed(fields: dict[str, object]) -> str | None:
+    """Put a root's tear to the root and the middle of a meniscus to its body; gives the structure."""
+    name = fields["structure"] and str(fields["structure"])
+    if not name or not name.endswith("-meniscus"):
+        return name
+    fields["region"] = PARTS.get(str(fields.get("region")), fields.get("region"))
+    if fields["finding"] == "tear" and str(fields["region"]).endswith("_root"):
+        name = name.replace("-meniscus", "-root")
+        del fields["region"]
+        if fields.get("pattern") == "root":
+            del fields["pattern"]
+        fields["structure"] = name
+    return name
 
 
 def _merged(old: FactDraft, new: FactDraft) -> FactDraft:
@@ -115,10 +140,40 @@ def _structures(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[
         sentence = case.sentence(clause.start)
         near = [c for c in case.within(list_name, sentence.start, clause.start) if _suits(rule, c)]
         own = near[-1:]
+        if not own and rule.value != "intact":
+            own = _ahead(case, rule, list_name, clause, sentence)
         if not own and wanted.endswith("!"):
             own = _in_hand(case, rule, list_name, clause.start)
+        own = _other_side(case, rule, own, trigger)
     own = _group(case, own, trigger)
     return [(name, c) for c in own for name in _expanded(case, c)]
+
+
+def _ahead(case: Case, rule: Rule, list_name: str, clause: Span, sentence: Span) -> list[Concept]:
+    """The structure named after the finding: 'grade two change, by its look, was noted on the medial plateau'."""
+    said = case.within(list_name, clause.end, sentence.end)
+    between = said and case.within("finding", clause.end, said[0].start)
+    if not said or between or not _suits(rule, said[0]):
+        return []
+    return [] if case.within("finding", said[0].start, case.clause(said[0].start).end) else said[:1]
+
+
+def _other_side(case: Case, rule: Rule, own: list[Concept], trigger: Concept) -> list[Concept]:
+    """'Over to the lateral side, where there was a tear': a compartment gone to later tells which meniscus is meant."""
+    if own and own[0].name not in MENISCI:
+        return own
+    floor = own[0].end if own else case.sentence(trigger.start).start
+    gone_to = [c for c in case.within("compartment", floor, trigger.start) if _is_place(case, c)]
+    if not gone_to:
+        return own
+    name = f"{gone_to[-1].name}-meniscus"
+    there = Concept("structure", name, gone_to[-1].start, gone_to[-1].end)
+    return [there] if name in MENISCI and _suits(rule, there) and rule.value in OF_MENISCUS else own
+
+
+def _is_place(case: Case, c: Concept) -> bool:
+    """Whether a compartment word says where in the knee one is: 'laterally', 'the lateral side'."""
+    return case.words[c.start].endswith("ly") or case.words[c.end : c.end + 1] in (["side"], ["compartment"])
 
 
 def _in_hand(case: Case, rule: Rule, list_name: str, before: int) -> list[Concept]:

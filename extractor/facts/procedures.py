@@ -88,12 +88,14 @@ def compartment_near(case: Case, trigger: Concept) -> str | None:
             best = min(found, key=lambda c: (abs(c.start - trigger.start), c.start > trigger.start))
             return best.name
     before = case.last("structure", trigger.start)
-    after = next((c for c in case.within("structure", sentence.end, min(sentence.end + 30, len(case.words)))), None)
-    for c in (before, after):
-        if c and c.name.split("-")[0] in COMPARTMENTS:
-            return c.name.split("-")[0]
+    if before and before.name.split("-")[0] in COMPARTMENTS:
+        return before.name.split("-")[0]
     last = case.last("compartment", trigger.start)
-    return last.name if last and last.name in COMPARTMENTS else None
+    if last and last.name in COMPARTMENTS:
+        return last.name
+    after = next((c for c in case.within("structure", sentence.end, min(sentence.end + 30, len(case.words)))), None)
+    place = after.name.split("-")[0] if after else None
+    return place if place in COMPARTMENTS else None
 
 
 def _real(case: Case, compartment: Concept) -> bool:
@@ -111,7 +113,7 @@ def _told(case: Case, rule: Rule, source: FactDraft, facts: Sequence[FactDraft])
     if any(k == "compartment" for k, _ in rule.fields):
         last = case.last("compartment", token + 1)
         for_what = _found_compartments(rule.value, facts)
-        structure = case.last("structure", token + 1)
+        structure = _worked_on(case, token + 1)
         pick = structure if structure and (not last or structure.start >= last.start - 2) else last
         name = pick.name.split("-")[0] if pick else None
         if name not in COMPARTMENTS and last:
@@ -120,7 +122,18 @@ def _told(case: Case, rule: Rule, source: FactDraft, facts: Sequence[FactDraft])
             name = next(iter(for_what))
         if name in COMPARTMENTS:
             fields["compartment"] = name
+    extents = {c.name for c in case.by_list.get("extent", ())}
+    if any(k == "extent" for k, _ in rule.fields) and len(extents) == 1:
+        fields["extent"] = extents.pop()
     return FactDraft("procedures", fields, (Span(span.start, span.end, rule.name),), 0.9)
+
+
+def _worked_on(case: Case, before: int) -> Concept | None:
+    """The structure last named, passing over those found intact: nothing is done to these."""
+    for c in case.earlier("structure", before):
+        if "finding:intact" not in case.clause_keys[case.clause(c.start).number]:
+            return c
+    return None
 
 
 def _merged(found: list[FactDraft]) -> list[FactDraft]:

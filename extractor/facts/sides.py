@@ -9,6 +9,7 @@ from __future__ import annotations
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.sections import sections
+from extractor.language.clauses import FINITE
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers
 
@@ -113,7 +114,7 @@ def _joint(case: Case, side: Concept) -> Concept | None:
     for c in reversed(before):
         between = case.words[c.end : side.start]
         if (
-            all(w in {",", "is", "(", "side", ":", "-"} for w in between)
+            all(w in {",", "is", "the", "(", "side", ":", "-"} for w in between)
             and side.end <= len(case.words)
             and _ends(case, side)
         ):
@@ -187,6 +188,8 @@ def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> boo
     assertion = case.assertion(side.start)
     if assertion.mood in {"history", "habit", "conditional"} or (assertion.declines(side.start) and not corrects):
         return False
+    if _of_other_knee(case, side):
+        return False
     end = clause.end
     if (
         clause.end - clause.start <= 5
@@ -201,3 +204,24 @@ def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> boo
         return False
     after = case.words[max(side.end, joint.end) : max(side.end, joint.end) + 2]
     return not COMPLAINT & set(after)
+
+
+def _of_other_knee(case: Case, side: Concept) -> bool:
+    """'Other knee, R, ...'; 'the right knee, operated on in 2016, was not examined': said of it in the next breath."""
+    sentence = case.sentence(side.start)
+    clauses = case.note.segments.clauses_of(sentence)
+    at = next(n for n, c in enumerate(clauses) if c.start <= side.start < c.end)
+    own = case.words[clauses[at].start : clauses[at].end]
+    if FINITE & set(own):
+        return False
+    lead = clauses[at - 1] if at else None
+    opens = lead and not FINITE & set(case.words[lead.start : lead.end])
+    if lead and opens and case.within("uninvolved", lead.start, lead.end):
+        return True
+    if at + 1 >= len(clauses) or own[-1] != ",":
+        return False
+    follows = clauses[at + 1]
+    insert = case.words[follows.start].endswith("ed") and case.note.assertions[follows.number].mood == "history"
+    insert = insert or bool(case.within("uninvolved", follows.start, follows.start + 1))
+    named = case.within("operation", clauses[at].start, clauses[at].end)
+    return insert and not named

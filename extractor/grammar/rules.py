@@ -27,7 +27,7 @@ KINDS = {"step", "measurement", "range", "known", "finding", "procedure", "plan"
 KEYS: dict[str, type] = {
     "gives": str, "meets": list, "beside": list, "near": list, "note": list, "lately": list, "unless": list,
     "unless_near": list, "unless_lately": list, "unless_note": list, "max_words": int, "takes": str, "words": list,
-    "also": list, "of": str, "reach": str, "part": int, "bare": bool, "bare_within": str, "single": bool,
+    "also": list, "of": str, "reach": str, "part": int, "bare": bool, "bare_within": str, "single": bool, "lasting": bool,
     "reached": bool, "from_fact": list, "without_fact": list, "fields": list, "negation": str, "about": list,
     "examples": list, "never": list,
 }  # fmt: skip
@@ -69,6 +69,7 @@ class Rule:
         bare: also takes a number said without unit; left out, that is so where dimension words are asked for.
         bare_within: takes only a number said without unit that lies between these two; the unit is understood.
         single: takes one value only, no range and no bound.
+        lasting: a finding that still holds when told of another time.
         fields: further fields, a value or `<list>`.
         max_words: the clause has no more words than this.
         reached: an upper bound ('up to ninety') is the value reached.
@@ -105,6 +106,7 @@ class Rule:
     unless_note: frozenset[str] = frozenset()
     bare_within: tuple[float, float] | None = None
     single: bool = False
+    lasting: bool = False
     also: frozenset[str] = frozenset()
     max_words: int | None = None
     reached: bool = False
@@ -240,6 +242,7 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
         bare=body.get("bare"),
         bare_within=_within(body.get("bare_within"), where),
         single=body.get("single", False),
+        lasting=body.get("lasting", False),
         reached=body.get("reached", False),
         from_fact=tuple(body.get("from_fact", ())),
         without_fact=tuple(body.get("without_fact", ())),
