@@ -96,8 +96,10 @@ def _add(
 
 def _placed(fields: dict[str, object]) -> str | None:
     """Put a root's tear to the root and the middle of a meniscus to its body; gives the structure."""
-    name = fields["structure"] and str(fields["structure"])
-    if not name or not name.endswith("-meniscus"):
+    if fields["structure"] is None:
+        return None
+    name = str(fields["structure"])
+    if not name.endswith("-meniscus"):
         return name
     fields["region"] = PARTS.get(str(fields.get("region")), fields.get("region"))
     if fields["finding"] == "tear" and str(fields["region"]).endswith("_root"):

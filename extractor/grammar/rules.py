@@ -27,9 +27,9 @@ KINDS = {"step", "measurement", "range", "known", "finding", "procedure", "plan"
 KEYS: dict[str, type] = {
     "gives": str, "meets": list, "beside": list, "near": list, "note": list, "lately": list, "unless": list,
     "unless_near": list, "unless_lately": list, "unless_note": list, "max_words": int, "takes": str, "words": list,
-    "also": list, "of": str, "reach": str, "part": int, "bare": bool, "bare_within": str, "single": bool, "lasting": bool,
-    "reached": bool, "from_fact": list, "without_fact": list, "fields": list, "negation": str, "about": list,
-    "examples": list, "never": list,
+    "also": list, "of": str, "reach": str, "part": int, "bare": bool, "bare_within": str, "single": bool,
+    "lasting": bool, "reached": bool, "from_fact": list, "without_fact": list, "fields": list, "negation": str,
+    "about": list, "examples": list, "never": list,
 }  # fmt: skip
 REACHES = ("next", "clause", "sentence", "before", "note")
 DIMENSIONS = (
