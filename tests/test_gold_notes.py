@@ -67,13 +67,7 @@ def well_formed(record: CaseRecord, text: str) -> None:
             assert text[piece.start : piece.end] == piece.text and piece.text.strip()
 
 
-WRONG_SIDE = pytest.mark.xfail(reason="takes the side of the other knee, operated a year before", strict=False)
-
-
-@pytest.mark.parametrize(
-    "path",
-    [pytest.param(path, id=path.stem, marks=[WRONG_SIDE] if path.stem == "n60" else []) for path in OWN],
-)
+@pytest.mark.parametrize("path", OWN, ids=lambda path: path.stem)
 def test_own_note_is_read(path: Path) -> None:
     gold, record = read_gold(path), read(path)
     well_formed(record, gold["note"])
