@@ -101,6 +101,8 @@ def assert_clauses(
                 for named in _named_before(clauses, after, found, words):
                     held = found[named.number]
                     found[named.number] = Assertion(held.mood, True, held.ahead, there.cue)
+            elif _only_no(after, words) and words[clause.end - 1] == ":" and not here.negated:
+                found[clause.number] = Assertion(here.mood, True, here.ahead, after.start)
             elif (
                 clause.end - clause.start <= 3
                 and here.mood == "habit"
@@ -287,6 +289,12 @@ def _is_tail(clause: Span, own: list[Concept], assertion: Assertion) -> bool:
     content = {c.list for c in own if c.start not in doing} & CONTENT
     ahead = assertion.ahead is not None and any(at > assertion.ahead for at in doing)
     return (assertion.negated or ahead) and bool(doing) and not content
+
+
+def _only_no(clause: Span, words: list[str]) -> bool:
+    """Whether a clause is the answer 'no' and nothing else, as in 'Fibrin clot: no'."""
+    said = [w for w in words[clause.start : clause.end] if w.isalnum()]
+    return len(said) == 1 and said[0] in {"no", "none", "nil", "never"}
 
 
 def _named_before(clauses: tuple[Span, ...], tail: Span, found: list[Assertion], words: list[str]) -> list[Span]:

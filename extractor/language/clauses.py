@@ -86,6 +86,7 @@ DETERMINERS = frozenset(
     }
 )
 PRONOUNS = frozenset({"i", "we", "he", "she", "they", "there", "nothing", "somebody"})
+UNREAL = frozenset({"would", "'d", "could", "might"})
 PREPOSITIONS = frozenset(
     {
         "of",
@@ -267,12 +268,14 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
                 at = _subject_start(words, ends, spelt, start, i)
             elif words[i] in PRONOUNS and i not in spelt and words[i - 1] not in PREPOSITIONS:
                 at = i
+            if words[i] == "had" and _is_inverted(words, start, i):
+                at = i
             if at is None or at <= start or level[at] >= 2:
                 continue
             opened = next((j for j in range(at - 1, start, -1) if level[j] >= 1), start)
             lead = words[opened:at]
-            if len(lead) == 1 and lead[0].endswith("ing") and words[at] in DETERMINERS:
-                continue  # 'Trimming the graft was considered': what is done to it is the subject
+            if _leads_on(lead, words[at]):
+                continue
             if not FINITE & set(lead) and (
                 (words[at] in PRONOUNS and _is_fronted(lead, run_on))
                 or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
@@ -293,6 +296,19 @@ def _close_final(words: list[str], level: list[int], start: int, stop: int) -> N
     for i in range(start, stop - 1):
         if words[i] in FINAL or (i > start and words[i - 1 : i + 1] == ["at", "all"]):
             level[i + 1] = max(level[i + 1], 1)
+
+
+def _leads_on(lead: list[str], word: str) -> bool:
+    """Whether one word and what follows are one subject: 'Trimming the graft was ...', 'Not a shred of it was ...'."""
+    gerund = len(lead) == 1 and lead[0].endswith("ing") and word in DETERMINERS
+    return gerund or lead[-1:] == ["not"]
+
+
+def _is_inverted(words: list[str], start: int, had: int) -> bool:
+    """Whether a 'had' is an 'if': 'I would have used a second one | had it gapped'."""
+    follows = words[had + 1] if had + 1 < len(words) else ""
+    unreal = any(words[i] == "have" and words[i - 1] in UNREAL for i in range(start + 1, had))
+    return unreal and (follows in PRONOUNS or follows in {"it", "the", "that", "this"})
 
 
 def _is_fronted(lead: list[str], run_on: bool) -> bool:

@@ -52,6 +52,8 @@ def test_performed(text: str, code: str) -> None:
         ("Meniscus. Not done: trephination, graft trimming.", "trephination"),
         ("No trephination of the meniscus.", "trephination"),
         ("The meniscal rim was neither rasped nor trephined.", "trephination"),
+        ("Trephination of the meniscus: no.", "trephination"),
+        ("Not a shred of the torn meniscus was resected.", "partial-meniscectomy"),
     ],
 )
 def test_declined(text: str, code: str) -> None:
@@ -66,6 +68,8 @@ def test_declined(text: str, code: str) -> None:
         ("The meniscus graft would be trimmed if it stood proud.", "graft-trimming", "conditional"),
         ("We considered trimming the meniscus graft.", "graft-trimming", "planned"),
         ("We discussed trephination of the meniscus.", "trephination", "planned"),
+        ("I nearly trephined the meniscus, and left it.", "trephination", "planned"),
+        ("I'd have trimmed the meniscus graft had it been bulky.", "graft-trimming", "conditional"),
         ("At the next visit we will trephine the meniscus.", "trephination", "planned"),
     ],
 )
@@ -84,6 +88,10 @@ def test_only_thought_of(text: str, code: str, status: str) -> None:
 )
 def test_a_habit_or_another_time_is_no_step(text: str) -> None:
     assert "rim-abrasion" not in steps(text)
+
+
+def test_a_had_cut_short_is_no_would() -> None:
+    assert steps("We'd done the time-out, the meniscus was next.") == {"time-out": "performed"}
 
 
 def test_what_stands_before_a_denial_is_not_denied() -> None:
