@@ -42,7 +42,7 @@ ONCE_MORE = frozenset({
 })  # fmt: skip
 """Words that may stand between a side and the one it is corrected to."""
 AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side", "marked", "site"})
-NOW = frozenset({"today", "now", "we", "operated", "operating", "operate", "surgery"})
+NOW = frozenset({"operation", "today", "now", "we", "operated", "operating", "operate", "surgery"})
 CONFIRM = frozenset({"confirm", "confirmed", "confirms", "confirming", "agree", "agreed", "consent", "marked"})
 """With one of these 'the left side' is the operated one: 'Time out, we confirm the left side'."""
 COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})

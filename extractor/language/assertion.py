@@ -95,14 +95,12 @@ def assert_clauses(
             here, there = found[clause.number], found[after.number]
             if here.mood == "performed" and words[after.start] == "if" and there.mood == "conditional":
                 found[clause.number] = Assertion("conditional", here.negated, here.ahead, here.cue)
-            elif here.mood == "performed" and any(c.list == "taken-back" for c in inside[after.number]):
+            elif here.mood == "performed" and _takes_back(after, inside[after.number], words):
                 found[clause.number] = Assertion(here.mood, True, None, there.cue)
             elif _is_tail(after, inside[after.number], there) and not here.negated:
                 for named in _named_before(clauses, after, found, words):
                     held = found[named.number]
                     found[named.number] = Assertion(held.mood, True, held.ahead, there.cue)
-            elif _only_no(after, words) and words[clause.end - 1] == ":" and not here.negated:
-                found[clause.number] = Assertion(here.mood, True, here.ahead, after.start)
             elif (
                 clause.end - clause.start <= 3
                 and here.mood == "habit"
@@ -291,10 +289,11 @@ def _is_tail(clause: Span, own: list[Concept], assertion: Assertion) -> bool:
     return (assertion.negated or ahead) and bool(doing) and not content
 
 
-def _only_no(clause: Span, words: list[str]) -> bool:
-    """Whether a clause is the answer 'no' and nothing else, as in 'Fibrin clot: no'."""
+def _takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
+    """Whether a clause takes back the one before it, or only answers it: 'Fibrin clot: no'."""
     said = [w for w in words[clause.start : clause.end] if w.isalnum()]
-    return len(said) == 1 and said[0] in {"no", "none", "nil", "never"}
+    answers = words[clause.start - 1] == ":" and len(said) == 1 and said[0] in {"no", "none", "nil", "never"}
+    return answers or any(c.list == "taken-back" for c in own)
 
 
 def _named_before(clauses: tuple[Span, ...], tail: Span, found: list[Assertion], words: list[str]) -> list[Span]:
