@@ -10,6 +10,7 @@ from extractor.language.clauses import SENTENCE_END, Segmentation, segment
 from extractor.language.commands import apply_commands
 from extractor.language.concepts import Concept
 from extractor.language.lexicon import lexicon_of, subject_of
+from extractor.language.numbers import atom_at
 from extractor.language.pauses import without_stray_pauses
 from extractor.language.quantities import Quantity, read_quantities
 from extractor.language.repair import Repair, repair
@@ -50,9 +51,11 @@ def _outside(concepts: list[Concept], quantities: list[Quantity]) -> list[Concep
 
 
 def _opens(words: list[str], q: Quantity) -> int:
-    """Where a number opens: 'Cut at twenty two. No. Nineteen.' is one thought, its last value stands alone."""
+    """Where a number opens: 'Cut at twenty two. No. Nineteen.' and 'Made nine. No, 8 wide.' are one thought each."""
     last = q.end >= len(words) or words[q.end] in SENTENCE_END
-    return q.start if q.earlier and last else q.number_start
+    stops = (i for i in range(q.start, q.number_start) if words[i] in SENTENCE_END)
+    over = any(atom_at(words, i + 1) is None for i in stops)  # a word of correction, not the number said again
+    return q.start if q.earlier and (last or over) else q.number_start
 
 
 def annotate(text: str, grammar: Grammar) -> Note:

@@ -133,7 +133,11 @@ def _marks_in(figures: str, step: int) -> list[int]:
 
 def _corrected(a: Measure, b: Measure) -> Measure:
     """`b` in place of `a`, with what `a` said kept as earlier."""
-    values = [v for v in (a.value, a.low, a.high) if v is not None]
+    taken_back: tuple[float | None, ...] = (a.value, a.low, a.high)
+    if _is_far_end(a, b):
+        b = replace(b, value=None, low=a.low, high=b.value)
+        taken_back = (a.high,)
+    values = [v for v in taken_back if v is not None]
     earlier = (*a.earlier, *((v, a.unit) for v in values), *b.earlier)
     return replace(
         b,
@@ -145,6 +149,14 @@ def _corrected(a: Measure, b: Measure) -> Measure:
         counted=(*a.counted, *b.counted),
         sort=links.sort_of(a, b),
     )
+
+
+def _is_far_end(a: Measure, b: Measure) -> bool:
+    """'Zero to one hundred, I mean one hundred ten degrees': of a span of motion the far end alone is put right."""
+    if a.low is None or a.high is None or b.value is None or b.value <= a.low:
+        return False
+    unit = b.unit or a.unit
+    return unit.dimension == "angle" if unit else a.low == 0
 
 
 def _corrects_product(

@@ -88,6 +88,16 @@ def test_a_correction_that_names_another_thing_does_not_take_the_bare_number_bef
     assert values(said, "graft.ap_length") == [(19, ())]
 
 
+def test_a_correction_after_a_full_stop_stays_with_the_thing_measured() -> None:
+    said = (
+        "Right knee meniscus transplant. A rim of two millimeters was left. "
+        "The slot in the tibia was made nine. No, 8 millimeters wide and 10 millimeters deep."
+    )
+    assert values(said, "slot.width") == [(8, (9,))]
+    assert values(said, "slot.depth") == [(10, ())]
+    assert values(said, "rim.width") == [(2, ())]
+
+
 NATIVE = "Left knee meniscus transplant. Native: posterior superior white, posterior inferior blue, "
 
 

@@ -307,3 +307,11 @@ def test_span_holds_all_that_was_said(sentence: str, span: str, last: str) -> No
 def test_said_unit_is_kept() -> None:
     (quantity,) = read_quantities(tokenize("one and a half inches").words)
     assert (quantity.said_unit, quantity.unit, quantity.dimension) == ("[in_i]", "mm", "length")
+
+
+def test_of_a_span_of_motion_the_far_end_is_put_right() -> None:
+    """Contract, section 8, rule 6: what is said last holds; the near end was not taken back."""
+    (q,) = read_quantities(tokenize("zero to one hundred, I mean one hundred ten degrees").words)
+    assert (q.value, q.low, q.high, q.earlier) == (None, 0, 110, (100,))
+    (size,) = read_quantities(tokenize("one to two, no, three millimeters").words)
+    assert (size.value, size.earlier) == (3, (1, 2))
