@@ -22,6 +22,8 @@ from extractor.speech.transcript import Transcript
 from .scoring import PRIMARY, Score, read_gold, score
 
 OWN = sorted((Path(__file__).parent / "gold").glob("n*.yaml"))
+UNREAD = sorted((Path(__file__).parent / "gold_unread").glob("u*.yaml"))
+"""Written blind and worked on by nobody: what fails in them is never printed."""
 SHARED_NOTES = [f"gold/d{n:02}" for n in range(1, 21)] + [f"gold-checks/c{n:02}" for n in range(1, 13)]
 REAL_NOTES = [f"real-notes/r{n:02}" for n in range(1, 12, 2)]
 OPEN_KNEE = "open knee"
@@ -82,21 +84,40 @@ def test_own_note_is_read(path: Path) -> None:
     ("kinds", "floor"),
     [
         (PRIMARY, 0.965),
-        (("laterality",), 0.98),
-        (("measurements",), 0.95),
+        (("laterality",), 0.99),
+        (("measurements",), 0.955),
         (("sutures",), 0.98),
         (("ties",), 0.99),
-        (("steps",), 0.96),
-        (("procedures",), 0.9),
-        (("findings",), 0.94),
-        (("devices",), 0.965),
-        (("plan",), 0.945),
+        (("steps",), 0.97),
+        (("procedures",), 0.98),
+        (("findings",), 0.975),
+        (("devices",), 0.97),
+        (("plan",), 0.975),
     ],
     ids=lambda value: "-".join(value) if isinstance(value, tuple) and len(value) == 1 else None,
 )
 def test_own_notes(own: Score, kinds: tuple[str, ...], floor: float) -> None:
     assert own.notes > 65
     assert own.f1(*kinds) >= floor, told(own)
+
+
+@pytest.mark.parametrize(
+    ("kinds", "floor"),
+    [
+        (PRIMARY, 0.82),
+        (("laterality",), 0.93),
+        (("measurements",), 0.845),
+        (("steps",), 0.91),
+        (("findings",), 0.88),
+        (("plan",), 0.87),
+    ],
+    ids=lambda value: "-".join(value) if isinstance(value, tuple) and len(value) == 1 else None,
+)
+def test_notes_that_nobody_worked_on(kinds: tuple[str, ...], floor: float) -> None:
+    """Floors a point below what was measured: the honest figure of the rules, to be raised and never to fall."""
+    total = scored(UNREAD)
+    assert total.notes == 16
+    assert total.f1(*kinds) >= floor
 
 
 @pytest.mark.parametrize(
