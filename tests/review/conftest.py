@@ -51,16 +51,28 @@ def own_schema(url: str, name: str) -> str:
 
 @pytest.fixture(params=["sqlite", "postgresql"])
 def page(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Page]:
-    """A running page on each kind of store."""
-    if request.param == "sqlite":
-        url = str(tmp_path / "cases.sqlite")
-    else:
-        url = own_schema(request.getfixturevalue("pg_url"), tmp_path.name)
-        request.getfixturevalue("monkeypatch").setenv("EXTRACTOR_CASES", str(tmp_path / "files"))
-    running = Page(url, free_port(), says=tmp_path / "says.txt")
+    """A running page on each kind of store; what it would hear is given."""
+    running = Page(store_url(request, tmp_path), free_port(), says=tmp_path / "says.txt")
     running.start()
     yield running
     running.kill()
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def hearing_page(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Page]:
+    """A running page on each kind of store, with the real recognizer."""
+    running = Page(store_url(request, tmp_path), free_port(), fake=False)
+    running.start()
+    yield running
+    running.kill()
+
+
+def store_url(request: pytest.FixtureRequest, folder: Path) -> str:
+    """A new store of the kind that the fixture's parameter names; its files lie in `folder`."""
+    if request.param == "sqlite":
+        return str(folder / "cases.sqlite")
+    request.getfixturevalue("monkeypatch").setenv("EXTRACTOR_CASES", str(folder / "files"))
+    return own_schema(request.getfixturevalue("pg_url"), folder.name)
 
 
 @pytest.fixture(scope="session")

@@ -76,12 +76,9 @@ def dictating(running: Page, chromium: Any, folder: Path, seconds: float) -> Ite
 
 
 @pytest.mark.speech
-def test_from_dictating_to_the_signature(tmp_path: Path, chromium: Any) -> None:
-    running = Page(str(tmp_path / "cases.sqlite"), free_port(), fake=False)
-    running.start()
-    with contextlib.ExitStack() as ends:
-        ends.callback(running.kill)
-        window = ends.enter_context(dictating(running, chromium, tmp_path, 40))
+def test_from_dictating_to_the_signature(hearing_page: Page, tmp_path: Path, chromium: Any) -> None:
+    running = hearing_page
+    with dictating(running, chromium, tmp_path, 40) as window:
         window.keyboard.press("r")
         window.wait_for_selector(".record.on")
         wait_for(lambda: float(window.get_attribute("#level", "value") or 0) > 0)
