@@ -13,7 +13,7 @@ STAMP := $(VENV)/.setup-done
 AUDIO_STAMP := $(VENV)/.audio-done
 TRAINING_STAMP := $(VENV)/.training-done
 # Debian packages that tests use: synthetic voices, recorded human speech with its words, a browser, a database.
-SYSTEM := flite espeak-ng pocketsphinx-testdata chromium postgresql
+SYSTEM := flite espeak-ng pocketsphinx-testdata chromium postgresql openssl
 # What `make training` needs beside them: further synthetic voices, and everyday sentences.
 TRAINING_SYSTEM := flite espeak-ng festival festvox-kallpc16k festvox-kdlpc16k festvox-us-slt-hts wordnet-base
 PIP_INSTALL = $(PYTHON) -m pip --python $(BIN)/python install --quiet --disable-pip-version-check

@@ -12,7 +12,8 @@ from itertools import islice
 
 from extractor.facts.case import Case
 from extractor.facts.wanted import is_wanted
-from extractor.language.clauses import CONNECTORS, DETERMINERS, FINITE, PREPOSITIONS, PRONOUNS, Span
+from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE, PREPOSITIONS, PRONOUNS
+from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 

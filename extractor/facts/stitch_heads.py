@@ -10,7 +10,8 @@ import re
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
-from extractor.language.clauses import SENTENCE_END, Span
+from extractor.language.clause_words import SENTENCE_END
+from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from extractor.facts.case import Case
 from extractor.grammar.packs import Grammar
-from extractor.language.clauses import CONNECTORS
+from extractor.language.clause_words import CONNECTORS
 from extractor.language.quantities import Quantity
 
 STATED = frozenset({"is", "was", "measures", "measured"})

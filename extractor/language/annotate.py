@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from extractor.grammar.packs import Grammar
 from extractor.language.assertion import Assertion, assert_clauses
-from extractor.language.clauses import SENTENCE_END, Segmentation, segment
+from extractor.language.clause_words import SENTENCE_END
+from extractor.language.clauses import Segmentation, segment
 from extractor.language.commands import apply_commands
 from extractor.language.concepts import Concept
 from extractor.language.lexicon import lexicon_of, subject_of

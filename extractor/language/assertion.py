@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from extractor.language.clauses import FINITE, PRONOUNS, Segmentation, Span
+from extractor.language.clause_words import FINITE, PRONOUNS
+from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")

@@ -11,135 +11,30 @@ from __future__ import annotations
 from bisect import bisect_right
 from dataclasses import dataclass
 
+from extractor.language.clause_words import (
+    CONNECTORS,
+    DENIERS,
+    DETERMINERS,
+    ENDS_OBJECT,
+    FINAL,
+    FINITE,
+    FINITE_RUN_ON,
+    LEADS,
+    NOT_HEADING,
+    PAUSES,
+    POINTED,
+    PREPOSITIONS,
+    PRONOUNS,
+    SENTENCE_END,
+    TIMING,
+    UNREAL,
+)
 from extractor.language.concepts import Concept
 
-SENTENCE_END = frozenset({".", "?", "!", ";", "\n"})
-PAUSES = frozenset({",", ":", "(", ")"})
-CONNECTORS = frozenset({
-    "and", "but", "then", "so", "because", "while", "which", "that", "after", "before", "when", "where", "although",
-    "though", "or", "nor", "if", "until", "since", "who",
-})  # fmt: skip
-FINITE = frozenset(
-    {"was", "were", "is", "are", "'s", "has", "had", "have", "measured", "measures", "showed", "shows", "got", "looks"}
-)
-FINITE_RUN_ON = FINITE | frozenset({
-    "came", "comes", "went", "goes", "took", "made", "gave", "lay", "held", "holds", "kept", "began", "begins", "runs",
-    "ran", "stays", "stayed", "looked", "needed", "needs", "said", "sits", "sat", "did", "does", "got", "can", "could",
-    "will", "would", "starts", "started",
-})  # fmt: skip
-"""Verbs that also open a subject where nothing is punctuated; elsewhere too many of them are nouns."""
-LEADS = frozenset(
-    {
-        "to",
-        "not",
-        "n't",
-        "never",
-        "be",
-        "been",
-        "being",
-        "we",
-        "i",
-        "he",
-        "she",
-        "it",
-        "they",
-        "also",
-        "just",
-        "which",
-        "that",
-        "who",
-    }
-)
-"""Words after which an action goes on with what stands before."""
-ENDS_OBJECT = frozenset({"it", "them", "him"})
-"""After these a noun with a verb opens a clause of its own."""
-FINAL = frozenset({"anymore", "either", "obviously", "afterwards", "afterward"})
-"""Words that end what is said: '... did not catch anymore | lateral femoral condyle ...'."""
-DENIERS = frozenset({"no", "without", "neither"})
-"""Words that belong to the action they stand before: '... with the shaver | no microfracture'."""
-DETERMINERS = frozenset(
-    {
-        "the",
-        "a",
-        "an",
-        "this",
-        "these",
-        "both",
-        "each",
-        "all",
-        "two",
-        "three",
-        "four",
-        "another",
-        "one",
-        "neither",
-        "either",
-        "such",
-        "any",
-        "our",
-        "their",
-        "your",
-        "my",
-        "his",
-        "her",
-        "its",
-    }
-)
-PRONOUNS = frozenset({"i", "we", "he", "she", "they", "there", "nothing", "somebody"})
-UNREAL = frozenset({"would", "'d", "could", "might"})
-PREPOSITIONS = frozenset(
-    {
-        "of",
-        "in",
-        "on",
-        "at",
-        "to",
-        "from",
-        "with",
-        "for",
-        "through",
-        "over",
-        "under",
-        "by",
-        "into",
-        "between",
-        "along",
-        "around",
-        "off",
-        "about",
-    }
-)
-POINTED = PREPOSITIONS | {"after", "before", "like", "than"}
-"""After these 'that' points back and opens nothing: 'and after that the shaver'."""
-TIMING = frozenset({"after", "before", "until", "since"})
 FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
 """Words that stand first and belong to the subject after them: 'Microfracture we discussed', 'A screw for it I had'."""
 LINK = 4
 HEADING_WORDS = 3
-NOT_HEADING = frozenset(
-    {
-        "no",
-        "not",
-        "n't",
-        "none",
-        "without",
-        "never",
-        "so",
-        "okay",
-        "ok",
-        "then",
-        "and",
-        "but",
-        "now",
-        "again",
-        "first",
-        "next",
-        "usually",
-        "ordinarily",
-        "normally",
-        "if",
-    }
-)
 RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 

@@ -6,7 +6,6 @@ jellyfish's Metaphone (Lawrence Philips' algorithm, 1990) which are alike.
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 from itertools import combinations
 
@@ -17,6 +16,7 @@ from hypothesis import strategies as st
 
 from extractor.language.likeness import kin
 from extractor.language.sounds import distance, frames, sound, sounds, weight
+from tests.machine import need_command
 
 SAME = (
     "right write;right rite;wait weight;tied tide;passed past;two too;cannula canula;white wight;brake break;knot not;"
@@ -28,9 +28,7 @@ WORDS = "tourniquet meniscus cannula allograft condyle suture posterior plateau 
 
 
 def spoken(word: str) -> str:
-    if shutil.which("espeak-ng") is None:
-        pytest.skip("espeak-ng is not installed; 'make system' installs it")
-    command = ["espeak-ng", "-q", "-x", "-v", "en-us", word]
+    command = [need_command("espeak-ng"), "-q", "-x", "-v", "en-us", word]
     return subprocess.run(command, capture_output=True, text=True, check=True).stdout.strip()
 
 

@@ -19,7 +19,8 @@ from pathlib import Path
 from typing import Any
 
 import httpx
-import pytest
+
+from tests.machine import missing
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
@@ -111,7 +112,7 @@ def postgres() -> Iterator[str]:
     found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"))
     initdb = str(found[-1]) if found else shutil.which("initdb")
     if not initdb:
-        _missing("PostgreSQL (Debian: postgresql)")
+        missing("PostgreSQL (Debian: postgresql)")
     bin_folder, folder = Path(str(initdb)).parent, Path(tempfile.mkdtemp(prefix="review-pg-"))
     as_user: list[str] = []
     if os.geteuid() == 0:  # the server refuses to run as root
@@ -133,15 +134,9 @@ def postgres() -> Iterator[str]:
         shutil.rmtree(folder, ignore_errors=True)
 
 
-def _missing(what: str) -> None:
-    if os.environ.get("CI"):
-        pytest.fail(f"{what} is not on this machine; the continuous run must install it")
-    pytest.skip(f"{what} is not on this machine; install it to run this test")
-
-
 def need_chromium() -> str:
     if CHROMIUM is None:
-        _missing("Chromium (Debian: chromium)")
+        missing("Chromium (Debian: chromium)")
     return str(CHROMIUM)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import os
 import re
-import shutil
 import signal
 import sqlite3
 import ssl
@@ -15,8 +14,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import httpx
-import pytest
 
+from tests.machine import need_command
 from tests.review.notes import CLEAN
 from tests.review.running import ROOT
 
@@ -81,9 +80,7 @@ def test_accounts_are_made_changed_and_removed(tmp_path: Path) -> None:
 
 
 def test_beyond_this_machine_a_browser_signs_in_over_tls(tmp_path: Path) -> None:
-    openssl = shutil.which("openssl")
-    if openssl is None:
-        pytest.skip("no openssl to make a certificate with")
+    openssl = need_command("openssl")
     store, key, certificate = (tmp_path / name for name in ("cases.sqlite", "site.key", "site.crt"))
     subprocess.run(
         [openssl, "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:prime256v1", "-nodes", "-days", "2",
