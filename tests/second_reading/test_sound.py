@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 
 import pytest
@@ -14,11 +13,9 @@ from extractor.second_reading.slots import Slot
 from extractor.second_reading.sound import read_sound, score_slots, with_offers
 from extractor.speech.model import load_model
 from extractor.speech.transcript import Transcript, Word
+from tests.machine import need_command
 
-pytestmark = [
-    pytest.mark.speech,
-    pytest.mark.skipif(shutil.which("flite") is None, reason="flite is not installed (make system)"),
-]
+pytestmark = pytest.mark.speech
 
 
 @pytest.fixture(scope="module")
@@ -28,7 +25,7 @@ def model():
 
 def _spoken(folder, text: str, voice: str = "slt"):
     path = folder / "said.wav"
-    subprocess.run(["flite", "-voice", voice, "-t", text, "-o", str(path)], check=True)
+    subprocess.run([need_command("flite"), "-voice", voice, "-t", text, "-o", str(path)], check=True)
     return path
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from extractor.pipeline import extract
 from extractor.second_reading import second_reading
 from extractor.speech.model import SpeechModel
 from extractor.speech.recognize import recognize
+from tests.machine import missing, need_command
 
 pytestmark = pytest.mark.speech
 
@@ -36,17 +36,16 @@ def found_in(path: Path, model: SpeechModel) -> dict[str, object]:
     return {"laterality": record.laterality} | {kind: getattr(record, kind) for kind in FACTS}
 
 
-@pytest.mark.skipif(shutil.which("flite") is None, reason="flite is not installed (make system)")
 @pytest.mark.parametrize("name", sorted(TALK))
 def test_talk_about_other_things_gives_no_case(tmp_path: Path, model: SpeechModel, name: str) -> None:
     path = tmp_path / "said.wav"
-    subprocess.run(["flite", "-voice", "slt", "-t", TALK[name], "-o", str(path)], check=True)
+    subprocess.run([need_command("flite"), "-voice", "slt", "-t", TALK[name], "-o", str(path)], check=True)
     assert not any(found_in(path, model).values())
 
 
 def test_people_reading_a_novel_give_no_case(model: SpeechModel) -> None:
     recordings = sorted(HUMAN.glob("*.wav"))
     if not recordings:
-        pytest.skip("the Debian package pocketsphinx-testdata is not here ('make test' installs it)")
+        missing("the Debian package pocketsphinx-testdata")
     longest = max(recordings, key=lambda path: path.stat().st_size)
     assert not any(found_in(longest, model).values())

@@ -17,6 +17,7 @@ from extractor.speech import recognize as module
 from extractor.speech.audio import RATE, open_sound, read_samples
 from extractor.speech.model import SpeechModel, load_model
 from extractor.speech.recognize import Progress, recognize
+from tests.machine import missing
 
 pytestmark = pytest.mark.speech
 
@@ -29,7 +30,7 @@ LINE = re.compile(r"<s> (.*?)\s*</s> \((\S+)\)")
 def human(folder: str) -> list[tuple[Path, str]]:
     listed = sorted((HUMAN / folder).glob("*transcription"))
     if not listed:
-        pytest.skip("the Debian package pocketsphinx-testdata is not here ('make test' installs it)")
+        missing("the Debian package pocketsphinx-testdata")
     lines = (LINE.match(line) for line in listed[0].read_text().splitlines())
     return [(HUMAN / folder / f"{line[2]}.wav", line[1]) for line in lines if line]
 
