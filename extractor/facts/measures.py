@@ -21,6 +21,8 @@ CANONICAL = {
 }  # fmt: skip
 UNDERSTOOD = frozenset({"pressure", "volume", "angle"})
 """Dimensions in which surgeons use one unit only, so that none need be said; a length may be in cm."""
+ASKED = frozenset({"volume"})
+"""... and those of them of which it is asked all the same: a volume may be told in liters as well."""
 SAME_PLAN = frozenset({"plan"})
 ROLE_RANK = {"made": 3, "target": 2, "observed": 1, None: 0, "reference": -1}
 LENGTH_WORDS = frozenset({"millimeters", "millimeter", "millimetres", "millimetre", "mm", "mms"})
@@ -143,6 +145,8 @@ def _unit(case: Case, q: Quantity, dimension: str) -> str | None:
 
 def _doubts(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> list[FlagDraft]:
     q = claim.slot.quantity
+    if drafts and q.unit is None and claim.rule.takes in ASKED and drafts[0].fields.get("unit"):
+        return [_unit_understood(case, claim, drafts)]
     if not q.rivals or not drafts:
         return []
     said = case.note.tokens.said(q.start, q.end)
@@ -156,6 +160,14 @@ def _doubts(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> list[FlagD
             tuple(d.key for d in drafts if d.key),
         )
     ]
+
+
+def _unit_understood(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> FlagDraft:
+    q, unit = claim.slot.quantity, drafts[0].fields["unit"]
+    said = case.note.tokens.said(q.start, q.end)
+    message = f"'{said}' was said with no unit; it is taken as {unit}."
+    spans = case.spans([(q.start, q.end)], claim.rule.name)
+    return FlagDraft("unit-missing", message, spans, tuple(d.key for d in drafts if d.key))
 
 
 def _unread(case: Case, unread: Unread) -> FlagDraft | None:

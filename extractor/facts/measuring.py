@@ -15,12 +15,17 @@ from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.slots import Candidate, Slot, find_slots, things_near
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
+from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
 CLOSENESS = {"next": 5, "clause": 4, "sentence": 2, "before": 1, "note": 0}
-AND = frozenset({"and", ",", "while", ";"})
+AND = frozenset({"and", ",", "while", ";", "."})
 REACHED = frozenset({"up", "to", "until"})
 """Words of a bound that is the value reached: 'up to ninety'."""
+FEW = 6
+"""Tokens, at most, of a sentence that only goes on with the one before."""
+ELLIPSIS = 3
+"""Words from the place to the number where the thing is left out, at most."""
 SIZES = 4
 """Sizes of one thing told in one breath, at most."""
 NEARER = 0.01
@@ -104,15 +109,15 @@ def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
     thing = claims[-1].thing
     before = claims[-1]
     for claim in reversed(claims[-SIZES:]):
-        if claim.slot.sentence != slot.sentence:
+        if not _together(claim.slot, slot):
             break
         if thing and claim.thing and claim.thing.concept == thing.concept:
             before = claim
     if (
-        before.slot.sentence != slot.sentence
+        not _together(before.slot, slot)
         or not before.rule.words
         or before.thing is None
-        or q.dimension != slot.quantity.dimension
+        or len({slot.quantity.dimension, q.dimension} - {None}) > 1
     ):
         return None
     own = [
@@ -120,10 +125,30 @@ def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
         for t in things_near(case, slot)
         if t.closeness >= 3 and t.concept.key == before.thing.concept.key and t.concept != before.thing.concept
     ]
-    if not own or not AND & set(case.words[q.end : slot.quantity.start]):
+    named = own[0].concept if own else _other_site(case, slot, before)
+    if named is None or not AND & set(case.words[q.end : slot.quantity.start]):
         return None
-    pieces = ((slot.quantity.start, slot.quantity.end), (own[0].concept.start, own[0].concept.end))
-    return Claim(before.rule, slot, own[0], pieces, before.rank)
+    pieces = ((slot.quantity.start, slot.quantity.end), (named.start, named.end))
+    return Claim(before.rule, slot, own[0] if own else before.thing, pieces, before.rank)
+
+
+def _together(before: Slot, slot: Slot) -> bool:
+    """Whether two numbers are told in one sentence, or the second in a few words behind it: 'Anterior tunnel 39'."""
+    sentence = slot.sentence
+    if before.sentence == sentence:
+        return True
+    return sentence.number - before.sentence.number == 1 and sentence.end - sentence.start <= FEW
+
+
+def _other_site(case: Case, slot: Slot, before: Claim) -> Concept | None:
+    """'... and the anterior thirty nine': the thing is left out, and only where it is is said, right beside."""
+    listed = dict(before.rule.fields).get("site", "").strip("<>!")
+    start, number = slot.chunk[0], slot.quantity.number_start
+    found = case.within(listed, max(start, number - ELLIPSIS), number)
+    if len(found) != 1 or any(t.closeness >= CLOSENESS["clause"] for t in things_near(case, slot)):
+        return None
+    used = case.within(listed, before.slot.chunk[0], before.slot.chunk[1])
+    return found[0] if found[0].name not in {c.name for c in used} else None
 
 
 def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:

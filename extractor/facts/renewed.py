@@ -11,6 +11,7 @@ from dataclasses import replace
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.measuring import Claim
+from extractor.language.corrections import cue_at
 
 VALUES = ("value", "low", "high")
 APART = ("site", "when", "purpose", "role")
@@ -20,7 +21,7 @@ NAMES = {"measurements": "what", "plan": "item"}
 
 def renew(case: Case, claim: Claim, before: Sequence[FactDraft], new: Sequence[FactDraft]) -> list[FactDraft]:
     """All drafts so far with the new ones, those that the new ones take back left out."""
-    if not new or case.correction(claim.slot.quantity.start) is None:
+    if not new or (case.correction(claim.slot.quantity.start) is None and not _explained(case, claim)):
         return [*before, *new]
     kept, added = list(before), []
     for draft in new:
@@ -28,6 +29,21 @@ def renew(case: Case, claim: Claim, before: Sequence[FactDraft], new: Sequence[F
         kept = [d for d in kept if d not in old]
         added.append(_with_earlier(draft, old))
     return [*kept, *added]
+
+
+def _explained(case: Case, claim: Claim) -> bool:
+    """'Sorry, that was with the ruler tilted. The width was ten': the sentence before says why the first was wrong.
+
+    It opens with a word of correction and holds no number; a weak one ('no') is set off by a comma.
+    """
+    number = claim.slot.sentence.number
+    if not number:
+        return False
+    before = case.note.segments.sentences[number - 1]
+    found = cue_at(case.words, before.start)
+    if found is None or case.numbers(before.start, before.end):
+        return False
+    return found[0] != "weak" or case.words[found[1] : found[1] + 1] == [","]
 
 
 def _taken_back(old: FactDraft, new: FactDraft) -> bool:

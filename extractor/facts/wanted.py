@@ -13,6 +13,8 @@ STATED = frozenset({"is", "was", "measures", "measured"})
 HEADED = frozenset({",", ":", "is", "was", "at", "about", "of", "-"})
 MOST_HEADED = 4
 TAKES_BACK = frozenset({"no", "sorry", "wait", "actually", "make", "rather", "correction"})
+PLACES = "tunnel-site"
+"""The list of places of which there are two in one operation, each with its tunnel."""
 LONGEST_LEAD = 16
 """Words, at most, of what leads up to a number behind a comma."""
 
@@ -27,30 +29,43 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         return True
     if case.within("dimension", q.end, q.end + 1) or case.within("measured-by", q.end, q.end + 1):
         return True
-    before = q.number_start
+    opens = q.start if q.earlier or q.counted else q.number_start
+    before = opens
     while (
         before > 0
-        and q.number_start - before < 3
+        and opens - before < 3
         and case.words[before - 1] in {"is", "of", "was", "about", ",", ":", "at", "were", "to", "measures", "measured"}
     ):
         before -= 1
     if any(c.end == before for c in case.within("dimension", max(0, before - 8), before)):
         return True
-    if q.kind != "quantity" or not q.number_start:
+    if q.kind != "quantity" or not opens:
         return False
-    lead = case.words[q.number_start - 1]
-    stated = lead in STATED and any(
-        c.end >= q.number_start - 2 for c in case.within("thing", max(0, q.number_start - 6), q.number_start - 1)
-    )
+    lead = case.words[opens - 1]
+    stated = lead in STATED and any(c.end >= opens - 2 for c in case.within("thing", max(0, opens - 6), opens - 1))
     if _taken_back(case, q):
         return False
-    return stated or (before < q.number_start and lead in {"at", "to"}) or _heads(case, q) or _led_up_to(case, q)
+    if _other_place(case, q):
+        return True
+    return stated or (before < opens and lead in {"at", "to"}) or _heads(case, q) or _led_up_to(case, q)
 
 
 def _taken_back(case: Case, q: Quantity) -> bool:
     """'At fifty, no, I ended up at fifty-five': a bare number that what follows takes back."""
     after = [w for w in case.words[q.end : q.end + 3] if w[:1].isalnum()]
     return bool(after) and after[0] in TAKES_BACK
+
+
+def _other_place(case: Case, q: Quantity) -> bool:
+    """'The posterior tunnel was forty millimeters long, the anterior thirty nine': a place, a number, no more."""
+    after = case.words[q.end : q.end + 1]
+    if after and after[0][:1].isalnum() and after[0] not in CONNECTORS:
+        return False
+    place = q.start - 1 if case.words[q.start - 1] == "one" else q.start
+    if not any(c.end == place for c in case.within(PLACES, max(0, place - 2), place)):
+        return False
+    sentence = case.sentence(q.start)
+    return any(other.dimension == "length" for other in case.numbers(sentence.start, sentence.end))
 
 
 @lru_cache(maxsize=8)

@@ -50,6 +50,10 @@ TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
 EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
 """Lists of which an account of an earlier operation says something."""
 SETTING_UP = frozenset({"action:call-time-out", "action:prep", "action:position", "action:inflate"})
+PERSONS = frozenset({"he", "she", "they", "i", "we"})
+"""Where one of these stands, a verb does: 'He fell two years ago'."""
+OURS = frozenset({"i", "we"})
+"""Whoever dictates tells of this operation."""
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
 CONTENT = frozenset({"action", "thing", "device", "technique", "operation", "structure"})
@@ -111,6 +115,7 @@ def assert_clauses(
             ):
                 found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
         _frame(clauses, inside, found, words)
+        _told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
     _carry_on(segments, inside, found, words)
     _stay_earlier(segments, inside, found, words)
@@ -158,7 +163,8 @@ def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
         said = words[clause.start : clause.end]
         content = {c.list for c in inside[clause.number]} & CONTENT
         fronted = clause is clauses[0] and there.mood == "performed"
-        if fronted and here.mood in {"history", "habit"} and not content and not FINITE & set(said):
+        verbless = not FINITE & set(said) and not PERSONS & set(said)
+        if fronted and here.mood in {"history", "habit"} and not content and verbless:
             opens = here.cue == clause.start  # 'As a rule', which is no 'as always'
             if (opens or said[0] not in NO_FRAME) and len(said) <= FRAME:
                 found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
@@ -169,6 +175,21 @@ def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
                 found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
         elif here.mood == "performed" and there.mood == "habit" and said[-1] == "what":
             found[clause.number] = Assertion("habit", here.negated, here.ahead, there.cue)
+
+
+def _told_with(
+    clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'A meniscectomy two years ago, and the tourniquet was up for 40 minutes': the minutes are of that operation."""
+    if any(c.list == "now" for clause in clauses for c in inside[clause.number]):
+        return
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        here, there = found[clause.number], found[after.number]
+        of_operation = here.mood == "history" and {c.list for c in inside[clause.number]} & {*EARLIER, "told-with"}
+        told = any(c.key == "told-with:told-with" for c in inside[after.number])
+        if of_operation and told and there.mood == "performed":
+            if not OURS & set(words[after.start : after.end]):
+                found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
 
 
 def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

@@ -56,3 +56,8 @@ def put_right(words: Sequence[str], start: int, end: int, also: frozenset[str] =
     """Whether the tokens `[start, end)` take back what stands before them and say nothing else."""
     lexicon = quantity_words()
     return only_fillers(words, start, end, also) and any(lexicon.correction.at(words, k) for k in range(start, end))
+
+
+def cue_at(words: Sequence[str], start: int) -> tuple[str, int] | None:
+    """The word of correction that opens at token `start`: its strength, and the token after it."""
+    return quantity_words().correction.at(words, start)

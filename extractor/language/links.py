@@ -271,6 +271,24 @@ def _at_rest(words: Sequence[str], b: Measure) -> bool:
     return not after[:1].isalnum() or after in ("it", "then")
 
 
+def is_alone(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
+    """'One millimeter. Two.': a bare number that is all of the sentence behind a length, and another value."""
+    if a.unit is None or a.unit.dimension != "length" or not b.bare or b.sort != QUANTITY or b.pronoun:
+        return False
+    if a.value is None or b.value is None or a.value == b.value or not _is_fragment(words, b):
+        return False
+    gap = read_gap(words, a.end, b.start, lexicon)
+    return gap.ends == 1 and set(gap.before) <= lexicon.sizes.keys() and not gap.after
+
+
+def is_said_after(words: Sequence[str], a: Measure, b: Measure, c: Measure, lexicon: QuantityWords) -> bool:
+    """'... Two. It's two millimeters': the number said alone is said again, with the unit of the one before it."""
+    if c.unit is None or c.unit != a.unit or c.value != b.value or c.start - b.end > LONGEST_GAP:
+        return False
+    gap = read_gap(words, b.end, c.start, lexicon)
+    return gap.ends == 1 and not gap.before and not gap.after
+
+
 def is_product(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
     """'12 by 10', 'seven millimeters wide by nine deep', 'twenty in length by ten in width'."""
     size = b.start - a.end

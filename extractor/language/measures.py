@@ -117,7 +117,7 @@ def _around(words: Sequence[str], start: int, end: int, floor: int, lexicon: Qua
     product = (end < len(words) and words[end] in ("by", "x")) or (start > 0 and words[start - 1] in ("by", "x"))
     return Around(
         dimension,
-        dimension in lexicon.joined_hundreds and sort is None,
+        dimension in lexicon.joined_hundreds and sort is None and not _names_one(words, start, lexicon),
         bool(near & lexicon.suture_words),
         label is not None and label[0] in ("grade", "number", "ordinal"),
         product,
@@ -126,7 +126,17 @@ def _around(words: Sequence[str], start: int, end: int, floor: int, lexicon: Qua
         unit is not None and words[unit[1] - 1].endswith("s"),
         frozenset(lexicon.oh_sizes.values() if _sutures_at(words, end, lexicon) else ()),
         unit is not None and unit[1] < len(words) and words[unit[1]] in lexicon.apart,
+        start > 1 and words[start - 1] in ("to", "-") and _is_zero(words[start - 2]),
     )
+
+
+def _names_one(words: Sequence[str], start: int, lexicon: QuantityWords) -> bool:
+    """'The anterior one thirty-nine': the 'one' that opens a run is a pronoun, and no hundred."""
+    return start > 1 and words[start] == "one" and words[start - 2] == "the" and words[start - 1] in lexicon.one_before
+
+
+def _is_zero(word: str) -> bool:
+    return word == "0" or number_words().cardinals.get(word) == 0
 
 
 def _sutures_at(words: Sequence[str], end: int, lexicon: QuantityWords) -> bool:

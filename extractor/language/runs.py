@@ -55,6 +55,7 @@ class Around:
         plural: whether the unit that follows is in the plural.
         oh_digits: the digits that may be said with 'oh' of the sutures that follow at once, none without sutures.
         apart: whether the unit is that of a spacing.
+        arc: whether it is the far end of a span that opens at zero.
     """
 
     dimension: str = "none"
@@ -67,6 +68,7 @@ class Around:
     plural: bool = False
     oh_digits: frozenset[str] = frozenset()
     apart: bool = False
+    arc: bool = False
 
 
 def cut_run(atoms: list[Number], around: Around) -> list[Number]:
@@ -135,8 +137,9 @@ def _year(atoms: list[Number], around: Around) -> list[Number] | None:
 
 def _hundreds(atoms: list[Number], around: Around) -> list[Number] | None:
     """'two fifty' is 250 and 'one oh eight' 108, where hundreds may be left unsaid."""
-    if any(a.value is None or (a.figures and around.dimension != "pressure") for a in atoms[-3:]):
-        return None  # but 'two 60 millimeters of mercury' are 260
+    motion = around.dimension == "angle" or (around.arc and around.dimension == "none")
+    if any(a.value is None or (a.figures and around.dimension != "pressure" and not motion) for a in atoms[-3:]):
+        return None  # but 'two 60 millimeters of mercury' are 260, and '1 40 degrees' 140
     if len(atoms) >= 3 and atoms[-2].form == "oh" and atoms[-3].digit and atoms[-1].digit and len(atoms) == 3:
         value = float(atoms[0].digit + "0" + atoms[2].digit)
         if around.apart and value >= 200:

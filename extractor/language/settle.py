@@ -15,6 +15,8 @@ MOST_EARLIER = 32
 
 MARKS = (5, 10)
 """Steps of the marks of probes and rulers, in millimeters (common practice, no source)."""
+STEP = 2
+"""How far a number said alone may be from the one before to be a second look at it. This project's choice."""
 MOST_STEPS = 64
 """Marks counted along in one go, at most, for the same reason."""
 
@@ -73,6 +75,12 @@ def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords
                     rivals=group.rivals,
                 )
                 n += 1
+            elif links.is_alone(words, group, following, lexicon):
+                again = measures[n + 1] if n + 1 < len(measures) else None
+                if again is None or not links.is_said_after(words, group, following, again, lexicon):
+                    group = _left_open(group, following)
+                    break
+                group, n, changed = _corrected(group, again), n + 2, True
             else:
                 break
         settled.append(group)
@@ -88,13 +96,19 @@ def _count_end(words: Sequence[str], measures: list[Measure], n: int, lexicon: Q
         and links.is_count(words, measures[end], measures[end + 1], lexicon)
     ):
         end += 1
-    if end - n + len(measures[n].counted) < 2:
+    if end - n + len(measures[n].counted) < 2 and not _put_right_next(words, measures, n, end, lexicon):
         return n
     if end + 1 < len(measures) and links.is_list(words, measures[end], measures[end + 1]) == "and":
         if not _stops_between_marks(words, measures[n : end + 2]):
             return n  # 'six, eight, ten and twelve' is a list
         return end + 1
     return end
+
+
+def _put_right_next(words: Sequence[str], measures: list[Measure], n: int, end: int, lexicon: QuantityWords) -> bool:
+    """'Fifteen, sixteen, no, call it sixteen': two steps are a count where what follows puts the second right."""
+    after = measures[end + 1] if end + 1 < len(measures) else None
+    return end > n and after is not None and links.is_correction(words, measures[end], after, lexicon)
 
 
 def _stops_between_marks(words: Sequence[str], measures: list[Measure]) -> bool:
@@ -149,6 +163,12 @@ def _corrected(a: Measure, b: Measure) -> Measure:
         counted=(*a.counted, *b.counted),
         sort=links.sort_of(a, b),
     )
+
+
+def _left_open(a: Measure, b: Measure) -> Measure:
+    """'One millimeter. Two.': nobody says that the second takes back the first, so that both are kept."""
+    near = a.value is not None and b.value is not None and abs(a.value - b.value) <= STEP
+    return replace(a, rivals=(*a.rivals, b.value or 0.0)) if near else a
 
 
 def _is_far_end(a: Measure, b: Measure) -> bool:

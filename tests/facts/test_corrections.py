@@ -98,6 +98,40 @@ def test_a_correction_after_a_full_stop_stays_with_the_thing_measured() -> None:
     assert values(said, "rim.width") == [(2, ())]
 
 
+@pytest.mark.parametrize(
+    ("said", "what", "value", "earlier"),
+    [
+        ("The rim: one millimeter. Two. It's two millimeters.", "rim.width", 2, {1}),
+        ("The rim is three millimeters. Four. Call it four millimeters.", "rim.width", 4, {3}),
+        ("The defect is ten millimeters deep. Eleven. Eleven millimeters.", "defect.width", 11, {10}),
+        ("Defect width nine. Sorry, that was the wrong end. Defect width ten.", "defect.width", 10, {9}),
+        ("Defect width nine. No, I held the ruler askew. The width is ten.", "defect.width", 10, {9}),
+        ("Defect width nine. Hang on, let me turn the ruler. It is ten millimeters wide.", "defect.width", 10, {9}),
+        (
+            "The defect along the rim: nine, ten, kind of ten and a half, no, call it ten.",
+            "defect.ap_length",
+            10,
+            {10.5},
+        ),
+        ("Defect length is twelve, thirteen, no, twelve millimeters.", "defect.ap_length", 12, {13}),
+    ],
+)
+def test_a_length_looked_at_again(said: str, what: str, value: float, earlier: set[float]) -> None:
+    found = values(f"Right knee, meniscus transplant. {said}", what)
+    assert [v for v, _ in found] == [value]
+    assert earlier <= set(found[0][1])
+
+
+def test_a_number_said_alone_behind_a_length_is_asked_about() -> None:
+    read = record("Right knee, meniscus transplant. The rim is three millimeters. Four.")
+    assert "number-uncertain" in {f.check for f in read.flags}
+
+
+def test_what_is_explained_without_a_word_of_correction_is_a_conflict() -> None:
+    read = record("Right knee, meniscus transplant. Defect width nine. The ruler lay askew. Defect width ten.")
+    assert "value-conflict" in {f.check for f in read.flags}
+
+
 NATIVE = "Left knee meniscus transplant. Native: posterior superior white, posterior inferior blue, "
 
 

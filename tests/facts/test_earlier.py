@@ -67,3 +67,40 @@ def test_of_two_tunnels_each_keeps_its_sizes() -> None:
         ("tunnel.diameter", 9, "femoral"),
         ("tunnel.diameter", 9, "tibial"),
     ]
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "She had a reconstruction in 2015 and the tourniquet was on for ninety minutes.",
+        "Her first repair was two years ago in another hospital, and the cuff was up ninety minutes.",
+        "At her first operation the tourniquet was up for ninety minutes.",
+    ],
+)
+def test_the_tourniquet_of_an_earlier_operation_is_a_reference(told: str) -> None:
+    text = f"Left knee, meniscus repair. {told} Tourniquet time forty minutes."
+    assert measured(text, "role") == [("tourniquet.time", 40, None), ("tourniquet.time", 90, "reference")]
+
+
+def test_an_injury_long_past_makes_no_reference_of_the_tourniquet() -> None:
+    text = "Left knee, meniscus repair. He fell two years ago and the tourniquet was up for forty minutes."
+    assert measured(text, "role") == [("tourniquet.time", 40, None)]
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "The posterior tunnel was forty millimeters long, the anterior tunnel thirty nine.",
+        "The posterior tunnel was forty millimeters long and the anterior one thirty nine.",
+        "The posterior tunnel was forty millimeters long. Anterior tunnel 39.",
+        "Tunnel lengths: posterior forty, anterior thirty nine millimeters.",
+    ],
+)
+def test_the_second_tunnel_is_read_like_the_first(told: str) -> None:
+    text = f"Left knee, whole lateral meniscus transplant. {told}"
+    assert measured(text, "site") == [("tunnel.length", 39, "anterior"), ("tunnel.length", 40, "posterior")]
+
+
+def test_a_blood_loss_without_its_unit_is_asked_about() -> None:
+    assert "unit-missing" in {f.check for f in flags("Left knee, meniscus repaired. Blood loss 20.")}
+    assert not flags("Left knee, meniscus repaired. Blood loss 20 mL.")

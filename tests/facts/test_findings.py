@@ -133,3 +133,10 @@ def test_a_grade_over_a_range_is_none() -> None:
 )
 def test_findings_of_another_knee_or_time_are_none(text: str) -> None:
     assert not [f for f in facts(text, "findings") if f["finding"] == "tear"]
+
+
+def test_what_lies_in_front_of_a_root_is_no_front_and_no_root() -> None:
+    told = "Left knee, lateral meniscus. There is a missing bit in front of the posterior root."
+    assert [f.get("region") for f in facts(told, "findings")] == [None]
+    told = "Left knee. The medial meniscus is torn just in front of the posterior root."
+    assert [(f["structure"], f.get("region")) for f in facts(told, "findings")] == [("medial-meniscus", None)]
