@@ -15,10 +15,11 @@ from extractor.facts.looks import find_looks
 from extractor.facts.measures import measured
 from extractor.facts.measuring import claim_quantities, rules_by_dimension
 from extractor.facts.pairing import pair_up
+from extractor.facts.places import find_places
 from extractor.facts.planning import plan_drafts
 from extractor.facts.positions import find_positions
 from extractor.facts.procedures import procedure_drafts, with_conflicts
-from extractor.facts.quadrants import claim_drafts, landmark_doubts, quadrant_drafts
+from extractor.facts.quadrants import claim_drafts, landmark_doubts, order_doubts, quadrant_drafts
 from extractor.facts.reading import Reading
 from extractor.facts.report import element_drafts, graft_drafts
 from extractor.facts.scope import kept, scope_of
@@ -70,9 +71,10 @@ def read_facts(note: Note) -> Reading:
     claims, unread = claim_quantities(case, rules.quantity, taken)
     numbers = measured(case, claims, unread)
     looks = find_looks(case)
-    positions = find_positions(case, looks)
+    places = find_places(case, looks)
+    positions = find_positions(case, looks, places)
     laid = pair_up(case, positions, looks)
-    ties, tied = find_ties(case, positions, looks, laid)
+    ties, tied = find_ties(case, positions, looks, laid, places)
     laid = [item for item in laid if item.position.start not in tied]
     quadrants = quadrant_drafts(case, laid)
     busy = frozenset(case.sentence(item.position.start).number for item in laid if item.look)
@@ -89,5 +91,9 @@ def read_facts(note: Note) -> Reading:
     facts += plan_drafts(case, rules.by_kind["plan"])
     facts += element_drafts(case, rules.by_kind["element"])
     facts += [*graft_drafts(case), *claim_drafts(case, laid)]
-    flags = (*numbers.flags, *doubts, *more, *landmark_doubts(case, laid)) if scope.operation else ()
+    flags = (
+        (*numbers.flags, *doubts, *more, *landmark_doubts(case, laid), *order_doubts(case, laid))
+        if scope.operation
+        else ()
+    )
     return closed(Reading(case, scope, tuple(kept(scope, facts)), flags, tuple(claims), taken))

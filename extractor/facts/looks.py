@@ -10,7 +10,7 @@ from extractor.language.concepts import Concept
 LOOK_FILLERS = frozenset({"and", "-", "the", "colored", "number", "#", "two", "2", "0", "oh", "zero", "one", "braided"})
 TOLD_OF = (
     "form", "material", "pattern", "suture-role", "region", "surface", "tissue", "color", "configuration", "technique",
-    "stitch-noun", "pair", "same", "tie", "action",
+    "stitch-noun", "pair", "same", "tie", "action", "position-code", "suture-surface", "suture-region",
 )  # fmt: skip
 """Lists whose words may follow a color that is a suture's."""
 AFTER = frozenset({
@@ -18,7 +18,7 @@ AFTER = frozenset({
     "by", "came", "colored", "coloured", "comes", "correction", "down", "each", "end", "ends", "er", "finally",
     "first", "followed", "follows", "for", "fourth", "from", "get", "gets", "goes", "got", "had", "has", "here",
     "i", "in", "into", "is", "it", "its", "laid", "last", "lay", "lie", "lies", "limb", "limbs", "loaded",
-    "marks", "next", "no", "no.", "not", "now", "number", "of", "on", "one", "ones", "onto", "or", "over",
+    "equals", "marks", "next", "no", "no.", "not", "now", "number", "of", "on", "one", "ones", "onto", "or", "over",
     "please", "respectively", "runs", "second", "shall", "sits", "size", "so", "stays", "that", "the", "then",
     "there", "third", "through", "thrown", "to", "together", "too", "took", "two", "uh", "um", "under", "up",
     "was", "we", "went", "were", "which", "who", "will", "with", "you",

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
-from extractor.facts.positions import Position
+from extractor.facts.plans import Position
 from extractor.language.clauses import Span
 from extractor.language.corrections import put_right, taken_back
 

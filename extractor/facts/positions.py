@@ -9,23 +9,24 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
+from extractor.facts.places import Places
+from extractor.facts.plans import OPPOSITE, QUADRANT, Position, as_before, by_head, by_order
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
 FILLERS = frozenset({
     "in", "the", "on", "at", "end", "side", "corner", "part", "limb", "and", "one", "of", "its", "toward",
     "position", "-", "stump", "gap", "defect", "horn", "edge", "meniscus", "surface", "face", "is", "it", "'s",
+    "bank", "margin", "aspect", "leaf", "lip", "segment", "portion", "spot", "point", "ones", "suture", "stitch", "row",
+    "layer",
 })  # fmt: skip
 WIDE = 4
 """Words that may stand between a region and its surface."""
 REACH = 24
 """Words after a region at which a surface may still be its."""
-QUADRANT = frozenset({"anterior", "posterior", "middle"})
-OPPOSITE = {"anterior": "posterior", "posterior": "anterior"}
 OTHER = frozenset({"other", "opposite", "far"})
 ENDS = frozenset({"end", "stump", "side", "edge", "corner", "horn", "limb"})
 POINTING = frozenset({"same", "there", "that", "this", "it", "its", "also", "again", "here", "them", "these"})
@@ -33,39 +34,44 @@ SHORT = 8
 """A sentence of no more words goes on with the place of the one before."""
 
 
-@dataclass(frozen=True)
-class Position:
-    """A quadrant said in the tokens `[start, end)`."""
-
-    region: str
-    surface: str
-    start: int
-    end: int
-
-    @property
-    def name(self) -> str:
-        """As the record writes it: `posterior-superior`."""
-        return f"{self.region}-{self.surface}"
-
-
-def find_positions(case: Case, looks: Sequence[Look]) -> list[Position]:
+def find_positions(case: Case, looks: Sequence[Look], places: Places) -> list[Position]:
     """All quadrants said, in order."""
     starts = [k.start for k in looks]
     found: list[Position] = []
     last: Concept | None = None
     told = -2
+    lately: list[Position] = []
     for sentence in case.note.segments.sentences:
-        surfaces = _surfaces(case, sentence)
-        regions = _regions(case, sentence, last)
-        count = bisect_left(starts, sentence.end) - bisect_left(starts, sentence.start)
+        surfaces = _surfaces(case, sentence, places)
+        regions = _regions(case, sentence, last, places)
+        own_looks = looks[bisect_left(starts, sentence.start) : bisect_left(starts, sentence.end)]
+        listed = _listed(case, sentence, own_looks, regions, surfaces, lately if told >= sentence.number - 2 else [])
         before = last if told >= sentence.number - 2 and _goes_on(case, sentence) else None
-        own, ends = _paired(case, regions, surfaces, count, before)
+        own, ends = _paired(case, regions, surfaces, len(own_looks), before) if not listed else (listed, _end(listed))
         found += own
         if own:
-            last, told = ends, sentence.number
-        elif regions and count:
+            last, told, lately = ends, sentence.number, own
+        elif regions and own_looks:
             last, told = regions[-1], sentence.number
     return sorted(found, key=lambda p: p.start)
+
+
+def _end(listed: Sequence[Position]) -> Concept:
+    return Concept("region", listed[-1].region, listed[-1].start, listed[-1].end)
+
+
+def _listed(
+    case: Case,
+    sentence: Span,
+    looks: Sequence[Look],
+    regions: list[Concept],
+    surfaces: list[Concept],
+    lately: Sequence[Position],
+) -> list[Position]:
+    """Quadrants of a sentence whose list follows a plan: one word heads several looks, or an order is said."""
+    if len(looks) > 1:
+        return by_head(case, looks, regions, surfaces, lately) or by_order(case, sentence, looks, regions, surfaces)
+    return as_before(case, sentence, regions, lately) if not looks and not surfaces else []
 
 
 def _goes_on(case: Case, sentence: Span) -> bool:
@@ -73,10 +79,10 @@ def _goes_on(case: Case, sentence: Span) -> bool:
     return sum(w.isalpha() for w in words) <= SHORT or not POINTING.isdisjoint(words)
 
 
-def _surfaces(case: Case, sentence: Span) -> list[Concept]:
+def _surfaces(case: Case, sentence: Span, places: Places) -> list[Concept]:
     """Surfaces said, one said twice in a row once, and none that a suture only came from."""
     kept: list[Concept] = []
-    for c in case.within("surface", sentence.start, sentence.end):
+    for c in places.within("surface", sentence.start, sentence.end):
         if case.words[c.start - 1] == "from" or _in_order(case, c):
             continue
         if kept and kept[-1].name == c.name and c.start - kept[-1].end <= WIDE and not _colored(case, kept[-1], c):
@@ -102,9 +108,9 @@ def _colored(case: Case, a: Concept, b: Concept) -> bool:
     return bool(between) or (a.start, a.end) == (b.start, b.end)
 
 
-def _regions(case: Case, sentence: Span, last: Concept | None) -> list[Concept]:
+def _regions(case: Case, sentence: Span, last: Concept | None, places: Places) -> list[Concept]:
     """Ends of the defect or graft said; 'the other end' is the one that was not said last."""
-    found = [c for c in case.within("region", sentence.start, sentence.end) if c.name in QUADRANT]
+    found = [c for c in places.within("region", sentence.start, sentence.end) if c.name in QUADRANT]
     found = [c for c in found if not _in_order(case, c)]
     found += [c for c in landmarks(case) if sentence.start <= c.start < sentence.end]
     for i in range(sentence.start, sentence.end - 1):

@@ -13,9 +13,21 @@ from extractor.facts.pairing import Laid
 from extractor.facts.positions import landmarks
 from extractor.facts.stitch_heads import is_count
 from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
 
 RULE = "<look> at <position>, in the tissue in hand"
 SAME = "the same sutures in the graft"
+PLACED = "suture-tissue"
+FAR = 2
+"""Sentences before in which a place may have told the tissue."""
+SAME_OF = frozenset({"same", "identical", "matching", "corresponding", "equivalent", "exactly"})
+"""Words that say it of the noun behind them."""
+ADJECTIVES = frozenset({"the", "same", "four", "six", "eight", "exact", "very", "two", "three", "shuttle", "passing"})
+NOUN_WITHIN = 4
+OF_SUTURES = ("same-of", "color", "form", "suture-role", "technique", "pattern")
+MANNER = "manner"
+"""'In the same way' says nothing of what was done so."""
+OF_OTHERS = ("device", "dimension", "thing", "graft-handling", "joint", "structure")
 CLAIM = "<count> sutures, announced"
 
 
@@ -31,14 +43,51 @@ def landmark_doubts(case: Case, laid: Sequence[Laid]) -> list[FlagDraft]:
     ]
 
 
+def order_doubts(case: Case, laid: Sequence[Laid]) -> list[FlagDraft]:
+    """A doubt where nothing but the order of telling says which suture lies above and which below."""
+    found = [item for item in laid if item.position.inferred and item.look]
+    if not found:
+        return []
+    told = ", ".join(f"{item.look.color} as {item.position.name.replace('-', ' ')}" for item in found if item.look)
+    message = f"Read {told}, in the order told for the other end; is that so?"
+    spans = case.spans([piece for item in found for piece in item.pieces], RULE)
+    return [FlagDraft("term-uncertain", message, spans, tuple(_key(item) for item in found))]
+
+
+def _key(item: Laid) -> str:
+    return f"in turn {item.position.start}" if item.position.inferred else ""
+
+
 def tissue_at(case: Case, token: int, sentence_end: int) -> tuple[str, tuple[int, int] | None]:
     """The tissue in hand at a token: said in its clause, or last before it; native where none was said."""
-    clause = case.clause(token)
+    sentence, clause = case.sentence(token), case.clause(token)
+    here = [c for c in case.within("tissue", sentence.start, max(token, clause.start) + 1) if not _in_name(case, c)]
     own = case.within("tissue", clause.start, min(clause.end, sentence_end))
-    last = case.last("tissue", max(token, clause.start) + 1) or (own[0] if own else None)
+    placed = case.within(PLACED, sentence.start, token + 1)
+    last = _strongest(case, here) or (own[0] if own else None) or (placed[-1] if placed else None)
+    if last is None:
+        floor = case.note.segments.sentences[max(0, sentence.number - FAR)].start
+        last = next((c for c in case.earlier("tissue", sentence.start) if not _in_name(case, c)), None)
+        if last:
+            whole = case.sentence(last.start)
+            last = _strongest(case, case.within("tissue", whole.start, whole.end))
+        placed = case.within(PLACED, floor, sentence.start)
+        if last and placed and placed[-1].start > last.end:
+            last = placed[-1]
     if last is None:
         return "native", None
-    return last.name, (last.start, last.end)
+    return last.name.removesuffix("-place"), (last.start, last.end)
+
+
+def _strongest(case: Case, said: Sequence[Concept]) -> Concept | None:
+    """Of tissues said in a sentence the last; 'shuttle' means a native one only where no other is named."""
+    sure = [c for c in said if not case.within("suture-role", c.start, c.end)]
+    return next(reversed(sure or list(said)), None)
+
+
+def _in_name(case: Case, tissue: Concept) -> bool:
+    """Whether a tissue is only a part of what the operation is called: 'meniscal allograft transplantation'."""
+    return case.words[tissue.end : tissue.end + 1] in (["transplantation"], ["transplant"])
 
 
 def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
@@ -78,7 +127,7 @@ def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
             if _where(d) == _where(old) and all(
                 old.fields.get(k) in (None, v) or d.fields.get(k) is None for k, v in d.fields.items()
             ):
-                out[i] = FactDraft(d.kind, {**d.fields, **old.fields}, (*old.spans, *d.spans))
+                out[i] = FactDraft(d.kind, {**d.fields, **old.fields}, (*old.spans, *d.spans), key=old.key or d.key)
                 break
         else:
             out.append(d)
@@ -130,11 +179,18 @@ def _draft(case: Case, item: Laid, tissue: str, place: tuple[int, int] | None, s
     look = item.look
     if look:
         fields |= {"color": look.color, "pattern": look.pattern, "form": look.form}
-        role = case.last("suture-role", sentence.end, floor=max(0, sentence.start - 30)) if tissue == "native" else None
-        if role:
+        role = case.last("suture-role", sentence.end, floor=max(0, sentence.start - 30))
+        if role and (tissue == "native" or _graft_said(case, role)):
             fields["role"] = role.name
     pieces = [*item.pieces, *([place] if place else [])]
-    return FactDraft("sutures", {k: v for k, v in fields.items() if v is not None}, case.spans(pieces, RULE))
+    told = {k: v for k, v in fields.items() if v is not None}
+    return FactDraft("sutures", told, case.spans(pieces, RULE), key=_key(item))
+
+
+def _graft_said(case: Case, role: Concept) -> bool:
+    """Whether a role was said of the graft's sutures: 'graft shuttles: ...'."""
+    sentence = case.sentence(role.start)
+    return any(c.name == "graft" for c in case.within("tissue", sentence.start, sentence.end))
 
 
 def _repeated(case: Case, native: list[FactDraft]) -> list[FactDraft]:
@@ -143,12 +199,15 @@ def _repeated(case: Case, native: list[FactDraft]) -> list[FactDraft]:
         graft = [c for c in case.within("tissue", sentence.start, sentence.end) if c.name == "graft"]
         if not graft or case.assertion(same.start).mood != "performed" or case.assertion(same.start).negated:
             continue
+        if not _of_sutures(case, same, sentence):
+            continue
         start = case.note.tokens.starts[same.start]
         before = [d for d in native if d.spans[0].start < start]
         if not before:
             continue
+        own = [d.fields.get("color") for d in before]
         colors = [c.name for c in case.within("color", same.start, sentence.end)]
-        said = colors if len(colors) == len(before) else [d.fields.get("color") for d in before]
+        said = colors if len(colors) == len(before) and set(colors) != set(own) else own
         spans = case.spans([(same.start, same.end), (graft[0].start, graft[0].end)], SAME)
         out = []
         for draft, color in zip(before, said, strict=True):
@@ -156,3 +215,16 @@ def _repeated(case: Case, native: list[FactDraft]) -> list[FactDraft]:
             out.append(FactDraft("sutures", fields, (*spans, *draft.spans[:1]), 0.9))
         return out
     return []
+
+
+def _of_sutures(case: Case, same: Concept, sentence: Span) -> bool:
+    """Whether it is sutures that are the same: not 'through the same portal', nor a graft passed in the same way."""
+    if case.words[same.start] in SAME_OF:
+        after = range(same.end, min(same.end + NOUN_WITHIN, sentence.end))
+        noun = next((i for i in after if case.words[i] not in ADJECTIVES), sentence.end)
+        if any(c.name != MANNER for name in OF_SUTURES for c in case.within(name, noun, noun + 1)):
+            return True
+        if any(case.within(name, noun, noun + 1) for name in OF_OTHERS):
+            return False
+    sutured = any(case.within(name, sentence.start, sentence.end) for name in ("form", "color", "suture-role"))
+    return sutured or not case.within("graft-handling", sentence.start, sentence.end)

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
-from extractor.facts.positions import OPPOSITE
+from extractor.facts.plans import OPPOSITE
 from extractor.facts.stitch_heads import Head, find_heads, ways_said, zero_follows
 from extractor.facts.stitch_links import KINDS, Group, Links
 from extractor.language.clauses import Span

@@ -10,7 +10,8 @@ from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
 from extractor.facts.pairing import Laid, labels_of, numbers_of
-from extractor.facts.positions import OPPOSITE, QUADRANT, Position
+from extractor.facts.places import Places
+from extractor.facts.plans import OPPOSITE, QUADRANT, Position
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.corrections import put_right
@@ -32,6 +33,9 @@ ORDER = frozenset(
 )
 TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
 PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes", "two", "couple"})
+ALSO = frozenset({"too", "also", "similarly", "so", "next"})
+"""Words that say of another end what was said of the first: 'tied at the back, and in front too'."""
+LIKE_NEAR = 6
 LEAD = frozenset({"at", "the", "in", "on", "of", "sutures", "limbs", "ones", "both"})
 
 
@@ -42,7 +46,7 @@ def tie_sentences(case: Case) -> set[int]:
 
 
 def find_ties(
-    case: Case, positions: Sequence[Position], looks: Sequence[Look], laid: Sequence[Laid]
+    case: Case, positions: Sequence[Position], looks: Sequence[Look], laid: Sequence[Laid], said: Places
 ) -> tuple[list[FactDraft], set[int]]:
     """Ties told, and the first tokens of the positions and looks they used up.
 
@@ -61,9 +65,10 @@ def find_ties(
         if case.words[sentence.end - 1] == "?" or not (going_on or tying):
             going_on = going_on and not own
             continue
-        by_surface = _surface_pairs(case, sentence.start, sentence.end)
+        by_surface = _surface_pairs(case, sentence.start, sentence.end, said)
         if by_surface:
             drafts += by_surface
+            drafts += _likewise(case, sentence, drafts, said)
             used |= {p.start for p in own}
             going_on = True
             continue
@@ -77,7 +82,7 @@ def find_ties(
         start = _tie_start(case, sentence) if tying else sentence.start
         found: list[FactDraft] = []
         if not pairs and tying:
-            found = _region_pairs(case, sentence.start, sentence.end)
+            found = _region_pairs(case, sentence.start, sentence.end, said)
         late = [k for k in colors if k.start >= start]
         if late and not [p for p in own if p.start >= start]:
             by_color = _color_pairs(case, late, where)
@@ -86,6 +91,10 @@ def find_ties(
         if not pairs and not found and not own and labels:
             found = _number_pairs(case, sentence, labels)
         drafts += found
+        if not pairs and (likewise := _likewise(case, sentence, drafts, said)):
+            drafts += likewise
+            used |= {p.start for p in own}
+            found += likewise
         going_on = tying or bool(pairs or found) or (not own and not colors and sentence.end - sentence.start < SHORT)
     return _unique(drafts), used
 
@@ -104,10 +113,10 @@ def _tie_start(case: Case, sentence: Span) -> int:
     return case.clause(case.within("tie", sentence.start, sentence.end)[-1].start).start
 
 
-def _surface_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
+def _surface_pairs(case: Case, start: int, end: int, said: Places) -> list[FactDraft]:
     """'Top to bottom at the back, then in front'; 'at each end the superior suture was tied to the inferior one'."""
-    surfaces = case.within("surface", start, end)
-    regions = [c for c in case.within("region", start, end) if c.name in QUADRANT]
+    surfaces = said.within("surface", start, end)
+    regions = [c for c in said.within("region", start, end) if c.name in QUADRANT]
     drafts = []
     used: set[int] = set()
     for a, b in zip(surfaces, surfaces[1:], strict=False):
@@ -118,8 +127,8 @@ def _surface_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
         near = [r for r in regions if r.end <= a.start <= r.end + 4 and r.start not in used]
         before = [r for r in near if ORDER.issuperset(case.words[r.end : a.start])]
         both = {"each", "both"} & set(case.words[start:end])
-        behind = _listed(case, b, regions)
-        used |= {r.start for r in behind}
+        behind = [] if before else _listed(case, b, regions)
+        used |= {r.start for r in behind or before[-1:]}
         named = [before[-1].name] if before else sorted(OPPOSITE) if both else [r.name for r in behind]
         for name in dict.fromkeys(named):
             between_them = [f"{name}-superior", f"{name}-inferior"]
@@ -134,13 +143,33 @@ def _listed(case: Case, surface: Concept, regions: Sequence[Concept]) -> list[Co
     for r in regions:
         if r.start < surface.end:
             continue
-        if r.start - at > 5 or case.within("surface", at, r.start) or case.within("surface", r.end, r.end + 2):
+        ahead = r.end + (2 if case.words[r.end : r.end + 1] != [","] else 0)
+        if r.start - at > 5 or case.within("surface", at, r.start) or case.within("surface", r.end, ahead):
             break
         if found and not ORDER.issuperset(case.words[at : r.start]):
             break
         found.append(r)
         at = r.end
     return found
+
+
+def _likewise(case: Case, sentence: Span, before: Sequence[FactDraft], said: Places) -> list[FactDraft]:
+    """'... and the same in front', 'repeated anteriorly': the pair of the other end is tied as the last one was."""
+    words = case.words
+    same = [c.start for c in case.within("same", sentence.start, sentence.end)]
+    same += [i for i in range(sentence.start, sentence.end) if words[i] in ALSO]
+    last = _ends(before[-1]) if before else []
+    regions = {end.partition("-")[0] for end in last}
+    pair = {f"{r}-{s}" for r in regions for s in ("superior", "inferior")}
+    if not same or len(regions) != 1 or pair != set(last):
+        return []
+    for r in said.within("region", sentence.start, sentence.end):
+        near = [i for i in same if r.start - LIKE_NEAR <= i < r.end + LIKE_NEAR]
+        apart = [c for c in said.within("surface", r.start - LIKE_NEAR, r.end + LIKE_NEAR) if c.start > min(same)]
+        if r.name in OPPOSITE and r.name not in regions and near and not apart:
+            between = [f"{r.name}-superior", f"{r.name}-inferior"]
+            return [FactDraft("ties", {"between": between}, case.spans([(r.start, r.end)], RULE), 0.9)]
+    return []
 
 
 def _position_pairs(case: Case, own: Sequence[Position]) -> list[tuple[Position, Position]]:
@@ -172,11 +201,11 @@ def _put_right(case: Case, wrong: Position, right: Position) -> bool:
     return put_right(case.words, wrong.end, right.start, JOINERS | SPARE)
 
 
-def _region_pairs(case: Case, start: int, end: int) -> list[FactDraft]:
+def _region_pairs(case: Case, start: int, end: int, said: Places) -> list[FactDraft]:
     """'The two posterior ones were tied to each other', 'tie the two at the front', 'anterior pair tied'."""
     drafts = []
     words = case.words
-    for region in case.within("region", start, end):
+    for region in said.within("region", start, end):
         if region.name not in QUADRANT:
             continue
         lead = region.start

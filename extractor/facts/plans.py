@@ -1,0 +1,160 @@
+"""Lists of sutures that follow a plan, which tells the place of each.
+
+One word heads several looks ('femoral side: white at the back, green in front'); an order is said ('top row from back
+to front, white, green'); or a pair is told like the one before ('the anterior ones in the same fashion, green and
+black'). Where nothing but the order of telling says so, the position is inferred, and the reviewer is asked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from extractor.facts.case import Case
+from extractor.facts.looks import Look
+from extractor.facts.places import ordered
+from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
+
+QUADRANT = frozenset({"anterior", "posterior", "middle"})
+OPPOSITE = {"anterior": "posterior", "posterior": "anterior"}
+REGION, SURFACE, LOOK = "R", "S", "L"
+SHORT = 12
+"""A sentence of more words does not merely say that a pair is like the one before."""
+Item = Concept | Look
+
+
+@dataclass(frozen=True)
+class Position:
+    """A quadrant said in the tokens `[start, end)`; `inferred` where its surface follows from an order only."""
+
+    region: str
+    surface: str
+    start: int
+    end: int
+    inferred: bool = False
+
+    @property
+    def name(self) -> str:
+        """As the record writes it: `posterior-superior`."""
+        return f"{self.region}-{self.surface}"
+
+
+def by_head(
+    case: Case, looks: Sequence[Look], regions: list[Concept], surfaces: list[Concept], lately: Sequence[Position]
+) -> list[Position]:
+    """Positions of a sentence in which each word of one kind heads (or closes) two looks or more; else none."""
+    items: list[tuple[str, Item]] = [
+        *((REGION, r) for r in regions),
+        *((SURFACE, s) for s in surfaces),
+        *((LOOK, k) for k in looks),
+    ]
+    items.sort(key=lambda item: item[1].start)
+    for head, other in ((REGION, SURFACE), (SURFACE, REGION)):
+        found: list[Position] = []
+        before = lately
+        for heading, rest in _parts(items, head):
+            own = _under(case, heading, rest, other, before)
+            if not own:
+                break
+            found += own
+            before = own
+        else:
+            if found:
+                return found
+    return []
+
+
+def _parts(items: Sequence[tuple[str, Item]], head: str) -> Iterator[tuple[Concept | None, list[tuple[str, Item]]]]:
+    """The items cut at each head, which stands first in every part or last in every part."""
+    first, last = items[0][0] == head, items[-1][0] == head
+    if first == last:
+        yield None, []
+        return
+    rest: list[tuple[str, Item]] = []
+    heading: Concept | None = None
+    for kind, item in items:
+        if kind != head or not isinstance(item, Concept):
+            rest.append((kind, item))
+        elif first:
+            if heading:
+                yield heading, rest
+            heading, rest = item, []
+        else:
+            yield item, rest
+            rest = []
+    if first:
+        yield heading, rest
+
+
+def _under(
+    case: Case, heading: Concept | None, rest: Sequence[tuple[str, Item]], other: str, before: Sequence[Position]
+) -> list[Position]:
+    """The positions under one head: as many words of the other kind as looks, in turn or in a row; or looks alone."""
+    kinds = "".join(kind for kind, _ in rest)
+    count = kinds.count(LOOK)
+    if heading is None or count < 2:
+        return []
+    in_turn, in_rows = {(other + LOOK) * count, (LOOK + other) * count}, {other * count + LOOK * count}
+    if kinds in in_turn | in_rows | {LOOK * count + other * count}:
+        words = [item for kind, item in rest if kind == other]
+        if len({w.name for w in words if isinstance(w, Concept)}) < count:
+            return []
+        return [_position(heading, w) for w in words if isinstance(w, Concept)]
+    if kinds == LOOK * count and other == SURFACE:
+        looks = [item for _, item in rest if isinstance(item, Look)]
+        return _in_turn(case, heading, looks, before)
+    return []
+
+
+def _position(heading: Concept, word: Concept) -> Position:
+    region, surface = (word, heading) if heading.list == "surface" else (heading, word)
+    return Position(region.name, surface.name, word.start, word.end)
+
+
+def _in_turn(case: Case, heading: Concept, looks: Sequence[Look], before: Sequence[Position]) -> list[Position]:
+    """'In front green and black', after a pair told with its surfaces at the back: the order is the same."""
+    start, end = min(heading.start, looks[0].start), max(heading.end, looks[-1].end)
+    pair = _pair(before, heading.name)
+    different = len({(k.color, k.pattern, k.form) for k in looks}) == len(looks)
+    sentence = case.sentence(start)
+    apart = case.within("tissue", start, end) or case.within("tie", sentence.start, sentence.end)
+    if len(pair) != len(looks) or not different or apart:
+        return []
+    said = bool(case.within("same", sentence.start, sentence.end))
+    return [
+        Position(heading.name, p.surface, k.start, k.start, inferred=not said) for p, k in zip(pair, looks, strict=True)
+    ]
+
+
+def _pair(before: Sequence[Position], region: str) -> list[Position]:
+    """The positions told last, where they are all of one other region."""
+    last = [p for p in before if p.region == before[-1].region]
+    return last if last and last[0].region != region and len({p.surface for p in last}) == len(last) else []
+
+
+def by_order(
+    case: Case, sentence: Span, looks: Sequence[Look], regions: list[Concept], surfaces: list[Concept]
+) -> list[Position]:
+    """'Top row from back to front: white, green': each look has the next place of the order."""
+    for list_name, fixed, own in (("region", surfaces, regions), ("surface", regions, surfaces)):
+        said = list(ordered(case, list_name, sentence.start, sentence.end))
+        if len(said) == 1 and len(fixed) == 1 and not own and len(looks) == 2:
+            return [
+                _position(fixed[0], Concept(list_name, c.name, k.start, k.start))
+                for c, k in zip(said[0], looks, strict=True)
+            ]
+    return []
+
+
+def as_before(case: Case, sentence: Span, regions: list[Concept], lately: Sequence[Position]) -> list[Position]:
+    """'The same was done in front': the pair told just before, at the other end; its colors are not said."""
+    words = [w for w in case.words[sentence.start : sentence.end] if w.isalpha()]
+    same = case.within("same", sentence.start, sentence.end)
+    other = [c for name in ("tissue", "tie", "thing") for c in case.within(name, sentence.start, sentence.end)]
+    if len(regions) != 1 or not same or other or len(words) > SHORT:
+        return []
+    if not lately or case.sentence(lately[-1].start).number != sentence.number - 1:
+        return []
+    pair = _pair(lately, regions[0].name)
+    return [Position(regions[0].name, p.surface, regions[0].start, regions[0].end) for p in pair]
