@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from extractor.checks.case import Case, Doubt
 from extractor.checks.words import called, first_up, listed, number, said, span, with_unit
-from extractor.grammar.limits import Limit
+from extractor.grammar.limits import IN_CASES, Limit
 from extractor.record.facts import Device, Known, Measurement
 
 CENTIMETERS = re.compile(r"\b(?:cms?|centimet(?:er|re)s?)\b", re.IGNORECASE)
@@ -114,6 +114,12 @@ def _numbers(fact: Measurement) -> list[float]:
     return [n for n in (fact.value, fact.low, fact.high) if n is not None]
 
 
+def _limit(case: Case, what: str) -> Limit | None:
+    """The limit of a measurement: that of a procedure done in this case where there is one, else the general one."""
+    special = (case.limits.special.get(f"{what}{IN_CASES}{p.code}") for p in case.procedures())
+    return next((limit for limit in special if limit), case.limits.measurements.get(what))
+
+
 def _device_numbers(device: Device, case: Case) -> Iterator[tuple[Limit, list[float]]]:
     for dimension in ("size", "length"):
         limit = case.limits.measurements.get(f"device.{device.kind}.{dimension}")
@@ -125,7 +131,7 @@ def _device_numbers(device: Device, case: Case) -> Iterator[tuple[Limit, list[fl
 def _limited(case: Case) -> Iterator[tuple[Known, Limit, list[float]]]:
     """Every measurement and device size that has a limit and is in the limit's unit, with its numbers."""
     for fact in case.measurements():
-        limit = case.limits.measurements.get(fact.what)
+        limit = _limit(case, fact.what)
         if limit and fact.unit == limit.unit:
             yield fact, limit, _numbers(fact)
     for device in case.live(case.record.devices):
@@ -203,6 +209,10 @@ def _clash(a: Measurement, b: Measurement, limit: Limit) -> bool:
         mine, theirs = getattr(a, name), getattr(b, name)
         if mine is not None and theirs is not None and mine != theirs:
             return False
+    if any(getattr(a, name) != getattr(b, name) for name in limit.split):
+        return False
+    if {e.start for e in a.evidence} & {e.start for e in b.evidence} and a.evidence[0] == b.evidence[0]:
+        return False  # one number heard in two ways, which is asked about as such
     for name in limit.same:
         if getattr(a, name) is None or getattr(a, name) != getattr(b, name):
             return False

@@ -154,10 +154,13 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
 
 
 def _bare_size(case: Case, device: Concept, q: Quantity, *, plural: bool) -> bool:
-    """'The ten cannula', 'a two point four guide pin': a bare number right before one device is its size."""
+    """'The ten cannula', 'a two point four guide pin': a bare number right before one device is its size.
+
+    Before several a whole number counts them, and one with a decimal is the size of each.
+    """
     if q.dimension is not None or q.kind not in {"quantity", "count"} or q.value is None or q.end != device.start:
         return False
-    return not plural and q.value > 1
+    return q.value > 1 and not (plural and float(q.value).is_integer())
 
 
 def _after(case: Case, device: Concept) -> list[Quantity]:

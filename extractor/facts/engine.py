@@ -87,9 +87,9 @@ def read_facts(note: Note) -> Reading:
     steps = in_order(case, [*steps, *told_steps(rules.rules, facts, steps, case.keys)])
     facts += steps
     procedures = procedure_drafts(case, rules.by_kind["procedure"], rules.rules, facts)
+    facts += element_drafts(case, rules.by_kind["element"])
     facts += with_conflicts(case, procedures, facts)
     facts += plan_drafts(case, rules.by_kind["plan"])
-    facts += element_drafts(case, rules.by_kind["element"])
     facts += [*graft_drafts(case), *claim_drafts(case, laid)]
     flags = (
         (*numbers.flags, *doubts, *more, *landmark_doubts(case, laid), *order_doubts(case, laid))

@@ -16,6 +16,12 @@ GROUPS = {
     "cruciates": ("acl", "pcl"),
 }
 """Words that stand for two structures."""
+FELLOWS = {
+    "compartment": (("medial", "lateral", "medial"), ("lateral", "medial", "lateral")),
+    "region": (("posterior", "acl", "pcl"), ("anterior", "pcl", "acl")),
+}
+"""Words that tell a structure from its fellow: the word, how the one ends or opens, and the other."""
+LIKEWISE = ("finding", "status", "grade")
 SCALE = frozenset({"on", "the", "by", "of", "in", "to", "according", "after"})
 MOST_BETWEEN = 4
 MENISCI = frozenset({"medial-meniscus", "lateral-meniscus"})
@@ -50,14 +56,27 @@ def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None
         if before.number and before.end - before.start == 1:
             before = case.note.segments.clauses[before.number - 1]  # a lone 'and' stands between
         said = [d for d in seen.values() if _lies_in(case, d, before)]
+        if any(c.list in {"action", "verb"} for c in case.in_clause[clause.number]):
+            continue
         named = [(name, c) for c in case.within("structure", clause.start, clause.end) for name in _expanded(case, c)]
-        for name, c in named:
-            for draft in said[:1]:
-                fields = {"structure": name, "finding": draft.fields["finding"], "status": draft.fields["status"]}
+        for draft in said[:1]:
+            for name, c in named or _counterpart(case, draft, clause):
+                fields = {"structure": name, **{k: draft.fields[k] for k in LIKEWISE if k in draft.fields}}
                 seen.setdefault(
                     (name, fields["finding"], fields["status"], "None"),
                     FactDraft("findings", fields, case.spans([(c.start, c.end)], draft.spans[0].rule)),
                 )
+
+
+def _counterpart(case: Case, draft: FactDraft, clause: Span) -> list[tuple[str, Concept]]:
+    """'The anterior cruciate was intact, as was the posterior': one word that tells a structure from its fellow."""
+    for name, pairs in FELLOWS.items():
+        for c in case.within(name, clause.start, clause.end):
+            for word, mine, fellow in pairs:
+                said = str(draft.fields["structure"])
+                if c.name == word and said.startswith(mine):
+                    return [(said.replace(mine, fellow, 1), c)]
+    return []
 
 
 def _lies_in(case: Case, draft: FactDraft, clause: Span) -> bool:

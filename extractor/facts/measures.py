@@ -19,7 +19,7 @@ CANONICAL = {
     "length": "mm", "angle": "deg", "time": "min", "volume": "mL", "pressure": "mm[Hg]", "force": "N", "area": "mm2",
     "share": "%", "plan_time": "wk",
 }  # fmt: skip
-UNDERSTOOD = frozenset({"pressure", "volume", "angle"})
+UNDERSTOOD = frozenset({"pressure", "volume", "angle", "time"})
 """Dimensions in which surgeons use one unit only, so that none need be said; a length may be in cm."""
 ASKED = frozenset({"volume"})
 """... and those of them of which it is asked all the same: a volume may be told in liters as well."""
@@ -90,7 +90,10 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
         "approximate": q.approximate,
         "earlier_values": list(dict.fromkeys((*q.earlier, *q.counted))),
     }
-    return [FactDraft("measurements", {**fields, "what": rule.value, **values, **extra}, spans, certainty)]
+    said = [values, *({**values, "value": rival} for rival in (q.rivals if q.said_twice else ()))]
+    return [
+        FactDraft("measurements", {**fields, "what": rule.value, **one, **extra}, spans, certainty) for one in said
+    ]
 
 
 def _with_unit(case: Case, claim: Claim) -> tuple[Quantity, str | None]:
@@ -204,6 +207,7 @@ def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
                 f.get("low"),
                 f.get("high"),
                 f.get("purpose"),
+                f.get("which"),
                 f.get("role") == "reference",
             )
         else:

@@ -86,7 +86,7 @@ def claim_quantities(
             claims.append(alike)
             continue
         if not found:
-            if slot.quantity.dimension:
+            if case.note.quantities[slot.number].dimension:
                 unread.append(Unread(slot))
             continue
         best = max(c.rank for c in found)

@@ -14,12 +14,16 @@ from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 
 COMPARTMENTS = frozenset({"medial", "lateral"})
+IN_FRONT = frozenset({"patella", "trochlea"})
+"""Structures in neither compartment."""
 LAID = frozenset({"cue:laid-into"})
 IN_COMPARTMENT = "<compartment>"
 ANY_OTHER = "procedures status=performed"
 """A rule that wants no other procedure is asked when all others have been."""
 FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-transplant": ("deficiency",)}
 """The finding each of these is done for; it tells the compartment too."""
+TRANSPLANT = "meniscus-transplant"
+ON_A_MENISCUS = frozenset({*FOUND_WITH, "partial-meniscectomy"})
 
 
 def procedure_drafts(
@@ -82,6 +86,8 @@ def compartment_near(case: Case, trigger: Concept) -> str | None:
     for start, end in zones:
         found = [c for c in case.within("compartment", start, end) if c.name in COMPARTMENTS and _real(case, c)]
         names = {c.name for c in found}
+        if not found and any(c.name in IN_FRONT for c in case.within("structure", start, end)):
+            return None
         if len(names) == 1:
             return names.pop()
         if found:
@@ -149,21 +155,44 @@ def _merged(found: list[FactDraft]) -> list[FactDraft]:
 
 
 def with_conflicts(case: Case, drafts: list[FactDraft], facts: Sequence[FactDraft]) -> list[FactDraft]:
-    """Add compartments that something else told of the same work: stitches laid, or what was found there."""
+    """Add compartments that something else told of the same work: stitches laid, what was found, or the diagnosis."""
     out = []
+    drafts = _of_one_graft(case, drafts)
     own = {str(d.fields.get("compartment")) for d in drafts if d.fields.get("status") == "performed"}
     for d in drafts:
         elsewhere = [o for o in _told_elsewhere(case, d, facts) if o[0] not in own]
         if elsewhere:
             others = [{"value": name, "spans": spans} for name, spans in elsewhere]
+            others = [*d.fields.get("compartment_others", ()), *others]  # type: ignore[misc]
             d = FactDraft(d.kind, {**d.fields, "compartment_others": others}, d.spans, d.certainty)
         out.append(d)
     return out
 
 
+def _of_one_graft(case: Case, drafts: list[FactDraft]) -> list[FactDraft]:
+    """'Lateral meniscus transplant ... the medial meniscal allograft was thawed': a graft for another compartment."""
+    done = [d for d in drafts if d.fields["code"] == TRANSPLANT and d.fields.get("status") == "performed"]
+    by_graft = [d for d in done if all(_names_graft(case, span) for span in d.spans) and d.fields.get("compartment")]
+    named = [d for d in done if d not in by_graft and d.fields.get("compartment")]
+    kept = (named or by_graft)[:1]
+    other = [d for d in by_graft if kept and d.fields["compartment"] != kept[0].fields["compartment"]]
+    if not other:
+        return drafts
+    told = [{"value": d.fields["compartment"], "spans": d.spans} for d in other]
+    first = FactDraft(kept[0].kind, {**kept[0].fields, "compartment_others": told}, kept[0].spans, kept[0].certainty)
+    return [first if d is kept[0] else d for d in drafts if d not in other]
+
+
+def _names_graft(case: Case, span: Span) -> bool:
+    """Whether the words of a procedure are those of its graft: 'meniscal allograft'."""
+    end = bisect_left(case.note.tokens.starts, span.end)
+    return any(c.end == end for c in case.within("graft-source", max(0, end - 3), end))
+
+
 def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -> list[tuple[str, tuple[Span, ...]]]:
     code = str(draft.fields["code"])
-    if code not in FOUND_WITH or draft.fields.get("compartment") is None or draft.fields.get("status") != "performed":
+    done = draft.fields.get("status") == "performed"
+    if code not in ON_A_MENISCUS or draft.fields.get("compartment") is None or not done:
         return []
     told: list[tuple[str, tuple[Span, ...]]] = []
     for fact in facts:
@@ -183,7 +212,26 @@ def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) ->
     found = _found_compartments(code, facts)
     if len(found) == 1:
         told += list(found.items())
+    told += _diagnosed(case, draft, facts)
     return [(name, spans) for name, spans in told if name in COMPARTMENTS]
+
+
+def _diagnosed(
+    case: Case, draft: FactDraft, facts: Sequence[FactDraft]
+) -> list[tuple[str, tuple[Span, ...]]]:
+    """The compartment of the diagnosis: of the last one said, and only where nothing found speaks for the other."""
+    told = {str(f.fields["name"]): f for f in facts if f.kind == "elements"}
+    after, before = told.get("postoperative_diagnosis"), told.get("preoperative_diagnosis")
+    menisci: list[Concept] = []
+    for diagnosis in filter(None, (after, before)):
+        menisci = menisci or _structures(case, diagnosis.spans[0])
+    mine = str(draft.fields["compartment"])
+    found = [f for f in facts if f.kind == "findings" and f.fields["finding"] in ("tear", "deficiency")
+             and str(f.fields["structure"]).startswith(mine)]  # fmt: skip
+    names = {c.name.split("-")[0] for c in menisci}
+    if len(names) != 1 or (found and not (after and _structures(case, after.spans[0]))):
+        return []
+    return [(names.pop(), case.spans([(c.start, c.end) for c in menisci], "the diagnosis"))]
 
 
 def _structures(case: Case, span: Span) -> list[Concept]:

@@ -14,7 +14,7 @@ from extractor.facts.measuring import Claim
 from extractor.language.corrections import cue_at
 
 VALUES = ("value", "low", "high")
-APART = ("site", "when", "purpose", "role")
+APART = ("site", "when", "purpose", "role", "which")
 """Two facts that differ in one of these, both saying it, are of different things."""
 NAMES = {"measurements": "what", "plan": "item"}
 

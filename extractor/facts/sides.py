@@ -144,6 +144,10 @@ def _alone(case: Case, side: Concept) -> Concept | None:
     before = case.words[max(sentence.start, side.start - 2) : side.start]
     if before[:1] == ["side"] and all(w in {",", ":", "is"} for w in before[1:]):
         return side
+    asked = case.clause(side.start - 1) if side.start > sentence.start else None
+    if asked and case.words[asked.end - 1] == "?" and asked.end == side.start and _ends(case, side):
+        known = case.within("joint", asked.start, asked.end) or "side" in case.words[asked.start : asked.end]
+        return side if known else None
     if side.start == sentence.start and case.words[side.end : side.end + 1] == ["."] and sentence.number:
         asked = case.note.segments.sentences[sentence.number - 1]
         if case.words[asked.end - 1] == "?" and case.within("joint", asked.start, asked.end):

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from extractor.facts.case import Case
-from extractor.facts.wanted import is_wanted
+from extractor.facts.wanted import as_share, is_wanted
 from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE, PREPOSITIONS, PRONOUNS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -54,7 +54,7 @@ class Candidate:
 def find_slots(case: Case) -> list[Slot]:
     """All quantities that need a meaning, in order."""
     segments = case.note.segments
-    wanted = [(i, q) for i, q in enumerate(case.note.quantities) if is_wanted(case, q)]
+    wanted = [(i, as_share(case, q)) for i, q in enumerate(case.note.quantities) if is_wanted(case, q)]
     by_sentence: dict[int, list[tuple[int, Quantity]]] = {}
     for i, q in wanted:
         by_sentence.setdefault(case.sentence(q.number_start).number, []).append((i, q))

@@ -85,8 +85,24 @@ def in_order(case: Case, steps: Sequence[FactDraft]) -> list[FactDraft]:
         needed = {pair.before for pair in limits.orders.values() if pair.after == d.fields["code"]}
         needs = [at[id(o)] for o in rest if o.fields["code"] in needed]
         at[id(d)] = max([set_up, *needs]) + 0.25
-    ordered = sorted(steps, key=lambda d: (at[id(d)], d.spans[0].start, str(d.fields["code"])))
+    needs_of = _needs(tuple((pair.before, pair.after) for pair in limits.orders.values()))
+    codes = {id(d): str(d.fields["code"]) for d in steps}
+    ordered = sorted(
+        steps, key=lambda d: (at[id(d)], d.spans[0].start, needs_of.get(codes[id(d)], 0), codes[id(d)])
+    )
     return [FactDraft(d.kind, {**d.fields, "order": n}, d.spans, d.certainty, d.key) for n, d in enumerate(ordered, 1)]
+
+
+@lru_cache(maxsize=8)
+def _needs(orders: tuple[tuple[str, str], ...]) -> dict[str, int]:
+    """How many steps must come before each, for steps that the same words tell: 'through two portals we looked'."""
+    needs: dict[str, set[str]] = {}
+    for before, after in orders:
+        needs.setdefault(after, set()).add(before)
+    for _ in range(ROUNDS):
+        for code, own in needs.items():
+            own.update(*(needs.get(other, ()) for other in own - {code}))
+    return {code: len(own) for code, own in needs.items()}
 
 
 def _opens(case: Case, draft: FactDraft, at: int, opening: set[str]) -> bool:

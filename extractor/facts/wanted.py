@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 
 from extractor.facts.case import Case
@@ -22,7 +23,7 @@ LONGEST_LEAD = 16
 def is_wanted(case: Case, q: Quantity) -> bool:
     """Whether a quantity wants a meaning: it has a unit, or words of measuring stand next to it."""
     if q.kind not in {"quantity", "count"}:
-        return False
+        return _is_share(case, q)
     if q.dimension is not None or q.product is not None or (q.low is not None and q.high is not None):
         return True
     if q.earlier and case.within("dimension", q.start, q.number_start):
@@ -48,6 +49,18 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     if _other_place(case, q):
         return True
     return stated or (before < opens and lead in {"at", "to"}) or _heads(case, q) or _led_up_to(case, q)
+
+
+def _is_share(case: Case, q: Quantity) -> bool:
+    """Whether a fraction is one of something named: 'a third of the meniscus', 'half the width'."""
+    return q.kind == "fraction" and q.value is not None and case.words[q.end : q.end + 1] in (["of"], ["the"])
+
+
+def as_share(case: Case, q: Quantity) -> Quantity:
+    """'A third of the meniscus' as about 33 percent of it; any other quantity as it is."""
+    if not _is_share(case, q) or q.value is None:
+        return q
+    return replace(q, value=float(round(100 * q.value)), unit="%", dimension="share", approximate=True)
 
 
 def _taken_back(case: Case, q: Quantity) -> bool:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -25,12 +25,15 @@ HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
 KEY = re.compile(r"^\s*([A-Za-z_]+)\s*=")
 BEFORE = re.compile(r"([a-z-]+) before ([a-z-]+)$")
 
+IN_CASES = " in "
+"""'tunnel.diameter in osteochondral-allograft' holds instead of 'tunnel.diameter' where that procedure was done."""
+
 COMMON_KEYS: dict[str, str] = {"source": "text", "verified": "text", "replaces": "yes-no"}
 FORMS: dict[str, tuple[dict[str, str], tuple[str, ...]]] = {
     "limit": (
         {
             "called": "text", "unit": "text", "possible": "pair", "why": "text", "usual": "pair",
-            "single": "yes-no", "apart": "texts", "same": "texts", "one_finding": "text",
+            "single": "yes-no", "apart": "texts", "same": "texts", "one_finding": "text", "split": "texts",
             "follows": "text", "less": "number", "tolerance": "number", "check": "text", "long": "number",
         },
         ("called", "unit"),
@@ -68,6 +71,7 @@ class Limit(Entry):
         usual: the published usual range (`source`).
         single: there is one of it in a case, so two values conflict; facts that differ in one of
             the fields `apart` are other things, and the fields `same` must be said and equal.
+        split: facts that differ in one of these fields, or of which only one says it, are other things.
         one_finding: it is single only where exactly one finding of this name was told.
         follows: the measurement it is made after, less `less`, within `tolerance`; `check` is raised else.
         long: a value above it is worth a word.
@@ -81,6 +85,7 @@ class Limit(Entry):
     single: bool = False
     apart: tuple[str, ...] = ()
     same: tuple[str, ...] = ()
+    split: tuple[str, ...] = ()
     one_finding: str | None = None
     follows: str | None = None
     less: float = 0.0
@@ -148,6 +153,7 @@ class Limits:
     """Everything the packs in force know of sizes and order, by name."""
 
     measurements: Mapping[str, Limit] = field(default_factory=dict)
+    special: Mapping[str, Limit] = field(default_factory=dict)
     elements: Mapping[str, RequiredElement] = field(default_factory=dict)
     constants: Mapping[str, Constant] = field(default_factory=dict)
     orders: Mapping[str, StepOrder] = field(default_factory=dict)
@@ -177,7 +183,9 @@ def read_limits(folders: Iterable[Path]) -> Limits:
             if path.is_file():
                 _read(path, entries)
     limits = Limits(
-        _only(entries, Limit),
+        {name: limit for name, limit in _only(entries, Limit).items() if IN_CASES not in name},
+        {name: replace(limit, name=name.partition(IN_CASES)[0]) for name, limit in _only(entries, Limit).items()
+         if IN_CASES in name},
         _only(entries, RequiredElement),
         _only(entries, Constant),
         _only(entries, StepOrder),
@@ -185,6 +193,10 @@ def read_limits(folders: Iterable[Path]) -> Limits:
         _only(entries, Opening),
         _only(entries, Late),
     )
+    for name, limit in limits.special.items():
+        if limit.name not in limits.measurements:
+            near = _meant(limit.name, limits.measurements)
+            raise GrammarError(f"{limit.where}: '{name}': {limit.name!r} has no entry{near}")
     for limit in limits.measurements.values():
         if limit.follows and limit.follows not in limits.measurements:
             near = _meant(limit.follows, limits.measurements)
@@ -333,6 +345,6 @@ def _limit_makes_sense(name: str, values: Mapping[str, Any], where: str) -> None
         raise GrammarError(f"{where}: the usual range of '{name}' reaches outside the possible one; mend one of them")
     if "follows" in values and not {"check", "tolerance"} <= set(values):
         raise GrammarError(f"{where}: '{name}' has 'follows' but not 'check' and 'tolerance'")
-    for key in ("apart", "same", "one_finding"):
+    for key in ("apart", "same", "split", "one_finding"):
         if key in values and not values.get("single"):
             raise GrammarError(f"{where}: '{name}' has '{key}', which means something only beside 'single = true'")

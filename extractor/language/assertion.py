@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from extractor.language.clause_words import FINITE, PRONOUNS
+from extractor.language.clause_words import FINITE, OPEN_QUESTION, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 
@@ -56,6 +56,16 @@ OURS = frozenset({"i", "we"})
 """Whoever dictates tells of this operation."""
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
+DETAILED = frozenset({"history", "planned"})
+"""Moods that hold for what a few words without a verb add to a clause."""
+HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",)}
+"""Moods of a clause that hold for what hangs on it by this word."""
+JOINED_TO = frozenset({"with", "plus", "combined"})
+"""'... be combined, at a second sitting, | with a transplant': what is done together is meant alike."""
+HEDGES = frozenset({"maybe", "perhaps", "possibly", "later", "let", "wait"})
+"""An answer that opens so says neither yes nor no."""
+FOUND = frozenset({"finding", "grade-system", "grade-word"})
+DONE = frozenset({"action", "operation", "device", "technique", "verb"})
 CONTENT = frozenset({"action", "thing", "device", "technique", "operation", "structure"})
 
 
@@ -87,11 +97,7 @@ def assert_clauses(
     for c in concepts:
         inside[segments.clause_at(c.start).number].append(c)
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
-    for year in sorted(years):
-        n = segments.clause_at(year).number
-        dated = any(c.list == "dated" and year - DATED <= c.start <= year for c in inside[n])
-        if found[n].mood == "performed" and not dated:
-            found[n] = Assertion("history", found[n].negated, found[n].ahead, year)
+    _in_other_years(years, segments, inside, found)
     _answer_questions(segments, inside, found, words)
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)
@@ -104,6 +110,8 @@ def assert_clauses(
                 found[clause.number] = Assertion(here.mood, True, None, there.cue)
             elif _is_tail(after, inside[after.number], there) and not here.negated:
                 for named in _named_before(clauses, after, found, words):
+                    if _only_found(inside[named.number]):
+                        continue  # 'soft, grade one, and nothing was done for it'
                     held = found[named.number]
                     found[named.number] = Assertion(held.mood, True, held.ahead, there.cue)
             elif (
@@ -114,12 +122,23 @@ def assert_clauses(
                 and (here.cue == clause.start or words[clause.start] not in NO_FRAME)
             ):
                 found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
+        _reported(clauses, inside, found, words)
         _frame(clauses, inside, found, words)
         _told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
     _carry_on(segments, inside, found, words)
     _stay_earlier(segments, inside, found, words)
     return tuple(found)
+
+
+def _in_other_years(
+    years: frozenset[int], segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]
+) -> None:
+    for year in sorted(years):
+        n = segments.clause_at(year).number
+        dated = any(c.list == "dated" and year - DATED <= c.start <= year for c in inside[n])
+        if found[n].mood == "performed" and not dated:
+            found[n] = Assertion("history", found[n].negated, found[n].ahead, year)
 
 
 def _stay_earlier(
@@ -146,6 +165,20 @@ def _stay_earlier(
             account.append(after)
 
 
+def _reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'It is proposed | that an osteotomy be done', 'from two years back, | when I did his left knee'.
+
+    What hangs on 'that' or 'when' is meant as the clause it hangs on, where that one says nothing else.
+    """
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        here, there = found[clause.number], found[after.number]
+        opens = words[after.start]
+        if there.mood != "performed" or here.mood not in HUNG.get(opens, ()):
+            continue
+        if not {c.list for c in inside[clause.number]} & CONTENT:
+            found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
+
+
 def _make_history(sentence: Span, segments: Segmentation, found: list[Assertion]) -> None:
     for clause in segments.clauses_of(sentence):
         held = found[clause.number]
@@ -164,7 +197,9 @@ def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
         content = {c.list for c in inside[clause.number]} & CONTENT
         fronted = clause is clauses[0] and there.mood == "performed"
         verbless = not FINITE & set(said) and not PERSONS & set(said)
-        if fronted and here.mood in {"history", "habit"} and not content and verbless:
+        if words[after.start] == "then" and words[clauses[0].start] == "if":
+            _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
+        elif fronted and here.mood in {"history", "habit"} and not content and verbless:
             opens = here.cue == clause.start  # 'As a rule', which is no 'as always'
             if (opens or said[0] not in NO_FRAME) and len(said) <= FRAME:
                 found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
@@ -190,6 +225,15 @@ def _told_with(
         if of_operation and told and there.mood == "performed":
             if not OURS & set(words[after.start : after.end]):
                 found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
+
+
+def _depends(then: tuple[Span, ...], cue: int, found: list[Assertion], words: list[str]) -> None:
+    """'If it swells, | then he goes on crutches | and partial weight': all that the 'then' opens."""
+    for clause in then:
+        held = found[clause.number]
+        if words[clause.start] not in {"then", "and", "or"} or held.mood != "performed":
+            return
+        found[clause.number] = Assertion("conditional", held.negated, held.ahead, cue)
 
 
 def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -229,7 +273,7 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
             found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
         listed = mood == "considered" and segments.level[clause.start] < 3 and _goes_on(words, clause)
-        told = mood == "history" and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside)
+        told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside, mood)
         if (listed or told) and found[clause.number].mood == "performed":
             found[clause.number] = Assertion(
                 mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue
@@ -241,9 +285,10 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
                 )
 
 
-def _adds_detail(words: list[str], clause: Span, inside: list[list[Concept]]) -> bool:
+def _adds_detail(words: list[str], clause: Span, inside: list[list[Concept]], mood: str) -> bool:
     """'Two years ago a graft was used, | eight millimeters in diameter': no verb, and nothing that names this case."""
-    named = {c.list for c in inside[clause.number]} & NAMING
+    joined = mood == "planned" and words[clause.start] in JOINED_TO
+    named = not joined and {c.list for c in inside[clause.number]} & NAMING
     said = set(words[clause.start : clause.end])
     return not named and words[clause.start] not in TURNS and not PRONOUNS & said and not verbal(words, clause)
 
@@ -258,7 +303,8 @@ def _answer_questions(
 ) -> None:
     """A question asserts what its answer says: 'Trim? No.' is declined, 'Is it thawed? It is.' was done."""
     for asked, answer in zip(segments.sentences, (*segments.sentences[1:], None), strict=True):
-        if words[asked.end - 1] != "?":
+        _answer_headings(asked, segments, inside, found, words)
+        if words[asked.end - 1] != "?" or words[asked.start] in OPEN_QUESTION:
             continue
         said: list[str] = []
         denied = False
@@ -273,6 +319,25 @@ def _answer_questions(
                 found[clause.number] = Assertion(
                     "conditional", found[clause.number].negated, found[clause.number].ahead, clause.start
                 )
+
+
+def _answer_headings(
+    sentence: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'Drain? None left.' 'A plug? Considered.': a heading that was asked is meant as its answer is."""
+    clauses = segments.clauses_of(sentence)
+    asked = next((n for n, clause in enumerate(clauses[:-1]) if words[clause.end - 1] == "?"), None)
+    if asked is None:
+        return
+    answer = clauses[asked + 1 : asked + 3]
+    lead = found[answer[0].number]
+    refused = any(c.name == "refused" for clause in answer for c in inside[clause.number])
+    denied = lead.negated or (lead.ahead is not None and lead.cue == answer[0].start) or refused
+    mood = "conditional" if words[answer[0].start] in HEDGES else lead.mood
+    for clause in clauses[: asked + 1]:
+        held = found[clause.number]
+        meant = mood if held.mood == "performed" else held.mood
+        found[clause.number] = Assertion(meant, denied or held.negated, held.ahead, lead.cue)
 
 
 def _deny_list(
@@ -309,6 +374,12 @@ def _is_tail(clause: Span, own: list[Concept], assertion: Assertion) -> bool:
     content = {c.list for c in own if c.start not in doing} & CONTENT
     ahead = assertion.ahead is not None and any(at > assertion.ahead for at in doing)
     return (assertion.negated or ahead) and bool(doing) and not content
+
+
+def _only_found(own: list[Concept]) -> bool:
+    """Whether a clause tells what was found, and of nothing that could be done."""
+    lists = {c.list for c in own}
+    return bool(lists & FOUND) and not lists & DONE
 
 
 def _takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:

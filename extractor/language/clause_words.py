@@ -125,3 +125,9 @@ NOT_HEADING = frozenset(
         "if",
     }
 )
+ASKING = FINITE | PRONOUNS | frozenset({
+    "do", "does", "did", "can", "could", "shall", "should", "will", "would", "may", "am", "you", "it", "who", "why",
+})  # fmt: skip
+"""Words of a whole question; one without any of them is a heading said with a raised voice: 'Drains? None.'"""
+OPEN_QUESTION = frozenset({"which", "what", "who", "where", "when", "how"})
+"""What such a question asks about is taken as so: 'How much was removed?'"""

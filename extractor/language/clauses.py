@@ -12,6 +12,7 @@ from bisect import bisect_right
 from dataclasses import dataclass
 
 from extractor.language.clause_words import (
+    ASKING,
     CONNECTORS,
     DENIERS,
     DETERMINERS,
@@ -35,6 +36,8 @@ FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
 """Words that stand first and belong to the subject after them: 'Microfracture we discussed', 'A screw for it I had'."""
 LINK = 4
 HEADING_WORDS = 3
+ASKED_WORDS = 5
+"""Words of a heading said as a question, at most."""
 RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 
@@ -97,6 +100,7 @@ def segment(
         elif word in CONNECTORS and not _within(words, i, timed):
             level[i] = max(level[i], 1)
     _hesitations(words, level)
+    _join_answers(words, level)
     _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}} | {a for a, _ in fixed})
     _new_subjects(words, concepts, level)
     for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
@@ -118,6 +122,18 @@ def _hesitations(words: list[str], level: list[int]) -> None:
     for i in range(len(words) - 2):
         if words[i] == "," == words[i + 1]:
             level[i + 1] = level[i + 2] = 0
+
+
+def _join_answers(words: list[str], level: list[int]) -> None:
+    """'Medial meniscus? Intact.' 'Tourniquet time? Forty minutes.': a form read aloud, each heading with its answer."""
+    start = 0
+    for i, word in enumerate(words):
+        if word not in SENTENCE_END:
+            continue
+        asked, answer = words[start:i], next((w for w in words[i + 1 :] if w in SENTENCE_END), "")
+        if word == "?" and 0 < len(asked) <= ASKED_WORDS and not ASKING & set(asked) and answer not in {"?", "\n", ""}:
+            level[i + 1] = 2
+        start = i + 1
 
 
 def _spans(level: list[int], size: int, least: int) -> tuple[Span, ...]:

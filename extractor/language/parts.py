@@ -91,7 +91,8 @@ def part_of_unit(words: Sequence[str], i: int, k: int) -> Measure | None:
         return replace(measure, value=float(part) * grouped, end=linked + 1, number_end=linked + 1, about=True)
     unit = unit_words().at(words, linked, False)
     if unit is None:
-        if i < k and linked > after and words[after] == "of" and part.denominator in (3, 4):
+        share = linked > after and words[after] == "of" and (i < k or part.denominator == 2)
+        if share or (part.denominator == 2 and words[after : after + 1] == ["the"]):
             return replace(measure, sort="fraction")
         return None
     return replace(measure, unit=unit[0], end=unit[1])

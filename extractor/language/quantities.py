@@ -11,7 +11,7 @@ corrections and counts (`settle.py`), products and units carried along (`joins.p
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from extractor.language import joins, links
 from extractor.language.heard import plain
@@ -33,6 +33,9 @@ PAIRS = (
     joins.range_of,
 )
 """Ways in which two neighbors make one measure, in the order tried."""
+PLAN_TIME, RATE = "plan_time", "rate"
+EACH = frozenset({"a", "an", "each", "every", "per"})
+TIMES = frozenset({"times", "time", "once", "twice", "days", "sessions"})
 MOST_WORDS = 6
 """Words of a number looked at to see whether it is a decimal ('3.0')."""
 CLEAN = 10
@@ -61,7 +64,7 @@ class Quantity:
         rivals: other values that may be meant: the two sayings disagree, or the recognizer's spelling leaves both
             ('20-2 millimeters' is 22, or 2).
         kind: "quantity", or "count", "ordinal", "suture-size", "identifier", "date", "year", "age", "clock",
-            "gauge", "grade", "fraction", "stature".
+            "gauge", "grade", "fraction", "stature", "rate".
         number_start: first token of the final number.
         number_end: token after the final number.
         counted: values counted along the way, not corrected.
@@ -107,10 +110,25 @@ def read_quantities(words: Sequence[str]) -> list[Quantity]:
     measures = settle(words, measures, lexicon)
     parts = joins.products(words, measures, lexicon)
     measures = joins.hedged_units(words, joins.carry_units(words, measures, parts))
-    return [
+    return _with_rates(words, [
         _quantity(words, m, parts.get(i, (0, None)), counts=_before_measure(measures, i), lexicon=lexicon)
         for i, m in enumerate(measures)
-    ]
+    ])  # fmt: skip
+
+
+def _with_rates(words: Sequence[str], found: list[Quantity]) -> list[Quantity]:
+    """'Five days a week', 'three times a week': how often, and no span of time."""
+    out = list(found)
+    for i, q in enumerate(found):
+        if q.dimension != PLAN_TIME or not q.start or words[q.start] not in EACH:
+            continue
+        before = found[i - 1] if i else None
+        if before and before.dimension == PLAN_TIME and before.end == q.start:
+            out[i - 1] = replace(before, kind=RATE)
+            out[i] = replace(q, kind=RATE)
+        elif words[q.start - 1] in TIMES:
+            out[i] = replace(q, kind=RATE)
+    return out
 
 
 def _before_measure(measures: list[Measure], i: int) -> bool:

@@ -139,6 +139,7 @@ class Measurement(Known):
     approximate: bool = False
     role: v.Role | None = None
     when: str | None = _of(("before", "after"), "before or after the operation")
+    which: str | None = _of(("second", "larger"), "which of several of its kind, as said")
     purpose: str | None = _of(("drilling", "fixation", "testing", "habit", "case"), "what it was done for")
     earlier_values: tuple[Number, ...] = Field(default=(), description="values corrected or counted past")
 

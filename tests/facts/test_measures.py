@@ -32,6 +32,9 @@ from .reading import facts, flags, measured
         ("The meniscus tear was stitched, the stitches five millimeters apart.", [("stitch.spacing", 5)]),
         # a scan's figure
         ("The medial meniscus extruded four millimeters.", [("meniscus.extrusion", 4)]),
+        # a part of the meniscus as a share of it
+        ("A third of the medial meniscus was resected.", [("resection.percent", 33)]),
+        ("Radial meniscus tear through half the width.", [("tear.depth_percent", 50)]),
         # what surrounds the operation
         ("Knee. Tourniquet time sixty two minutes.", [("tourniquet.time", 62)]),
         ("Knee. The tourniquet was inflated to 280 millimeters of mercury.", [("tourniquet.pressure", 280)]),

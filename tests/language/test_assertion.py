@@ -116,6 +116,30 @@ def test_a_question_asserts_what_its_answer_says(grammar: Grammar) -> None:
     assert denied("Is the rim rasped? Not yet.", "rasped", grammar)
 
 
+@pytest.mark.parametrize(
+    ("text", "denied_"),
+    [
+        ("Rim rasped? No.", True),
+        ("Rim rasped? Not needed.", True),
+        ("Rim rasped? Yes.", False),
+        ("Rim rasped? Twice.", False),
+    ],
+)
+def test_a_heading_read_as_a_question_is_meant_as_its_answer(text: str, denied_: bool, grammar: Grammar) -> None:
+    assert mood(text, "rasped", grammar) == "performed"
+    assert denied(text, "rasped", grammar) is denied_
+
+
+def test_what_hangs_on_a_plan_or_an_if_is_meant_alike(grammar: Grammar) -> None:
+    assert mood("It is proposed that the rim be rasped at a second sitting.", "rasped", grammar) == "planned"
+    assert mood("If it swells, then she goes on crutches and the rim is rasped.", "rasped", grammar) == "conditional"
+    assert mood("I know him from two years back, when I rasped his rim.", "rasped", grammar) == "history"
+
+
+def test_a_finding_is_not_denied_by_leaving_it_alone(grammar: Grammar) -> None:
+    assert not denied("The patella is worn, grade one, and nothing was done for it.", "grade", grammar)
+
+
 def test_an_if_after_its_main_clause_reaches_back(grammar: Grammar) -> None:
     assert mood("The rim is rasped if it would be smooth.", "rasped", grammar) == "conditional"
 

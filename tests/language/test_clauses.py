@@ -56,7 +56,7 @@ def test_clauses(text: str, expected: list[str], grammar: Grammar) -> None:
     ("text", "count"),
     [
         ("The rim was rasped. The defect was measured.", 2),
-        ("Rasped? Yes. Cut!", 3),
+        ("Is it rasped? Yes. Cut!", 3),
         ("Rim rasped\nDefect measured\nGraft cut", 3),
         ("The defect was 2.5 mm, approx. 3 mm wide.", 1),
         ("The rim was rasped, the defect measured, the graft cut.", 1),

@@ -32,6 +32,8 @@ PLAIN = {
     "1/2 inch, 1 1/2 inches, ½ inch and 1½ inches": ["12.7 mm", "38.1 mm", "12.7 mm", "38.1 mm"],
     "five half hitches each": ["5 (count)"],
     "two thirds of the meniscus": ["0.666667 (fraction)"],
+    "half of the meniscus": ["0.5 (fraction)"],
+    "therapy three times a week": ["3 (count)", "1 wk (rate)"],
     "a couple of millimeters": ["2 mm ~"],
     "a few millimeters": [],
     "a couple hundred cc": ["200 mL ~"],
