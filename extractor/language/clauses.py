@@ -126,14 +126,11 @@ def _hesitations(words: list[str], level: list[int]) -> None:
 
 def _join_answers(words: list[str], level: list[int]) -> None:
     """'Medial meniscus? Intact.' 'Tourniquet time? Forty minutes.': a form read aloud, each heading with its answer."""
-    start = 0
-    for i, word in enumerate(words):
-        if word not in SENTENCE_END:
-            continue
-        asked, answer = words[start:i], next((w for w in words[i + 1 :] if w in SENTENCE_END), "")
-        if word == "?" and 0 < len(asked) <= ASKED_WORDS and not ASKING & set(asked) and answer not in {"?", "\n", ""}:
-            level[i + 1] = 2
-        start = i + 1
+    ends = [i for i, word in enumerate(words) if word in SENTENCE_END]
+    for before, end, after in zip([-1, *ends], ends, ends[1:], strict=False):
+        asked = words[before + 1 : end] if end - before - 1 <= ASKED_WORDS else []
+        if words[end] == "?" and asked and not ASKING & set(asked) and words[after] not in {"?", "\n"}:
+            level[end + 1] = 2
 
 
 def _spans(level: list[int], size: int, least: int) -> tuple[Span, ...]:
