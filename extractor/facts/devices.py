@@ -177,7 +177,8 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
         bare = q.dimension is None and q.product is None and q.kind == "quantity" and between[-1:] in (["of"], ["size"])
         if not (q.dimension == "length" or (q.product is not None and q.dimension is None) or bare):
             return []
-        if not bare and case.words[q.end : q.end + 1] and case.words[q.end] in NOT_SIZE:
+        told = bare or between[-1:] == ["of"]
+        if not told and case.words[q.end : q.end + 1] and case.words[q.end] in NOT_SIZE:
             return []
         return [q, *_second(case, q)]
     return []

@@ -24,6 +24,10 @@ UNDERSTOOD = frozenset({"pressure", "volume", "angle", "time"})
 ASKED = frozenset({"volume"})
 """... and those of them of which it is asked all the same: a volume may be told in liters as well."""
 SAME_PLAN = frozenset({"plan"})
+FAR_APART = 2
+"""Two numbers further apart than this are no range: 'thirteen or thirty'. This project's choice, no source."""
+ASIDE = 10
+"""Tokens of a sentence that only comments on the number before: 'Please check the sheet.'"""
 ROLE_RANK = {"made": 3, "target": 2, "observed": 1, None: 0, "reference": -1}
 LENGTH_WORDS = frozenset({"millimeters", "millimeter", "millimetres", "millimetre", "mm", "mms"})
 
@@ -150,10 +154,13 @@ def _doubts(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> list[FlagD
     q = claim.slot.quantity
     if drafts and q.unit is None and claim.rule.takes in ASKED and drafts[0].fields.get("unit"):
         return [_unit_understood(case, claim, drafts)]
-    if not q.rivals or not drafts:
-        return []
     said = case.note.tokens.said(q.start, q.end)
     spans = case.spans([(q.start, q.end)], claim.rule.name)
+    if drafts and _either(case, q):
+        message = f"'{said}' is one number or the other; which one is meant?"
+        return [FlagDraft("number-uncertain", message, spans, tuple(d.key for d in drafts if d.key))]
+    if not q.rivals or not drafts:
+        return []
     rivals = " or ".join(f"{r:g}" for r in q.rivals)
     return [
         FlagDraft(
@@ -171,6 +178,16 @@ def _unit_understood(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> F
     message = f"'{said}' was said with no unit; it is taken as {unit}."
     spans = case.spans([(q.start, q.end)], claim.rule.name)
     return FlagDraft("unit-missing", message, spans, tuple(d.key for d in drafts if d.key))
+
+
+def _either(case: Case, q: Quantity) -> bool:
+    """'Fifteen or fifty', 'either six or seven, I could not hear': one of two numbers, and no range between them."""
+    if q.low is None or q.high is None or "or" not in case.words[q.start : q.end]:
+        return False
+    sentence = case.sentence(q.start)
+    following = case.note.segments.sentences[sentence.number + 1 : sentence.number + 2]
+    end = following[0].end if following and following[0].end - following[0].start <= ASIDE else sentence.end
+    return q.high > FAR_APART * q.low > 0 or bool(case.within("unsure", sentence.start, end))
 
 
 def _unread(case: Case, unread: Unread) -> FlagDraft | None:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from extractor.facts.case import Case
 from extractor.facts.derived import first_match
 from extractor.facts.draft import FactDraft, Span
+from extractor.facts.sections import sections
 from extractor.facts.stepping import fired, resolve_fields
 from extractor.grammar.rules import Rule
 from extractor.language.clauses import Span as Stretch
@@ -18,6 +19,8 @@ IN_FRONT = frozenset({"patella", "trochlea"})
 """Structures in neither compartment."""
 LAID = frozenset({"cue:laid-into"})
 IN_COMPARTMENT = "<compartment>"
+AHEAD = 30
+"""Tokens looked at behind a title for the structure that it is about."""
 ANY_OTHER = "procedures status=performed"
 """A rule that wants no other procedure is asked when all others have been."""
 FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-transplant": ("deficiency",)}
@@ -31,16 +34,7 @@ def procedure_drafts(
 ) -> list[FactDraft]:
     """Procedures named, then those only told by their steps, each with its compartment and the side."""
     side = _side(facts)
-    found: list[FactDraft] = []
-    for rule, clause, trigger, _ in fired(case, table):
-        assertion = case.assertion(trigger.start)
-        if assertion.declines(trigger.start):
-            continue
-        status = {"history": "prior", "performed": "performed", "planned": "planned"}.get(assertion.mood)
-        if status is None:
-            continue
-        fields = {"code": rule.value, "status": status, **_fields(case, rule, clause, trigger)}
-        found.append(FactDraft("procedures", fields, case.spans([(trigger.start, trigger.end)], rule.name)))
+    found = _named(case, table, facts)
     named = {d.fields["code"] for d in found if d.fields["status"] == "performed"}
     for rule in sorted(rules, key=lambda r: ANY_OTHER in r.without_fact):
         if rule.kind != "procedure" or not rule.from_fact or rule.value in named:
@@ -53,6 +47,40 @@ def procedure_drafts(
         if source:
             found.append(_told(case, rule, source, facts))
     return [_with_side(d, side) for d in _merged(found)]
+
+
+def _named(case: Case, table: dict[str, list[Rule]], facts: Sequence[FactDraft]) -> list[FactDraft]:
+    """Procedures named in words; one said without its compartment takes that told around it."""
+    found: list[FactDraft] = []
+    unsaid: list[tuple[dict[str, object], Concept]] = []
+    history = _history(case)
+    for rule, clause, trigger, _ in fired(case, table):
+        assertion = case.assertion(trigger.start)
+        status = {"history": "prior", "performed": "performed", "planned": "planned"}.get(assertion.mood)
+        if status is None or assertion.declines(trigger.start):
+            continue
+        if status == "performed" and any(start <= trigger.start < end for start, end in history):
+            continue
+        fields = {"code": rule.value, "status": status, **_fields(case, rule, clause, trigger)}
+        found.append(FactDraft("procedures", fields, case.spans([(trigger.start, trigger.end)], rule.name)))
+        if dict(rule.fields).get("compartment", "").startswith(IN_COMPARTMENT) and "compartment" not in fields:
+            unsaid.append((fields, trigger))
+    for fields, trigger in unsaid:
+        told = [d.fields for d in found if (d.fields["code"], d.fields["status"]) == (fields["code"], fields["status"])]
+        place = _compartment_around(case, str(fields["code"]), trigger, facts)
+        if place and not any("compartment" in other for other in told):
+            fields["compartment"] = place
+    return found
+
+
+def _history(case: Case) -> list[tuple[int, int]]:
+    """Where a report tells how it came to the operation, a paragraph or one sentence: what was done was done before."""
+    found = []
+    for heading, start, end in sections(case):
+        if heading.name == "indication" and start < end:
+            paragraph = case.words[end : end + 1] == ["\n"]
+            found.append((start, end if paragraph else min(end, case.sentence(start).end)))
+    return found
 
 
 def _side(facts: Sequence[FactDraft]) -> str | None:
@@ -80,7 +108,7 @@ def _fields(case: Case, rule: Rule, clause: Stretch, trigger: Concept) -> dict[s
 
 
 def compartment_near(case: Case, trigger: Concept) -> str | None:
-    """The compartment a procedure is in: in its own words, its clause, its sentence, else the one around it."""
+    """The compartment said of a procedure: in its own words, its clause or its sentence."""
     clause, sentence = case.clause(trigger.start), case.sentence(trigger.start)
     zones = [(trigger.start, trigger.end), (clause.start, clause.end), (sentence.start, sentence.end)]
     for start, end in zones:
@@ -93,13 +121,25 @@ def compartment_near(case: Case, trigger: Concept) -> str | None:
         if found:
             best = min(found, key=lambda c: (abs(c.start - trigger.start), c.start > trigger.start))
             return best.name
-    before = case.last("structure", trigger.start)
-    if before and before.name.split("-")[0] in COMPARTMENTS:
-        return before.name.split("-")[0]
-    last = case.last("compartment", trigger.start)
-    if last and last.name in COMPARTMENTS:
+    return None
+
+
+def _compartment_around(case: Case, code: str, trigger: Concept, facts: Sequence[FactDraft]) -> str | None:
+    """The compartment told around a procedure that says none: of what was worked on last, else of what comes next."""
+    intact = _only_intact(facts)
+    for c in case.earlier("structure", trigger.start):
+        if c.name in intact or "finding:intact" in case.clause_keys[case.clause(c.start).number]:
+            continue
+        if c.name.split("-")[0] in COMPARTMENTS:
+            return c.name.split("-")[0]
+        if c.name in IN_FRONT and code not in ON_A_MENISCUS:
+            return None
+        break
+    last = next((c for c in case.earlier("compartment", trigger.start) if _worked_on(case, c, intact)), None)
+    if last:
         return last.name
-    after = next((c for c in case.within("structure", sentence.end, min(sentence.end + 30, len(case.words)))), None)
+    end = case.sentence(trigger.start).end
+    after = next((c for c in case.within("structure", end, min(end + AHEAD, len(case.words)))), None)
     place = after.name.split("-")[0] if after else None
     return place if place in COMPARTMENTS else None
 
@@ -117,16 +157,9 @@ def _told(case: Case, rule: Rule, source: FactDraft, facts: Sequence[FactDraft])
     token = bisect_left(starts, span.start)
     token = token if token < len(starts) else 0
     if any(k == "compartment" for k, _ in rule.fields):
-        last = case.last("compartment", token + 1)
         for_what = _found_compartments(rule.value, facts)
-        structure = _worked_on(case, token + 1)
-        pick = structure if structure and (not last or structure.start >= last.start - 2) else last
-        name = pick.name.split("-")[0] if pick else None
-        if name not in COMPARTMENTS and last:
-            name = last.name
-        if len(for_what) == 1:
-            name = next(iter(for_what))
-        if name in COMPARTMENTS:
+        name = next(iter(for_what)) if len(for_what) == 1 else _place_of_step(case, token, facts)
+        if name is not None:
             fields["compartment"] = name
     extents = {c.name for c in case.by_list.get("extent", ())}
     if any(k == "extent" for k, _ in rule.fields) and len(extents) == 1:
@@ -134,12 +167,40 @@ def _told(case: Case, rule: Rule, source: FactDraft, facts: Sequence[FactDraft])
     return FactDraft("procedures", fields, (Span(span.start, span.end, rule.name),), 0.9)
 
 
-def _worked_on(case: Case, before: int) -> Concept | None:
-    """The structure last named, passing over those found intact: nothing is done to these."""
-    for c in case.earlier("structure", before):
-        if "finding:intact" not in case.clause_keys[case.clause(c.start).number]:
-            return c
-    return None
+def _place_of_step(case: Case, token: int, facts: Sequence[FactDraft]) -> str | None:
+    """The compartment a step was done in: said in its clause, else last before it, else later in its sentence.
+
+    What was only found intact is passed over: nothing is done to it.
+    """
+    intact = _only_intact(facts)
+    clause, sentence = case.clause(token), case.sentence(token)
+    own = {c.name for c in case.within("compartment", clause.start, clause.end) if _worked_on(case, c, intact)}
+    if len(own & COMPARTMENTS) == 1:
+        return (own & COMPARTMENTS).pop()
+    before = next((c for c in case.earlier("compartment", token + 1) if _worked_on(case, c, intact)), None)
+    if before:
+        return before.name
+    after = next((c for c in case.within("compartment", token, sentence.end) if _worked_on(case, c, intact)), None)
+    return after.name if after else None
+
+
+def _only_intact(facts: Sequence[FactDraft]) -> frozenset[str]:
+    """Structures found intact and nothing else."""
+    found: dict[str, set[str]] = {}
+    for f in facts:
+        if f.kind == "findings" and f.fields["status"] == "present":
+            found.setdefault(str(f.fields["structure"]), set()).add(str(f.fields["finding"]))
+    return frozenset(name for name, kinds in found.items() if kinds == {"intact"})
+
+
+def _worked_on(case: Case, compartment: Concept, intact: frozenset[str]) -> bool:
+    """Whether a compartment may be one in which something was done: no portal's, no structure's found intact."""
+    if compartment.name not in COMPARTMENTS or not _real(case, compartment):
+        return False
+    if "finding:intact" in case.clause_keys[case.clause(compartment.start).number]:
+        return False
+    named = case.within("structure", compartment.start, compartment.start + 2)
+    return not any(c.name in intact for c in named)
 
 
 def _merged(found: list[FactDraft]) -> list[FactDraft]:

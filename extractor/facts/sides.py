@@ -42,10 +42,16 @@ ONCE_MORE = frozenset({
 })  # fmt: skip
 """Words that may stand between a side and the one it is corrected to."""
 AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side", "marked", "site"})
-NOW = frozenset({"operation", "today", "now", "we", "operated", "operating", "operate", "surgery"})
+NOW = frozenset({"operation", "today", "now", "we", "operated", "operating", "operate", "surgery", "arthroscopy"})
 CONFIRM = frozenset({"confirm", "confirmed", "confirms", "confirming", "agree", "agreed", "consent", "marked"})
 """With one of these 'the left side' is the operated one: 'Time out, we confirm the left side'."""
+TITLED, IS = 4, frozenset({",", ":", "is", "was", "as", "confirmed", "marked", "checked", "the", "operated"})
+"""'Side, left', 'Laterality confirmed as right': words that may stand between, and how many."""
+SHORT = frozenset({"r", "l", "rt", "lt"})
+"""A full stop behind one of these ends no sentence: 'Rt. knee'."""
 COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})
+NEAR = 10
+"""Tokens from a side to a word that makes it one of the other knee, at most."""
 FEW = 5
 """Tokens of a sentence that only goes on with the one before, at most."""
 STRUCTURES_AS_JOINT = ("structure", "operation")
@@ -69,7 +75,7 @@ def side_drafts(case: Case) -> list[FactDraft]:
         if corrects:
             found = [mention for mention in found if mention[0].name == side.name]
         found.append((side, joint, start, end))
-    found = _without_history(case, found)
+    found = _without_asides(case, _without_history(case, found))
     return [
         FactDraft("laterality", _fields(side, joint), case.spans([(start, end)], RULE))
         for side, joint, start, end in found
@@ -85,6 +91,28 @@ def _without_history(case: Case, found: list[Mention]) -> list[Mention]:
     ]
     outside = [m for m in found if not any(start <= m[2] < end for start, end in told)]
     return outside or found
+
+
+def _without_asides(case: Case, found: list[Mention]) -> list[Mention]:
+    """The mentions that a word beside them does not make one of the other knee, where there are any.
+
+    'The left knee is normal', 'a stocking on the left leg': alone they may well be of the operated knee, but beside
+    another that must be of it they are no second one.
+    """
+    firm = [m for m in found if not _beside_an_aside(case, m)]
+    return firm or found
+
+
+def _beside_an_aside(case: Case, mention: Mention) -> bool:
+    sentence = case.sentence(mention[2])
+    sides = {c.name for c in case.within("side", sentence.start, sentence.end)}
+    around = sentence if len(sides) == 1 else case.clause(mention[2])
+    start, end = max(around.start, mention[2] - NEAR), min(around.end, mention[3] + NEAR)
+    if case.within("aside", start, end):
+        return True
+    return bool(case.within("donor-side", 0, len(case.words))) and bool(
+        case.within("harvest-word", sentence.start, sentence.end)
+    )
 
 
 def _fields(side: Concept, joint: Concept) -> dict[str, str]:
@@ -107,8 +135,9 @@ def _corrects(case: Case, found: list[Mention], side: Concept, start: int) -> bo
 
 def _joint(case: Case, side: Concept) -> Concept | None:
     """The joint or part a side word belongs to: 'left knee', 'knee, left', 'left medial meniscus'."""
-    for c in case.within("joint", side.end, side.end + 4):
-        if all(w in BETWEEN for w in case.words[side.end : c.start]):
+    opens = side.end + (case.words[side.start] in SHORT and case.words[side.end : side.end + 1] == ["."])
+    for c in case.within("joint", opens, opens + 4):
+        if all(w in BETWEEN for w in case.words[opens : c.start]):
             return c
     before = [c for c in case.within("joint", max(0, side.start - 4), side.start) if c.end <= side.start]
     for c in reversed(before):
@@ -121,8 +150,8 @@ def _joint(case: Case, side: Concept) -> Concept | None:
             return c
     lead = case.words[max(0, side.start - 2) : side.start]
     if lead == ["on", "the"] and _ends(case, side):
-        said_before = set(case.words[case.sentence(side.start).start : side.start])
-        if NOW & said_before:
+        start = case.sentence(side.start).start
+        if NOW & set(case.words[start : side.start]) or case.within("operation", start, side.start):
             return side
     alone = _alone(case, side)
     if alone:
@@ -141,8 +170,9 @@ def _alone(case: Case, side: Concept) -> Concept | None:
         return side
     if case.words[side.end : side.end + 1] == ["side"] and CONFIRM & set(case.words[sentence.start : side.start]):
         return side
-    before = case.words[max(sentence.start, side.start - 2) : side.start]
-    if before[:1] == ["side"] and all(w in {",", ":", "is"} for w in before[1:]):
+    before = case.words[max(sentence.start, side.start - TITLED) : side.start]
+    opened = next((at for at in range(len(before) - 1, -1, -1) if before[at] not in IS), None)
+    if opened is not None and before[opened] in {"side", "laterality"}:
         return side
     asked = case.clause(side.start - 1) if side.start > sentence.start else None
     if asked and case.words[asked.end - 1] == "?" and asked.end == side.start and _ends(case, side):

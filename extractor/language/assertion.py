@@ -14,6 +14,7 @@ from extractor.language.concepts import Concept
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
+RELATIVE = frozenset({"that", "which", "who"})
 ANSWER = 4
 DATED = 6
 """Words from 'expires' or 'on' to the year of a date, at most."""
@@ -108,7 +109,7 @@ def assert_clauses(
                 found[clause.number] = Assertion("conditional", here.negated, here.ahead, here.cue)
             elif here.mood == "performed" and _takes_back(after, inside[after.number], words):
                 found[clause.number] = Assertion(here.mood, True, None, there.cue)
-            elif _is_tail(after, inside[after.number], there) and not here.negated:
+            elif _is_tail(after, inside[after.number], there, words) and not here.negated:
                 for named in _named_before(clauses, after, found, words):
                     if _only_found(inside[named.number]):
                         continue  # 'soft, grade one, and nothing was done for it'
@@ -368,9 +369,16 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
     return Assertion(mood, whole is not None, ahead.end - 1 if ahead else None, cue.start if cue else None)
 
 
-def _is_tail(clause: Span, own: list[Concept], assertion: Assertion) -> bool:
-    """Whether the clause only denies what the one before named: '... but we did not do it', 'neither was needed'."""
+def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list[str]) -> bool:
+    """Whether the clause only denies what the one before named: '... but we did not do it', 'neither was needed'.
+
+    What is told of it denies nothing: 'a scan that did not show much'.
+    """
     doing = {c.start for c in own if c.list == "doing"}
+    if words[clause.start] in RELATIVE:
+        after = [i + 1 for i in range(clause.start, clause.end - 1) if words[i] in {"not", "n't"}]
+        if any(words[i].isalpha() and words[i] not in {"be", "been"} and i not in doing for i in after):
+            return False
     content = {c.list for c in own if c.start not in doing} & CONTENT
     ahead = assertion.ahead is not None and any(at > assertion.ahead for at in doing)
     return (assertion.negated or ahead) and bool(doing) and not content

@@ -42,9 +42,9 @@ LEADS = frozenset(
 """Words after which an action goes on with what stands before."""
 ENDS_OBJECT = frozenset({"it", "them", "him"})
 """After these a noun with a verb opens a clause of its own."""
-FINAL = frozenset({"anymore", "either", "obviously", "afterwards", "afterward"})
+FINAL = frozenset({"anymore", "either", "obviously", "afterwards", "afterward", "alone"})
 """Words that end what is said: '... did not catch anymore | lateral femoral condyle ...'."""
-DENIERS = frozenset({"no", "without", "neither"})
+DENIERS = frozenset({"no", "without", "neither", "never"})
 """Words that belong to the action they stand before: '... with the shaver | no microfracture'."""
 DETERMINERS = frozenset(
     {

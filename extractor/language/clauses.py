@@ -35,6 +35,7 @@ from extractor.language.concepts import Concept
 FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
 """Words that stand first and belong to the subject after them: 'Microfracture we discussed', 'A screw for it I had'."""
 LINK = 4
+WORK = frozenset({"operation", "action"})
 HEADING_WORDS = 3
 ASKED_WORDS = 5
 """Words of a heading said as a question, at most."""
@@ -160,6 +161,7 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
 
 def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -> None:
     ends = {c.end: c.start for c in concepts}
+    after_work = _after_work(concepts)
     spelt = {
         i
         for c in concepts
@@ -173,7 +175,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
         for i in range(start + 1, stop):
             at = None
             if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
-                at = _subject_start(words, ends, spelt, start, i)
+                at = _subject_start(words, ends, after_work, spelt, start, i)
             elif words[i] in PRONOUNS and i not in spelt and words[i - 1] not in PREPOSITIONS:
                 at = i
             if words[i] == "had" and _is_inverted(words, start, i):
@@ -259,7 +261,15 @@ def _actions_open(words: list[str], concepts: list[Concept], level: list[int], s
             level[at] = max(level[at], 1)
 
 
-def _subject_start(words: list[str], ends: dict[int, int], spelt: set[int], floor: int, verb: int) -> int | None:
+def _after_work(concepts: list[Concept]) -> dict[int, int]:
+    """Ends and starts of structures named right behind some work: 'no microfracture | menisci are intact'."""
+    worked = {c.end for c in concepts if c.list in WORK}
+    return {c.end: c.start for c in concepts if c.list == "structure" and c.start in worked}
+
+
+def _subject_start(
+    words: list[str], ends: dict[int, int], after_work: dict[int, int], spelt: set[int], floor: int, verb: int
+) -> int | None:
     """First token of the noun phrase before a finite verb, None where none is seen within eight words."""
     i, found = verb, None
     while i > floor and verb - i < 8:
@@ -283,7 +293,8 @@ def _subject_start(words: list[str], ends: dict[int, int], spelt: set[int], floo
     if named < verb and words[named - 1] in ENDS_OBJECT:
         return named  # '... consented her for it | tourniquet time was ...'
     if found is not None:
-        return None if found > floor and words[found - 1] in PREPOSITIONS else found
+        denied = words[found] == "no" and verb in after_work
+        return after_work[verb] if denied else None if found > floor and words[found - 1] in PREPOSITIONS else found
     start = verb
     while start in ends and ends[start] >= floor:
         start = ends[start]

@@ -47,7 +47,7 @@ def found(text: str, status: str = "present") -> set[tuple[str | None, str]]:
         # roots
         ("The posterior root of the medial meniscus was torn.", {("medial-root", "tear")}),
         # a finding that needs no structure
-        ("Synovitis and an effusion of the knee were seen.", {(None, "synovitis"), (None, "effusion")}),
+        ("Synovitis and an effusion of the knee were seen.", {("synovium", "synovitis"), (None, "effusion")}),
         # in hand from the sentence before
         ("We look at the lateral meniscus. There is a radial tear.", {("lateral-meniscus", "tear")}),
     ],
@@ -65,7 +65,7 @@ def test_present(text: str, expected: set[tuple[str | None, str]]) -> None:
             "Knee. The patella and trochlea had no chondral lesions.",
             {("patella", "chondral-lesion"), ("trochlea", "chondral-lesion")},
         ),
-        ("There was no synovitis in this knee.", {(None, "synovitis")}),
+        ("There was no synovitis in this knee.", {("synovium", "synovitis")}),
         ("The knee was free of effusion.", {(None, "effusion")}),
     ],
 )
