@@ -6,6 +6,7 @@ from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
 from extractor.facts.stepping import fired, resolve_fields
 from extractor.grammar.rules import Rule
+from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
@@ -193,8 +194,10 @@ def _other_side(case: Case, rule: Rule, own: list[Concept], trigger: Concept) ->
 
 
 def _is_place(case: Case, c: Concept) -> bool:
-    """Whether a compartment word says where in the knee one is: 'laterally', 'the lateral side'."""
-    return case.words[c.start].endswith("ly") or case.words[c.end : c.end + 1] in (["side"], ["compartment"])
+    """Whether a compartment word says where one is: 'laterally', 'the lateral side', 'the medial was torn'."""
+    after = case.words[c.end : c.end + 1]
+    subject = case.words[c.start - 1 : c.start] == ["the"] and bool(FINITE & set(after))
+    return subject or case.words[c.start].endswith("ly") or after in (["side"], ["compartment"])
 
 
 def _in_hand(case: Case, rule: Rule, list_name: str, before: int) -> list[Concept]:

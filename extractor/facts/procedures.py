@@ -258,8 +258,7 @@ def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) ->
     told: list[tuple[str, tuple[Span, ...]]] = []
     for fact in facts:
         if fact.kind == "sutures" and fact.fields.get("technique"):
-            for c in _structures(case, fact.spans[-1]):
-                told.append((c.name.split("-")[0], fact.spans[:1]))
+            told += [(c.name.split("-")[0], fact.spans[:1]) for c in _stitched(case, fact)]
     for clause in case.note.segments.clauses:
         keys = case.clause_keys[clause.number]
         if (
@@ -293,6 +292,17 @@ def _diagnosed(
     if len(names) != 1 or (found and not (after and _structures(case, after.spans[0]))):
         return []
     return [(names.pop(), case.spans([(c.start, c.end) for c in menisci], "the diagnosis"))]
+
+
+def _stitched(case: Case, stitches: FactDraft) -> list[Concept]:
+    """The meniscus that stitches are told of: in their words or, of two said around them, the one said last before."""
+    around = _structures(case, stitches.spans[-1])
+    if len({c.name for c in around}) < 2:
+        return around
+    place = bisect_left(case.note.tokens.starts, stitches.spans[0].start)
+    clause = case.clause(place)
+    own = [c for c in around if clause.start <= c.start < clause.end]
+    return own or [c for c in around if c.start < place][-1:]
 
 
 def _structures(case: Case, span: Span) -> list[Concept]:

@@ -236,8 +236,8 @@ def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> boo
         end = following.end
     if case.within("uninvolved", case.clause(min(side.start, joint.start)).start, end) or _set_aside(case, side):
         return False
-    after = case.words[max(side.end, joint.end) : max(side.end, joint.end) + 2]
-    return not COMPLAINT & set(after)
+    behind = max(side.end, joint.end)
+    return not COMPLAINT & set(case.words[behind : min(behind + 2, case.sentence(side.start).end)])
 
 
 def _of_other_knee(case: Case, side: Concept) -> bool:

@@ -85,6 +85,10 @@ def in_order(case: Case, steps: Sequence[FactDraft]) -> list[FactDraft]:
         needed = {pair.before for pair in limits.orders.values() if pair.after == d.fields["code"]}
         needs = [at[id(o)] for o in rest if o.fields["code"] in needed]
         at[id(d)] = max([set_up, *needs]) + 0.25
+    for d in done:
+        if _before_then(case, tokens[id(d)]):
+            after = {pair.after for pair in limits.orders.values() if pair.before == d.fields["code"]}
+            at[id(d)] = min([at[id(d)], *(at[id(o)] - 0.5 for o in done if o.fields["code"] in after)])
     needs_of = _needs(tuple((pair.before, pair.after) for pair in limits.orders.values()))
     codes = {id(d): str(d.fields["code"]) for d in steps}
     ordered = sorted(
@@ -136,6 +140,12 @@ def _moment(case: Case, at: int) -> float:
         if first and clause.end < sentence.end:
             return sentence.end - 0.5
     return float(at)
+
+
+def _before_then(case: Case, at: int) -> bool:
+    """'It had been harvested through a small cut': what had been done was done before what it is told after."""
+    clause = case.clause(at)
+    return any(case.words[i : i + 2] in (["had", "been"], ["having", "been"]) for i in range(clause.start, at))
 
 
 def _joined(first: FactDraft, tellings: Sequence[FactDraft]) -> FactDraft:

@@ -34,7 +34,7 @@ KEYS: dict[str, type] = {
 REACHES = ("next", "clause", "sentence", "before", "note")
 DIMENSIONS = (
     "length", "angle", "time", "volume", "pressure", "force", "torque", "area", "share", "plan_time", "mass",
-    "temperature",
+    "temperature", "years",
 )  # fmt: skip
 ONE_OF: dict[str, tuple[object, ...]] = {
     "reach": REACHES, "takes": DIMENSIONS, "negation": ("keeps", "declines"), "part": (0, 1, 2),

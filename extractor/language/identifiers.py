@@ -35,7 +35,7 @@ def identifier_at(words: Sequence[str], i: int) -> Number | None:
     text: list[str] = []
     ends: list[tuple[int, str]] = []
     while end < len(words) and len(text) < LONGEST:
-        sign = _sign(words[end])
+        sign, size = _signs(words, end)
         if sign is None and not text and _opens_figures(words, end):
             sign = _letters(words[end])
         if sign is None and words[end] in lexicon.identifier_dash and text:
@@ -52,7 +52,7 @@ def identifier_at(words: Sequence[str], i: int) -> Number | None:
         if sign is None:
             break
         text.append(sign)
-        end += 1
+        end += size
         spelt = lexicon.spelling.at(words, end) if sign.isalpha() else None
         if spelt and spelt[1] < len(words) and words[spelt[1]][:1] == sign.lower():
             end = spelt[1] + 1
@@ -82,6 +82,19 @@ def _opens_figures(words: Sequence[str], i: int) -> bool:
 def _letters(word: str) -> str | None:
     """A few letters between the dashes of a typed identifier: the QX of '88-QX-204'."""
     return word.upper() if word.isascii() and word.isalpha() and len(word) <= 4 else None
+
+
+def _signs(words: Sequence[str], i: int) -> tuple[str | None, int]:
+    """What the words at `i` spell, and how many they are; two figures may be one number: 'nineteen oh four T'."""
+    sign = _sign(words[i])
+    if sign is not None:
+        return sign, 1
+    cardinals = number_words().cardinals
+    value = cardinals.get(words[i], 0)
+    unit = cardinals.get(words[i + 1], 0) if i + 1 < len(words) and value >= 20 else 0
+    if not 10 <= value <= 90:
+        return None, 1
+    return (str(value + unit), 2) if 1 <= unit <= 9 else (str(value), 1)
 
 
 def _sign(word: str) -> str | None:
