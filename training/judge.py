@@ -27,7 +27,7 @@ from extractor.speech.model import SpeechModel, load_model
 from extractor.speech.recognize import recognize
 from extractor.speech.transcript import Transcript
 from training.exam import Item, dictations, everyday, human, nothing
-from training.score import Score, align, normal, score, trade_words
+from training.score import Score, align, normal, score, stray_stops, trade_words
 
 KINDS = ("plain", "adapted")
 
@@ -97,12 +97,12 @@ def agreement(items: list[Item], heard: dict[tuple[str, Path], Transcript], trad
 
 
 def records(items: list[Item], heard: dict[tuple[str, Path], Transcript], options: argparse.Namespace) -> list[str]:
-    """Score the records read from the sound, by noise and model."""
+    """Score the records read from the sound, by noise, speaker of each note, and model."""
     grammar, lines = load_grammar(), []
-    for noise in sorted({i.noise for i in items if i.note}):
-        chosen = [i for i in items if i.note and i.noise == noise]
+    for noise, turn in sorted({(i.noise, i.turn) for i in items if i.note}):
+        chosen = [i for i in items if i.note and (i.noise, i.turn) == (noise, turn)]
         for kind in KINDS:
-            folder = options.out / "records" / f"{noise.replace(' ', '')}-{kind}"
+            folder = options.out / "records" / f"{noise.replace(' ', '')}-{turn}-{kind}"
             gold = options.out / "records" / "gold"
             for place in (folder, gold):
                 place.mkdir(parents=True, exist_ok=True)
@@ -115,7 +115,10 @@ def records(items: list[Item], heard: dict[tuple[str, Path], Transcript], option
                 text=True,
                 check=True,
             )
-            lines += [f"records, noise {noise}, {kind}:", *("  " + row for row in done.stdout.splitlines())]
+            lines += [
+                f"records, noise {noise}, speaker {turn + 1}, {kind}:",
+                *("  " + row for row in done.stdout.splitlines()),
+            ]
     return lines
 
 
@@ -141,6 +144,10 @@ def main() -> None:
             + ", ".join(f"{kind} {len(heard[kind, item.path].words)}" for kind in KINDS)
         )
     lines.append("meetings: " + agreement(items, heard, trade))
+    for noise in sorted({i.noise for i in items if i.note}):
+        told = [i for i in items if i.note and i.noise == noise]
+        counts = (f"{kind} {sum(stray_stops(i.text or '', heard[kind, i.path].text) for i in told)}" for kind in KINDS)
+        lines.append(f"full stops inside sentences, noise {noise}: {', '.join(counts)}")
     lines += [f"word times, {kind}: {word_times(items, heard, kind)}" for kind in KINDS]
     if options.scorer and options.gold:
         lines += records(items, heard, options)

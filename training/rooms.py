@@ -50,7 +50,7 @@ def through_microphone(x: Tensor, chance: float) -> Tensor:
 
 
 def room_noise(count: int, length: int, chatter: Tensor, device: str) -> Tensor:
-    """Noises, one row each: ventilation, suction, monitor beeps, clinks of instruments, mains hum, people talking."""
+    """Noises, one row each: ventilation, suction, beeps, clinks, mains hum, a shaver's whine, people talking."""
     t = torch.arange(length, device=device) / RATE
     f = torch.linspace(0, RATE / 2, length // 2 + 1, device=device).clamp_min(20)
 
@@ -77,8 +77,17 @@ def room_noise(count: int, length: int, chatter: Tensor, device: str) -> Tensor:
     strikes = (torch.rand(count, length, device=device) < 0.4 / RATE).float()
     ring = torch.exp(-35 * t[: RATE // 3]) * torch.sin(2 * math.pi * drawn(1800, 4500) * t[: RATE // 3])
     clinks = convolve(strikes, ring) * 4
+    speed = drawn(80, 400) * (1 + 0.1 * torch.sin(2 * math.pi * t * drawn(0.05, 0.8) + drawn(0, 6)))
+    phase = 2 * math.pi * torch.cumsum(speed, 1) / RATE
+    whine = sum((torch.sin(k * phase + drawn(0, 6)) * drawn(0, 1) for k in range(1, 13)), torch.zeros_like(white))
+    runs = (torch.sin(2 * math.pi * t / drawn(3, 12) + drawn(0, 6)) * 8 + drawn(-6, 4)).clamp(0, 1)
     noise = (
-        (0.4 + level()) * air + level() * hiss * gate + level() * beep * 1.5 + level() * hum * 0.6 + level() * clinks
+        (0.4 + level()) * air
+        + level() * hiss * gate
+        + level() * beep * 1.5
+        + level() * hum * 0.6
+        + level() * clinks
+        + level() * 0.6 * whine * runs
     )
     return even(noise + level() * 1.2 * even(chatter))
 

@@ -50,6 +50,8 @@ SAME = (
     (r"(\d),(\d{3})\b", r"\1\2"),
 )
 SPELT = re.compile(r"\b([a-z])(?:[ .]+([a-z])\b)+\.?")
+DIGITS = re.compile(r"(?<![\d.])\d(?: \d){2,}(?![\d.])")
+"""An identifier said digit by digit, which may be written either way."""
 WORD = re.compile(r"\d+(?:\.\d+)?|[a-z']+")
 
 
@@ -99,6 +101,7 @@ def normal(text: str) -> list[str]:
     text = re.sub(r"(\d)-(\d)", r"\1 to \2", text)
     text = SPELT.sub(lambda m: re.sub(r"[ .]", "", m[0]), text)
     text = TAG.sub(lambda m: m[2], tag_words(text))
+    text = DIGITS.sub(lambda m: m[0].replace(" ", ""), text)
     return [w.strip("'") for w in WORD.findall(text.replace("'s", " s"))]
 
 
@@ -156,3 +159,26 @@ def score(said: str, heard: str, trade: frozenset[str]) -> Score:
         number_errors=sum(w[0].isdigit() for w in wrong),
         inserted_trade=sum(spare.values()),
     )
+
+
+def stray_stops(said: str, heard: str) -> int:
+    """Sentences that end, in what was heard, after a word where nothing ends in what was said."""
+    reference, ends = _with_ends(said, r"(?<=[.?!:;])\s+|\n+")
+    found, stops = _with_ends(heard, r"(?<=[.?!])\s+")
+    i = j = -1
+    place: dict[int, int] = {}
+    for a, b in align(reference, found):
+        i, j = i + (a is not None), j + (b is not None)
+        if b is not None:
+            place[j] = i
+    return sum(place[stop] not in ends for stop in stops - {len(found) - 1})
+
+
+def _with_ends(text: str, border: str) -> tuple[list[str], set[int]]:
+    # Words, and which of them are the last of a sentence.
+    words: list[str] = []
+    ends: set[int] = set()
+    for sentence in re.split(border, text):
+        words += normal(sentence)
+        ends |= {len(words) - 1} if words else set()
+    return words, ends

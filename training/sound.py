@@ -19,7 +19,9 @@ from random import Random
 
 import numpy as np
 import soundfile
+from numpy.typing import NDArray
 
+from training.breath import hesitate, pause_s, pieces
 from training.texts import Line, everyday_numbers, plain_lines, read_material, sayable, trade_lines
 from training.voices import RATE, Voice, any_voice, speak
 
@@ -40,7 +42,12 @@ def training_text(notes: int, plain: int, seed: int = SEED) -> list[list[Line]]:
     for name, group in groupby(lines, key=lambda line: line.session):
         whole = list(group)
         for part, at in enumerate(range(0, len(whole), LONGEST)):
-            sessions.append([replace(line, session=f"{name}-{part}") for line in whole[at : at + LONGEST]])
+            sessions.append(
+                [
+                    replace(line, session=f"{name}-{part}", said=hesitate(line.said, draw) if line.trade else line.said)
+                    for line in whole[at : at + LONGEST]
+                ]
+            )
     draw.shuffle(sessions)
     return sessions
 
@@ -51,27 +58,41 @@ def cast(sessions: list[list[Line]], seed: int = SEED) -> list[Voice]:
     return [any_voice(draw) for _ in sessions]
 
 
-def speak_session(folder: Path, voice: Voice, lines: list[Line]) -> dict[str, object]:
+def speak_broken(voice: Voice, texts: list[str], draw: Random) -> list[NDArray[np.float32]]:
+    """Speak sentences, silent where they are marked to pause."""
+    cut = [pieces(sayable(text), draw) for text in texts]
+    spoken = iter(speak(voice, [piece for row in cut for piece in row]))
+    whole = []
+    for row in cut:
+        parts = [next(spoken)]
+        for _ in row[1:]:
+            parts += [np.zeros(int(pause_s(draw) * RATE), np.float32), next(spoken)]
+        whole.append(np.concatenate(parts))
+    return whole
+
+
+def speak_session(folder: Path, voice: Voice, lines: list[Line], form: str = "opus") -> dict[str, object]:
     """Speak one session into `folder`; returns its entry in `sound.jsonl`."""
-    path = folder / f"{lines[0].session}.opus"
+    path = folder / f"{lines[0].session}.{form}"
     entry_path = path.with_suffix(".json")
     if entry_path.exists():
         found: dict[str, object] = json.loads(entry_path.read_text(encoding="utf-8"))
         return found
-    gap = np.zeros(int(GAP_S * RATE), np.float32)
+    gap, draw = np.zeros(int(GAP_S * RATE), np.float32), Random(lines[0].session)
     parts, said, at = [gap], [], len(gap)
-    for line, samples in zip(lines, speak(voice, [sayable(line.said) for line in lines]), strict=True):
+    for line, samples in zip(lines, speak_broken(voice, [line.said for line in lines], draw), strict=True):
         if len(samples) > RATE // 4:
             said.append({"text": line.written, "from": at / RATE, "to": (at + len(samples)) / RATE})
             parts += [samples, gap]
             at += len(samples) + len(gap)
-    soundfile.write(path, np.concatenate(parts), RATE, format="OGG", subtype="OPUS", compression_level=0.94)
+    how = {"format": "OGG", "subtype": "OPUS", "compression_level": 0.94} if form == "opus" else {"subtype": "PCM_16"}
+    soundfile.write(path, np.concatenate(parts), RATE, **how)
     entry: dict[str, object] = {"file": path.name, "voice": vars(voice), "trade": lines[0].trade, "lines": said}
     entry_path.write_text(json.dumps(entry), encoding="utf-8")
     return entry
 
 
-def _work(task: tuple[Path, Voice, list[Line]]) -> tuple[dict[str, object] | None, str]:
+def _work(task: tuple[Path, Voice, list[Line], str]) -> tuple[dict[str, object] | None, str]:
     try:
         return speak_session(*task), ""
     except Exception as error:  # one voice that fails must not end hours of work; it is counted and told
@@ -86,12 +107,13 @@ def main() -> None:
     parser.add_argument("--plain", type=int, default=6000, help="everyday sentences")
     parser.add_argument("--engines", help="only these, comma between")
     parser.add_argument("--part", default="0/1", help="which part of how many, e.g. 0/2")
+    parser.add_argument("--form", choices=("opus", "wav"), default="opus", help="wav is quicker and larger")
     parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1)
     options = parser.parse_args()
     options.out.mkdir(parents=True, exist_ok=True)
     sessions = training_text(options.notes, options.plain)
     part, of = map(int, options.part.split("/"))
-    tasks = [(options.out, voice, lines) for voice, lines in zip(cast(sessions), sessions, strict=True)]
+    tasks = [(options.out, voice, lines, options.form) for voice, lines in zip(cast(sessions), sessions, strict=True)]
     if options.engines:
         tasks = [task for task in tasks if task[1].engine in options.engines.split(",")]
     tasks = tasks[part::of]

@@ -15,6 +15,7 @@ from functools import partial
 from pathlib import Path
 from random import Random
 from typing import Any
+from zlib import crc32
 
 from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import Grammar, load_grammar
@@ -26,6 +27,8 @@ SPREAD = {"mm": 55, "deg": 140, "min": 150, "mL": 150}
 """Highest number drawn for a unit where the limits name no usual range."""
 STYLES = ("formal", "narrated", "terse", "run-on", "spoken")
 BARE_WORDS = frozenset({"i", "we", "it", "is", "was", "were", "the", "a", "an", "has", "been"})
+APART = ("carrier", "number", "alike")
+"""Parts of `phrases.txt` that belong to no note."""
 SIGNS = {",": " comma", ".": " period", ":": " colon", ";": " semicolon", "?": " question mark"}
 TYPICAL_UNITS = (
     "millimeters",
@@ -41,7 +44,7 @@ TYPICAL_UNITS = (
 )
 MISHEARD = re.compile(
     r"\b(roof|interior|wide|bride|grass|giraffe|craft|route|sutra|future|port|wire|test|knee|need|tied|tide|"
-    r"tire|rip|rhythm|lever|fiscal|literal|later|inferior|superior|meet|medal|metal|deposit|shaft)\b"
+    r"tire|tear|tears|tier|deep|deeper|wait|waiting|weight|weights|ten|tent|tender|rip|rhythm|lever|fiscal|literal|later|inferior|superior|meet|medal|metal|deposit|shaft)\b"
 )
 
 
@@ -193,7 +196,7 @@ def note(material: Material, draw: Random, session: str) -> Iterator[Line]:
     procedure, style = draw.choice(PROCEDURES), draw.choice(STYLES)
     sentences: list[str] = []
     for (part, kind), lines in material.parts.items():
-        if part in ("carrier", "number") or kind not in ("", procedure):
+        if part in APART or kind not in ("", procedure):
             continue
         for template in draw.sample(lines, min(len(lines), draw.randint(1, 4 if kind else 3))):
             sentences.append(fill(template, material, draw))
@@ -250,18 +253,23 @@ def trade_lines(material: Material, draw: Random, notes: int) -> Iterator[Line]:
             template = template.replace("<any>", tag_words(way), 1)
         yield Line(*settle(fill(template, material, draw)), f"words{i // 8}", True)
         i += 1
-    numbers = material.parts["number", ""]
-    for i in range(notes * 3):
-        yield Line(*settle(fill(draw.choice(numbers), material, draw)), f"numbers{i // 10}", True)
+    for part, share in (("number", 5), ("alike", 2)):
+        for i in range(notes * share):
+            written = settle(fill(draw.choice(material.parts[part, ""]), material, draw))
+            yield Line(*written, f"{part}s{i // 10}", True)
 
 
-def plain_lines(glosses: list[Path], draw: Random, count: int) -> Iterator[Line]:
-    """Everyday sentences: the examples of WordNet's glosses, those with words like the trade's first."""
+def plain_lines(glosses: list[Path], draw: Random, count: int, *, judging: bool = False) -> Iterator[Line]:
+    """Everyday sentences: the examples of WordNet's glosses, those with words like the trade's first.
+
+    One in twelve, told by its letters, is left to judging.
+    """
     found: list[str] = []
     for path in glosses:
         for quote in re.findall(r'"([^"]{18,140})"', path.read_text(encoding="utf-8", errors="ignore")):
             if re.fullmatch(r"[A-Za-z ,.;:'?!-]+", quote) and " " in quote:
                 found.append(quote.strip())
+    found = [q for q in found if (crc32(q.encode()) % 12 == 0) == judging]
     alike = [q for q in found if MISHEARD.search(q)]
     draw.shuffle(found)
     draw.shuffle(alike)

