@@ -256,6 +256,7 @@ def _of_other_knee(case: Case, side: Concept) -> bool:
         return False
     follows = clauses[at + 1]
     insert = case.words[follows.start].endswith("ed") and case.note.assertions[follows.number].mood == "history"
-    insert = insert or bool(case.within("uninvolved", follows.start, follows.start + 1))
+    opens_at = follows.start + (case.words[follows.start] in {"the", "his", "her"})
+    insert = insert or bool(case.within("uninvolved", opens_at, opens_at + 1))
     named = case.within("operation", clauses[at].start, clauses[at].end)
     return insert and not named
