@@ -43,7 +43,9 @@ class Places:
     def within(self, list_name: str, start: int, end: int) -> list[Concept]:
         """Those of one list that open in the tokens `[start, end)`."""
         found = self.regions if list_name == "region" else self.surfaces
-        starts = self._starts.setdefault(list_name, [c.start for c in found])
+        if list_name not in self._starts:
+            self._starts[list_name] = [c.start for c in found]
+        starts = self._starts[list_name]
         return list(found[bisect_left(starts, start) : bisect_left(starts, end)])
 
 
