@@ -28,6 +28,8 @@ NO_COUNT = frozenset(
 )
 """Between a number and a device these say that the number counts something else: 'one comes out the cannula'."""
 NOT_SIZE = frozenset({"long", "wide", "deep", "from", "apart", "in", "of", "sutures", "stitches"})
+TECHNIQUE_BACK = 2
+"""Sentences before in which the technique of counted implants may have been named."""
 IMPLANT = "all-inside-implant"
 STOP = frozenset(
     {
@@ -116,7 +118,8 @@ def _implants(case: Case) -> list[Concept]:
     found = []
     for noun in case.by_list["stitch-noun"]:
         sentence = case.sentence(noun.start)
-        techniques = [c.name for c in case.within("technique", sentence.start, noun.start)]
+        before = case.note.segments.sentences[max(0, sentence.number - TECHNIQUE_BACK)]
+        techniques = [c.name for c in case.within("technique", before.start, noun.start)]
         counted = any(is_count(q) and q.end == noun.start for q in case.numbers(noun.start - NEAR, noun.start))
         if noun.start not in known and counted and techniques[-1:] == ["all_inside"]:
             found.append(Concept("device", IMPLANT, noun.start, noun.end))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
@@ -38,15 +38,11 @@ class Places:
 
     regions: tuple[Concept, ...]
     surfaces: tuple[Concept, ...]
-    _starts: dict[str, list[int]] = field(default_factory=dict)
 
     def within(self, list_name: str, start: int, end: int) -> list[Concept]:
         """Those of one list that open in the tokens `[start, end)`."""
         found = self.regions if list_name == "region" else self.surfaces
-        if list_name not in self._starts:
-            self._starts[list_name] = [c.start for c in found]
-        starts = self._starts[list_name]
-        return list(found[bisect_left(starts, start) : bisect_left(starts, end)])
+        return list(found[bisect_left(found, start, key=_start) : bisect_left(found, end, key=_start)])
 
 
 def find_places(case: Case, looks: Sequence[Look]) -> Places:
@@ -63,6 +59,10 @@ def find_places(case: Case, looks: Sequence[Look]) -> Places:
     return Places(tuple(sorted(regions, key=_order)), tuple(sorted(surfaces, key=_order)))
 
 
+def _start(c: Concept) -> int:
+    return c.start
+
+
 def _order(c: Concept) -> tuple[int, int]:
     return c.start, -c.end
 
@@ -73,7 +73,7 @@ def _codes(case: Case) -> list[Concept]:
     plain = [c for c in found if not _is_word(case, c)]
     known = [c.start for c in plain]
     for c in found:
-        near = any(c.start - CODES_NEAR <= k <= c.start + CODES_NEAR for k in known)
+        near = bisect_left(known, c.start - CODES_NEAR) < bisect_left(known, c.start + CODES_NEAR + 1)
         if _is_word(case, c) and near and (_beside_color(case, c) or case.words[c.start - 1] in TIED):
             plain.append(c)
     return plain if len({c.name for c in plain}) > 1 else []

@@ -38,6 +38,11 @@ STANDS = frozenset({"is", "was", "in", "on", ",", "went", "goes", "lay", "lies",
 """What follows an ordinal that stands for a stitch: 'the first is white'."""
 TIMES = re.compile(r"[x×](\d{1,2})$")
 ABSTRACT = frozenset({"configuration", "fashion", "pattern", "technique", "manner", "style", "method", "way", "mode"})
+SUMMING = frozenset({"makes", "making", "made", "totaling", "totalling", "totals", "equals", "sum"})
+"""'..., so that makes five implants'."""
+LABELS = frozenset({"number", "count", "quantity", "amount"})
+"""'Technique: inside-out. Number: six.'"""
+COLLECTED = {"pair": 2, "trio": 3, "quartet": 4, "quintet": 5}
 ARTICLES = frozenset({"a", "an", "single", "another"})
 TOLD_AS = ("configuration", "way", "technique", "color")
 MOST = 40
@@ -79,7 +84,13 @@ def is_count(q: Quantity) -> bool:
 def find_heads(case: Case, sentence: Span) -> list[Head]:
     """All heads of a sentence, in order, none within another."""
     found = [h for q in case.numbers(sentence.start, sentence.end) if (h := _of(case, q, sentence))]
-    found += _written(case, sentence) + _ordinals(case, sentence) + _rest(case, sentence) + _halves(case, sentence)
+    found += (
+        _collected(case, sentence)
+        + _written(case, sentence)
+        + _ordinals(case, sentence)
+        + _rest(case, sentence)
+        + _halves(case, sentence)
+    )
     if all(h.way == "ordinal" for h in found):
         found += _articles(case, sentence)
     found += [] if found else _isolated(case, sentence)
@@ -132,7 +143,8 @@ def _of(case: Case, q: Quantity, sentence: Span) -> Head | None:
         return special
     count = int(q.value or 0)
     way, total = _way(case, q, sentence), _summed(case, q, sentence)
-    named = any(_counts(case, q, c) for c in nouns(case, q.end, min(q.end + 6, sentence.end)))
+    opens = _opens(case, q)
+    named = any(_counts(case, q, c) for c in nouns(case, opens, min(opens + 6, sentence.end)))
     if named or _counted_behind(case, q, sentence):
         return Head(q.start, q.end, count, way, noun=_noun_of_its_own(case, q, sentence), total=total)
     if way != "counted" or total or _told(case, q.end, sentence) or _told_before(case, q, sentence):
@@ -150,7 +162,9 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
         return False
     after = words[q.end : q.end + 2]
     told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
-    return told or before in {"the", "on"} or after in (["by", "one"], ["after", "another"], ["after", "the"])
+    return (
+        told or before in {"the", "on", *ORDINALS} or after in (["by", "one"], ["after", "another"], ["after", "the"])
+    )
 
 
 def _label(case: Case, q: Quantity) -> Head | None:
@@ -200,10 +214,17 @@ def clear(case: Case, start: int, end: int) -> bool:
     return not any(case.words[i] in {",", ".", ";", "\n", "and", "portals", "in", "with"} for i in range(start, end))
 
 
+def _opens(case: Case, q: Quantity) -> int:
+    """Where what a number counts may begin; a number said again for safety is set off: 'six, figure six, sutures'."""
+    return q.end + int(q.said_twice and case.words[q.end : q.end + 1] == [","])
+
+
 def _counts(case: Case, q: Quantity, noun: Concept) -> bool:
     """Whether a number counts a noun: nothing parts them, and no other number stands nearer to it."""
     between = case.numbers(q.end, noun.start)
-    return clear(case, q.end, noun.start) and all(o.kind in {"suture-size", "gauge", "ordinal"} for o in between)
+    return clear(case, _opens(case, q), noun.start) and all(
+        o.kind in {"suture-size", "gauge", "ordinal"} for o in between
+    )
 
 
 def _names(case: Case, token: int) -> bool:
@@ -217,7 +238,7 @@ def _singular(case: Case, token: int) -> bool:
 def _noun_of_its_own(case: Case, q: Quantity, sentence: Span) -> bool:
     """'Two vertical' names only a way; 'two vertical mattress stitches' and 'two all-inside' name stitches."""
     for c in nouns(case, q.end, min(q.end + 7, sentence.end)):
-        if not clear(case, q.end, c.start):
+        if not clear(case, _opens(case, q), c.start):
             break
         if c.list != "configuration" or case.words[c.end - 1] in {"stitch", "stitches", "suture", "sutures"}:
             return True
@@ -230,6 +251,11 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
     if words[q.end : q.end + 1] in (["x"], ["×"], ["times"]) and any(
         s.kind == "suture-size" for s in case.numbers(q.end + 1, q.end + 2)
     ):
+        return True
+    if words[q.end : q.end + 2] == ["in", "number"]:
+        return True
+    labelled = q.start - 2 == sentence.start and words[sentence.start] in LABELS and words[q.start - 1] == ":"
+    if labelled:
         return True
     if words[q.start - 1] == ":" and words[q.end : q.end + 1] in ([","], ["."], [";"], []):
         return bool(case.within("form", sentence.start, q.start) or case.within("technique", sentence.start, q.start))
@@ -257,9 +283,13 @@ def _told_before(case: Case, q: Quantity, sentence: Span) -> bool:
     if q.end < sentence.end and case.words[q.end] not in {",", ".", ";", "and", "\n"}:
         return False
     start = q.start
+    headed = q.start - 1 > sentence.start and case.words[q.start - 1] in {":", ","}
+    start -= int(headed)  # 'body: two, above'
     while start > max(sentence.start, q.start - NEAR) and case.note.segments.level[start] < 1:
         start -= 1
     told = [c for name in ("region", "surface") for c in case.within(name, start, q.start)]
+    if headed:
+        return any(c.end == q.start - 1 for c in told)
     return any(q.start - c.end <= 3 and all(w in LINKS for w in case.words[c.end : q.start]) for c in told)
 
 
@@ -270,6 +300,7 @@ def _summed(case: Case, q: Quantity, sentence: Span) -> bool:
     return (
         ("total" in ahead and "of" in ahead)
         or ahead[:2] in (["in", "total"], ["in", "all"])
+        or bool(SUMMING & set(ahead[-3:]))
         or "altogether" in behind
         or any(behind[i : i + 2] in (["in", "total"], ["in", "all"]) for i in range(len(behind)))
     )
@@ -279,11 +310,22 @@ def _on_each(case: Case, start: int, end: int) -> bool:
     """'Three on each surface', 'two on either side', 'one above and below each'."""
     words = case.words[start : min(start + 4, end)]
     return any(
-        words[i] in {"on", "at"} and words[i + 1] in {"each", "either", "both"} and words[i + 2] in {
+        words[i] in {"on", "at", "to", "from"} and words[i + 1] in {"each", "either", "both"} and words[i + 2] in {
             "surface", "surfaces", "side", "sides", "face", "faces",
         }
         for i in range(len(words) - 2)
     )  # fmt: skip
+
+
+def _collected(case: Case, sentence: Span) -> list[Head]:
+    """'A pair of all-inside implants', 'a trio of sutures'."""
+    words = case.words
+    return [
+        Head(i, i + 1, COLLECTED[words[i]])
+        for i in range(sentence.start + 1, sentence.end - 1)
+        if words[i] in COLLECTED and words[i - 1] in ARTICLES and words[i + 1] == "of"
+        and any(clear(case, i + 2, c.start) for c in nouns(case, i + 2, min(i + 7, sentence.end)))
+    ]  # fmt: skip
 
 
 def _written(case: Case, sentence: Span) -> list[Head]:
@@ -307,6 +349,7 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
         named = bool(nouns(case, i + 1, min(i + 2, sentence.end)))
         follows = words[i + 1] if i + 1 < sentence.end else ""
         led = before in {"the", "a"} or (before == "and" and found and found[-1].end == i - 1) or i == sentence.start
+        led = led or follows == "one"
         stands = follows in STANDS or bool(case.numbers(i + 1, i + 2))
         stands = stands or any(case.within(name, i + 1, i + 2) for name in TELLS)
         if found and found[-1].end == i - 1 and before == "and" and found[-1].way == "ordinal":
@@ -337,7 +380,11 @@ def _articles(case: Case, sentence: Span) -> list[Head]:
     words = case.words
     ways = [c for n in ("technique", "configuration") for c in case.within(n, sentence.start, sentence.end)]
     for i in range(sentence.start, sentence.end):
-        if words[i] not in ARTICLES or (i > sentence.start and words[i - 1] in {*NO_HEAD, "as", "in", "one", "with"}):
+        if (
+            words[i] not in ARTICLES
+            or words[i + 1 : i + 2] in [[w] for w in ORDINALS]
+            or (i > sentence.start and words[i - 1] in {*NO_HEAD, "as", "in", "one", "with"})
+        ):
             continue
         near = [c for c in ways if 0 < c.start - i <= 3 and clear(case, i, c.start)]
         if near and _one_follows(case, near[0].start, min(near[-1].end + 4, sentence.end)):

@@ -67,6 +67,7 @@ class Links:
         self.case, self.rule = case, rule
         self.groups: list[Group] = []
         self.open: list[Group] = []
+        self.run: list[Group] = []
         self.since = 0
 
     @property
@@ -84,13 +85,16 @@ class Links:
         if not groups:
             self.since += 1
             if self.since > GAP:
-                self.open = []
+                self.open, self.run = [], []
+            return
+        if len(groups) == 1 and groups[0].head and groups[0].head.total and any(g.count for g in self.run):
+            self._sum_up(groups[0])
             return
         for group in groups:
             told = APART_ONE & set(group.fields)
             if any(q.dimension == "length" for q in self.case.numbers(*group.pieces[-1])):
                 told -= {"region"}  # what it lies so far from
-            if group.head and group.head.way == "ordinal" and not told:
+            if group.head and group.head.way == "ordinal" and (not told or _only_where(group, groups)):
                 group.announced = True  # 'the first five millimeters from the root' only says where
         headed = self.awaits_number and all("technique" not in g.fields for g in groups)
         if headed:
@@ -98,14 +102,32 @@ class Links:
             for group in groups:
                 group.take(self.open[0], KINDS)
             self.open = []
+        self._share_out(groups, lend=not headed)
+        self._lend_places(groups)
+        self.groups += groups
+        self.open = [g for g in groups if not g.dropped]
+        self.run += self.open
+        self.since = 0
+
+    def _sum_up(self, total: Group) -> None:
+        """'All told that makes ten.': no stitches more; a number announced where it is not what was told."""
+        if total.count != sum(g.count or 1 for g in self.run if not g.dropped and not g.announced):
+            total.announced = True
+            self.groups.append(total)
+
+    def _share_out(self, groups: list[Group], *, lend: bool) -> None:
+        """Tell totals from their parts, and let elliptical numbers take what they leave unsaid."""
         total = self._total_of(groups)
         if total is not None:
             self._divide(total, [g for g in groups if g is not total])
-        elif not headed:
-            self._lend(groups)
-        self.groups += groups
-        self.open = [g for g in groups if not g.dropped]
-        self.since = 0
+            if total in groups:
+                self._lend([g for g in groups if g is not total])
+        elif lend:
+            for part in _runs(groups):
+                owner = self._total_of(part) if 1 < len(part) < len(groups) else None
+                if owner is part[0]:
+                    self._divide(owner, part[1:])
+            self._lend([g for g in groups if not g.dropped])
 
     def _total_of(self, groups: list[Group]) -> Group | None:
         """The number that the others of its sentence, or of this one, are the parts of."""
@@ -113,7 +135,7 @@ class Links:
         summed = [g for g in heads if g.head and g.head.total]
         if len(summed) == 1 and len(groups) > 1:
             return summed[0]
-        if len(heads) > 1 and heads[0].head and heads[0].head.noun and heads[0].head.way == "counted":
+        if len(heads) > 1 and heads[0].head and _may_be_total(heads[0].head):
             if all(_is_part(g) for g in heads[1:]) and _divides(heads[0], heads[1:]):
                 return heads[0]
         pointing = heads and all(_is_part(g) for g in heads)
@@ -151,17 +173,29 @@ class Links:
             full = next((g for g in near if "technique" in g.fields), None)
             if full is None and "color" in group.fields:
                 noun = next((g for g in groups if g.head and g.head.noun), None)
+                noun = noun or next((g for g in groups if "configuration" in g.fields), None)
                 if noun:
                     group.take(noun, ("configuration", "usp_size", "form", "tissue"))
-            if full is None or "technique" in group.fields and "configuration" in group.fields:
+            if full is None:
                 continue
             same = "technique" not in group.fields or group.fields["technique"] == full.fields["technique"]
             if same:
                 group.take(full, ("technique", "configuration", "usp_size", "form", "tissue"))
 
-    def fill(self, fields: dict[str, object], piece: tuple[int, int]) -> None:
-        """What a few words say of all stitches before: 'Horizontal mattress', 'all number zero'."""
-        for group in self.open:
+    def _lend_places(self, groups: list[Group]) -> None:
+        """'Posterior horn three above and two below', 'two more on the undersurface': the part stays that of before."""
+        for before, group in zip([None, *groups], groups, strict=False):
+            elliptical = group.head is not None and (not group.head.noun or group.head.way == "more")
+            owner = before or (self.open[-1] if self.open and elliptical else None)
+            if owner is None or "region" in group.fields or "region" not in owner.fields:
+                continue
+            surfaces = owner.fields.get("surface"), group.fields.get("surface")
+            if None not in surfaces and surfaces[0] != surfaces[1]:
+                group.take(owner, ("region",))
+
+    def fill(self, fields: dict[str, object], piece: tuple[int, int], *, every: bool) -> None:
+        """What a few words say of the stitches just told, or of `every` one: 'Horizontal', 'all number zero'."""
+        for group in self.run if every else self.open:
             if group.dropped:
                 continue
             new = {k: v for k, v in fields.items() if k not in group.fields}
@@ -202,6 +236,31 @@ class Links:
         ]
 
 
+def _runs(groups: Sequence[Group]) -> list[list[Group]]:
+    """The groups of a sentence cut before each that names stitches of its own: a number and what may be its parts."""
+    out: list[list[Group]] = []
+    for group in groups:
+        if not out or group.head is None or (group.head.noun and group.head.way == "counted"):
+            out.append([])
+        out[-1].append(group)
+    return out
+
+
+def _may_be_total(head: Head) -> bool:
+    """A counted noun, or 'six of them'."""
+    return head.way == "part" or (head.noun and head.way == "counted")
+
+
+def _only_where(group: Group, groups: Sequence[Group]) -> bool:
+    """Whether a 'first' or 'last' of a counted number says only where that one lies."""
+    counted = [g for g in groups if g.head and g.head.way == "counted" and g.head.noun and (g.count or 0) > 1]
+    ordinal = [g for g in groups if g.head and g.head.way == "ordinal"]
+    if not counted or len(ordinal) >= (counted[0].count or 0) or "color" in group.fields:
+        return False
+    same = ("configuration", "usp_size")
+    return all(group.fields.get(k) in (None, counted[0].fields.get(k)) for k in same)
+
+
 def _is_part(group: Group) -> bool:
     return bool(group.head) and (not group.head.noun or group.head.way in {"part", "half", "ordinal"})  # type: ignore[union-attr]
 
@@ -232,4 +291,4 @@ def _says_enough(fields: dict[str, object]) -> bool:
         return bool({"count", "configuration", "usp_size", "color"} & told)
     rooted = fields.get("tissue") == "root" or str(fields.get("region")).endswith("_root")
     sewn = rooted or bool(told & {"configuration", "role"})
-    return sewn and bool({"count", "usp_size", "color", "form"} & told)
+    return sewn and (bool({"count", "usp_size", "color", "form"} & told) or {"role", "region"} <= told)

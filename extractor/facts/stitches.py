@@ -7,40 +7,26 @@ sentences, a total and its parts among it.
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from extractor.facts.case import Case, distance
+from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
-from extractor.facts.plans import OPPOSITE
-from extractor.facts.stitch_heads import Head, find_heads, ways_said, zero_follows
+from extractor.facts.stitch_asides import afterthought, alike, foreword_of, load
+from extractor.facts.stitch_heads import Head, find_heads, ways_said
 from extractor.facts.stitch_links import KINDS, Group, Links
+from extractor.facts.stitch_words import inside, look_of, opens, place_of, size_of, ways
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
-from extractor.language.quantities import Quantity
 
 RULE = "<count> <size> sutures, <technique>, <configuration>, at <place>"
 REACH = 24
 """Tokens either side of a technique that may tell of it, where its sentence is longer."""
 SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everything", "always"})
 """Words that open what holds for every stitch told before."""
-ROOT_BACK = 5
-BACK = 2
-"""Sentences before in which the graft in hand may have been named."""
-WHOLE_SIZES = (0, 1, 2, 5)
-NUMBER = frozenset({"number", "no.", "no", "#", "size"})
 CARRYING = frozenset({"was", "were", "went", "are", "is"})
-KINDS_SAID = ("configuration", "way", "form", "material")
-SMALL = frozenset({
-    "all", "each", "every", "one", "a", "an", "as", "in", "both", "these", "they", "were", "was", "are", "is",
-    "the", "lot", "of", "them", "fashion", "configuration", "number", "size", "throughout", "again", "too",
-    "also", "same", "placed", "only", "everywhere", "well", "used", "with",
-})  # fmt: skip
-"""Words that may stand beside in an afterthought."""
-OVER = frozenset({"over", "on", "upon", "to", "onto", "behind", "outside", "against"})
-MIXED = frozenset({"alternate", "alternating", "alternately", "alternated"})
+EVERY = frozenset({"all", "each", "every", "everything", "throughout", "everywhere", "lot", "always"})
 
 
 @dataclass(frozen=True)
@@ -62,18 +48,27 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         busy: sentences that tell of quadrants; only a technique opens stitches there.
     """
     links = Links(case, RULE)
-    looks = sorted(looks, key=_opens)
+    looks = sorted(looks, key=opens)
+    foreword: str | None = None
     for sentence in case.note.segments.sentences:
         quadrants = sentence.number in busy
         heads = find_heads(case, sentence)
-        if not quadrants and not heads and links.is_open and (said := _afterthought(case, sentence, looks)):
-            links.fill(said, (sentence.start, sentence.end))
+        if not quadrants and not heads and links.is_open and (said := afterthought(case, sentence, looks)):
+            words = set(case.words[sentence.start : sentence.end])
+            links.fill(said, (sentence.start, sentence.end), every=bool(words & EVERY))
             continue
         zones = _zones(case, sentence, heads, quadrants)
         if not zones and not quadrants:
             zones = _pointing(case, sentence, heads, links)
         told = [group for zone in zones if _performed(case, zone) for group in _groups(case, zone, looks)]
         _spread(case, sentence, told, looks)
+        load(case, sentence, told, looks)
+        for group in told:
+            if foreword and "technique" in group.fields and "usp_size" not in group.fields:
+                group.fields["usp_size"] = foreword
+        foreword = foreword_of(case, sentence) if not told and not quadrants else None
+        if not told and not quadrants:
+            told = alike(case, sentence, looks, links)
         if not told and not quadrants:
             told = _announced(case, sentence, heads, looks)
         links.add(sentence, told)
@@ -120,7 +115,11 @@ def _zones(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool) -
 
 def _zone(trigger: Concept, start: int, end: int, heads: Sequence[Head]) -> Zone:
     """A share cut down to what is near its trigger, each head within carrying on as far again."""
-    start, reach = max(start, trigger.start - REACH), trigger.end + REACH
+    first, reach = trigger.start - REACH, trigger.end + REACH
+    for head in reversed(heads):
+        if first <= head.end <= trigger.start:
+            first = min(first, head.start - REACH)
+    start = max(start, first)
     for head in heads:
         if trigger.end <= head.start < reach:
             reach = max(reach, head.end + REACH)
@@ -166,7 +165,7 @@ def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
     cuts = [_cut(case, a.end, b.start) for a, b in zip(zone.heads, zone.heads[1:], strict=False)]
     for head, start, end in zip(zone.heads, [zone.start, *cuts], [*cuts, zone.end], strict=True):
         if zone.trigger and zone.trigger.start < head.start == zone.heads[0].start and head.way == "part":
-            head = replace(head, way="counted")  # 'outside-in with number zero suture, three of those'
+            head = replace(head, way="counted", noun=True)  # 'outside-in with number zero suture, three of those'
         group = _group(case, zone, head, (start, end), looks)
         ways = [name for name, _ in ways_said(case, head.start, end)]
         if head.each:
@@ -177,15 +176,19 @@ def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
             out += _by_look(case, zone, head, (start, end), looks)
         else:
             out.append(group)
+    _ahead_of_all(case, zone, out[1:])
     return out
 
 
-def _inside(looks: Sequence[Look], start: int, end: int) -> list[Look]:
-    return list(looks[bisect_left(looks, start, key=_opens) : bisect_left(looks, end, key=_opens)])
-
-
-def _opens(look: Look) -> int:
-    return look.start
+def _ahead_of_all(case: Case, zone: Zone, later: Sequence[Group]) -> None:
+    """What is said with the technique before any number holds for each: 'inside-out, 2-0: two here, three there'."""
+    if not later or not zone.trigger or zone.trigger.start >= zone.heads[0].start:
+        return
+    share = (zone.start, zone.heads[0].start)
+    said = {**ways(case, zone.trigger.start, share, True), "usp_size": size_of(case, zone.trigger.start, *share)}
+    for group in later:
+        if group.head and group.fields.get("technique") == zone.trigger.name:
+            group.fields.update({k: v for k, v in said.items() if v and k not in group.fields})
 
 
 def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], looks: Sequence[Look]) -> list[Group]:
@@ -194,7 +197,7 @@ def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], 
     What is said once for all of them holds for each; what is said beside one is its own.
     """
     whole = _group(case, zone, head, share, looks)
-    own = _inside(looks, *share)
+    own = inside(looks, *share)
     if len({(k.color, k.pattern) for k in own}) < 2 or (head and whole.count not in (None, len(own))):
         return [whole]
     out = []
@@ -224,14 +227,14 @@ def _group(
     start, end = share
     if at is None:
         at = head.start if head else zone.trigger.start if zone.trigger else start
-    fields = _ways(case, at, share, head is None) | _look(case, at, share, looks) | _place(case, at, share)
+    fields = ways(case, at, share, head is None) | look_of(case, at, share, looks) | place_of(case, at, share)
     technique = zone.trigger
     if technique and technique.list == "technique" and _lends(case, zone, head, technique, share):
         fields["technique"] = technique.name
     role = case.nearest("suture-role", at, start, end)
     if role:
         fields["role"] = role.name
-    size = _size(case, at, start, end)
+    size = size_of(case, at, start, end)
     if size:
         fields["usp_size"] = size
     count = head.count if head else None
@@ -250,98 +253,6 @@ def _lends(case: Case, zone: Zone, head: Head | None, technique: Concept, share:
     return technique.start < zone.heads[0].start or behind
 
 
-def _ways(case: Case, at: int, share: tuple[int, int], alone: bool) -> dict[str, object]:
-    """The configuration; of several the one told behind the head, none where they leave it open."""
-    ways = ways_said(case, *share)
-    if len({name for name, _ in ways}) > 1 and not alone:
-        ways = [w for w in ways if w[1] >= at]
-        if len({name for name, _ in ways}) > 1:
-            return {}
-    best = min(ways, key=lambda w: (abs(w[1] - at), w[1] > at), default=None)
-    return {"configuration": best[0]} if best else {}
-
-
-def _look(case: Case, at: int, share: tuple[int, int], looks: Sequence[Look]) -> dict[str, object]:
-    """Color, pattern and form; a form without a color only where it is more than 'suture'."""
-    forms = [c for c in case.within("form", *share) if case.words[c.start - 1] != "not"]
-    special = next((c.name for c in forms if c.name != "suture"), None)
-    own = _inside(looks, *share)
-    if not own:
-        return {"form": special} if special else {}
-    best = min(own, key=lambda k: abs(k.start - at))
-    form = best.form if best.form not in (None, "suture") else special or (best.form or (forms and forms[0].name))
-    return {k: v for k, v in {"color": best.color, "pattern": best.pattern, "form": form}.items() if v}
-
-
-def _place(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
-    """Region, surface and tissue. A bare 'front' or 'back' only where no part is named."""
-    found = case.within("region", *share)
-    named = [c for c in found if c.name not in OPPOSITE] or found
-    region = min(named, key=lambda c: abs(c.start - at), default=None)
-    fields: dict[str, object] = {"region": region.name} if region else {}
-    surfaces = {c.name for c in case.within("surface", *share)}
-    if len(surfaces) == 1 and not MIXED & set(case.words[slice(*share)]):
-        fields["surface"] = surfaces.pop()
-    tissues = [
-        c
-        for c in case.within("tissue", *share)
-        if c.name != "capsule" or not OVER & set(case.words[max(0, c.start - 2) : c.start])
-    ]
-    tissue = min(tissues, key=lambda c: (distance(c, at), c.start > at), default=None)
-    if tissue is None and region and region.name == "middle":
-        tissue = case.last("tissue", at)
-    if tissue is None and not case.within("technique", *share):
-        tissue = _root_in_hand(case, at)
-    if tissue and tissue.name == "root":
-        tissue = _whose_root(case, at) or tissue
-    return fields | ({"tissue": tissue.name} if tissue else {})
-
-
-def _root_in_hand(case: Case, at: int) -> Concept | None:
-    """The root, where it was the tissue last named: 'the root is off ... two luggage tag stitches of tape'."""
-    number = case.sentence(at).number
-    floor = case.note.segments.sentences[max(0, number - ROOT_BACK)].start
-    last = case.last("tissue", at, floor=floor)
-    return last if last and last.name == "root" and case.within("configuration", *_around(case, at)) else None
-
-
-def _around(case: Case, at: int) -> tuple[int, int]:
-    sentence = case.sentence(at)
-    return sentence.start, sentence.end
-
-
-def _whose_root(case: Case, at: int) -> Concept | None:
-    """The graft, where its roots are sutured: 'the graft was thawed; at its posterior root a white tape'."""
-    number = case.sentence(at).number
-    floor = case.note.segments.sentences[max(0, number - BACK)].start
-    end = case.note.segments.sentences[number].end
-    own = [c for c in case.within("tissue", floor, end) if c.name in {"native", "graft"}]
-    last = max((c for c in own if c.start <= at), key=lambda c: c.start, default=own[0] if own else None)
-    return last if last and last.name == "graft" else None
-
-
-def _size(case: Case, at: int, start: int, end: int) -> str | None:
-    sizes = [
-        q for q in case.numbers(start, end) if q.kind == "suture-size" or _numbered(case, q) or zero_follows(case, q)
-    ]
-    best = min(sizes, key=lambda q: abs(q.start - at), default=None)
-    if best and zero_follows(case, best):
-        return f"{best.value:g}-0"
-    return (best.text or f"{best.value:g}") if best else None
-
-
-def _numbered(case: Case, q: Quantity) -> bool:
-    """'Cross configuration, number two.': told of stitches a number of this kind is their size."""
-    after = case.words[q.end : q.end + 1]
-    closed = (
-        not after
-        or after[0] in {",", ".", ";", "\n", "and", "in"}
-        or any(case.within(name, q.end, q.end + 1) for name in ("color", "form", "material", "pattern"))
-    )
-    named = case.words[q.start] in NUMBER or case.words[q.start - 1] in NUMBER
-    return q.kind in {"ordinal", "quantity"} and q.dimension is None and q.value in WHOLE_SIZES and named and closed
-
-
 def _spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look]) -> None:
     """What a sentence says at its end of all its stitches: '..., all in vertical mattress'."""
     heads = [g.head for g in groups if g.head]
@@ -350,29 +261,24 @@ def _spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Loo
     last = heads[-1].end if heads else groups[-1].pieces[0][1]
     level = case.note.segments.level
     inside = {c.start for c in case.within("technique", last, sentence.end)}
+    closing = _closing(case, last, sentence)
     for i in range(last, sentence.end):
         apart = level[i] >= 2 and bool(heads) and not heads[-1].noun and not case.within("tie", i, sentence.end)
         opens = apart or case.words[i] in SPREADING and (level[i] >= 1 or level[i - 1] >= 1) and i not in inside
-        if opens or (case.words[i] in CARRYING and not all(g.head and g.head.noun for g in groups)):
+        if i == closing or opens or (case.words[i] in CARRYING and not all(g.head and g.head.noun for g in groups)):
             share = (i, sentence.end)
-            said = _ways(case, i, share, False) | _look(case, i, share, looks) | _place(case, i, share)
-            size = _size(case, i, *share)
+            said = ways(case, i, share, False) | look_of(case, i, share, looks) | place_of(case, i, share)
+            size = size_of(case, i, *share)
             for group in groups:
                 fill = {k: v for k, v in {**said, "usp_size": size}.items() if v and k not in group.fields}
                 group.fields.update(fill)
             return
 
 
-def _afterthought(case: Case, sentence: Span, looks: Sequence[Look]) -> dict[str, object]:
-    """A few words that only say how the stitches before were laid: 'Horizontal mattress', 'all number zero'."""
-    share = (sentence.start, sentence.end)
-    known = {i for n in KINDS_SAID for c in case.within(n, *share) for i in range(c.start, c.end)}
-    known |= {
-        i for q in case.numbers(*share) if q.kind == "suture-size" or _numbered(case, q) for i in range(q.start, q.end)
-    }
-    rest = [case.words[i] for i in range(*share) if i not in known and case.words[i].isalpha()]
-    if not known or any(w not in SMALL for w in rest):
-        return {}
-    said = _ways(case, sentence.start, share, False) | {"usp_size": _size(case, sentence.start, *share)}
-    said |= {k: v for k, v in _look(case, sentence.start, share, looks).items() if k == "form"}
-    return {k: v for k, v in said.items() if v}
+def _closing(case: Case, start: int, sentence: Span) -> int:
+    """The pause before '..., verticals, all of them.'; -1 where the sentence does not close so."""
+    words = [w for w in case.words[start : sentence.end] if w.isalpha()]
+    if words[-3:] != ["all", "of", "them"] and words[-2:] not in (["every", "one"], ["the", "lot"]):
+        return -1
+    level = case.note.segments.level
+    return next((i for i in range(start, sentence.end) if level[i] >= 2), -1)

@@ -150,7 +150,7 @@ def _said_again(
     if last is None or last.value is None or last.sort != QUANTITY or last.pronoun or i == last.end or i - last.end > 5:
         return None
     digits = "".join(a.digit for a in atoms)
-    if len(atoms) < 2 or not digits.isdigit() or not all(a.digit for a in atoms):
+    if not digits.isdigit() or not all(a.digit for a in atoms):
         return None
     cue, k = False, last.end
     while k < i:
@@ -165,6 +165,8 @@ def _said_again(
     comma = end < len(words) and words[end] == ","
     unit = unit_words().at(words, end + 1 if comma else end, last.figures)
     agrees = digits == spelled(last.value)
+    if len(atoms) < 2 and not (agrees and cue):
+        return None  # 'six, figure six'
     if not agrees:
         plain = len(digits) == 2 and (last.unit is None or cue) and last.value == int(last.value)
         if not plain or not (cue or confusable(last.value, float(digits)) or (comma and unit)):

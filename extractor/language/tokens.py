@@ -170,6 +170,10 @@ def _is_short_stop(word: str, tokens: Tokens, at: int, after: Token | None) -> b
 
 def _add_word(tokens: Tokens, word: str, token: Token, start: int, after: Token | None) -> None:
     ends_here = after is None or after.text[:1].isupper()
+    if len(word) == 2 and word[0] == ")" and word[1] in ":,.;":
+        tokens.add(")", start, start + 1)
+        tokens.add(word[1], start + 1, start + 2)
+        return
     if LETTERS_DOTTED.fullmatch(word):
         tokens.add(word.replace(".", ""), start, start + len(word))
     elif len(word) > 2 and word[-1] == "." and word[:-1].isalpha() and word[:-1] not in ABBREVIATIONS:

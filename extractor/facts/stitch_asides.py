@@ -1,0 +1,79 @@
+"""What is said of stitches beside them: an afterthought, the suture loaded before, one more of the same."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extractor.facts.case import Case
+from extractor.facts.looks import Look
+from extractor.facts.stitch_links import INFERRED, Group, Links
+from extractor.facts.stitch_words import inside, look_of, numbered, size_of, ways
+from extractor.language.clauses import Span
+
+KINDS_SAID = ("configuration", "way", "form", "material")
+SMALL = frozenset({
+    "all", "each", "every", "one", "a", "an", "as", "in", "both", "these", "they", "were", "was", "are", "is",
+    "the", "lot", "of", "them", "fashion", "configuration", "number", "size", "throughout", "again", "too",
+    "also", "same", "placed", "only", "everywhere", "well", "used", "with", "for", "those", "everything", "about",
+    "roughly", "apart", "spaced", "at", "interval", "intervals", "always", "and",
+})  # fmt: skip
+"""Words that may stand beside in an afterthought."""
+ALSO = frozenset({"too", "also", "similarly"})
+
+
+def afterthought(case: Case, sentence: Span, looks: Sequence[Look]) -> dict[str, object]:
+    """A few words that only say how the stitches before were laid: 'Horizontal mattress', 'all number zero'."""
+    share = (sentence.start, sentence.end)
+    known = {i for n in KINDS_SAID for c in case.within(n, *share) for i in range(c.start, c.end)}
+    sizes = (q for q in case.numbers(*share) if q.kind == "suture-size" or numbered(case, q) or q.dimension == "length")
+    known |= {i for q in sizes for i in range(q.start, q.end)}
+    rest = [case.words[i] for i in range(*share) if i not in known and case.words[i].isalpha()]
+    if not known or any(w not in SMALL for w in rest):
+        return {}
+    said = ways(case, sentence.start, share, False) | {"usp_size": size_of(case, sentence.start, *share)}
+    said |= {k: v for k, v in look_of(case, sentence.start, share, looks).items() if k == "form"}
+    return {k: v for k, v in said.items() if v}
+
+
+def alike(case: Case, sentence: Span, looks: Sequence[Look], links: Links) -> list[Group]:
+    """'The same again with the blue tape': one more stitch like the one before, of another look."""
+    words = set(case.words[sentence.start : sentence.end])
+    same = case.within("same", sentence.start, sentence.end) or words & ALSO
+    own = inside(looks, sentence.start, sentence.end)
+    before = links.open[-1] if links.open else None
+    if not same or len(own) != 1 or before is None or not {"color", "configuration"} <= set(before.fields):
+        return []
+    told = [c for name in ("technique", "configuration") for c in case.within(name, sentence.start, sentence.end)]
+    look = own[0]
+    assertion = case.assertion(look.start)
+    if told or look.color == before.fields["color"] or assertion.mood != "performed" or assertion.declines(look.start):
+        return []
+    group = before.copy(color=look.color, pattern=look.pattern, form=look.form, count=None)
+    group.pieces = [(look.start, look.end), *before.pieces[:1]]
+    group.certainty = INFERRED
+    return [group]
+
+
+def load(case: Case, sentence: Span, told: Sequence[Group], looks: Sequence[Look]) -> None:
+    """'Load the white tape. First bite through the root, a cinch.': the suture in hand is the one named just before."""
+    bare = [g for g in told if "color" not in g.fields and g.fields.get("tissue") == "root"]
+    if len(told) != 1 or len(bare) != 1 or not sentence.number:
+        return
+    before = case.note.segments.sentences[sentence.number - 1]
+    own = inside(looks, before.start, before.end)
+    laid = [c for name in ("configuration", "technique") for c in case.within(name, before.start, before.end)]
+    if len(own) != 1 or laid or inside(looks, sentence.start, sentence.end):
+        return
+    look = own[0]
+    said = {"color": look.color, "pattern": look.pattern, "form": look.form}
+    bare[0].fields.update({k: v for k, v in said.items() if v and k not in bare[0].fields})
+    bare[0].pieces.append((look.start, look.end))
+
+
+def foreword_of(case: Case, sentence: Span) -> str | None:
+    """The size of a suture named by itself just before its stitches: 'Number zero was used. Like this, three'."""
+    share = (sentence.start, sentence.end)
+    sizes = [q for q in case.numbers(*share) if q.kind == "suture-size" or numbered(case, q)]
+    threads = case.within("form", *share) or case.within("material", *share)
+    elsewhere = case.within("skin-closure", *share) or case.assertion(sentence.start).mood != "performed"
+    return size_of(case, sentence.start, *share) if len(sizes) == 1 and threads and not elsewhere else None

@@ -1,0 +1,138 @@
+"""What the words in one share of a sentence say of stitches: how they are laid, how they look, where, of which size."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Sequence
+
+from extractor.facts.case import Case, distance
+from extractor.facts.looks import Look
+from extractor.facts.plans import OPPOSITE
+from extractor.facts.stitch_heads import ways_said, zero_follows
+from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
+
+ROOT_BACK = 5
+COLORED_BACK = 12
+BACK = 2
+"""Sentences before in which the graft in hand may have been named."""
+WHOLE_SIZES = (0, 1, 2, 5)
+NUMBER = frozenset({"number", "no.", "no", "#", "size"})
+OVER = frozenset({"over", "on", "upon", "to", "onto", "behind", "outside", "against"})
+MIXED = frozenset({"alternate", "alternating", "alternately", "alternated"})
+NONE = frozenset({"none", "nothing", "no", "not"})
+
+
+def inside(looks: Sequence[Look], start: int, end: int) -> list[Look]:
+    """The looks, sorted by place, that open in the tokens `[start, end)`."""
+    return list(looks[bisect_left(looks, start, key=opens) : bisect_left(looks, end, key=opens)])
+
+
+def opens(look: Look) -> int:
+    """The first token of a look, to sort by."""
+    return look.start
+
+
+def ways(case: Case, at: int, share: tuple[int, int], alone: bool) -> dict[str, object]:
+    """The configuration; of several the one told behind the head, none where they leave it open."""
+    ways = ways_said(case, *share)
+    if len({name for name, _ in ways}) > 1 and not alone:
+        ways = [w for w in ways if w[1] >= at]
+        if len({name for name, _ in ways}) > 1:
+            return {}
+    best = min(ways, key=lambda w: (abs(w[1] - at), w[1] > at), default=None)
+    return {"configuration": best[0]} if best else {}
+
+
+def look_of(case: Case, at: int, share: tuple[int, int], looks: Sequence[Look]) -> dict[str, object]:
+    """Color, pattern and form; a form without a color only where it is more than 'suture'."""
+    forms = [c for c in case.within("form", *share) if case.words[c.start - 1] != "not"]
+    special = next((c.name for c in forms if c.name != "suture"), None)
+    own = inside(looks, *share)
+    if not own:
+        return {"form": special} if special else {}
+    best = min(own, key=lambda k: abs(k.start - at))
+    form = best.form if best.form not in (None, "suture") else special or (best.form or (forms and forms[0].name))
+    return {k: v for k, v in {"color": best.color, "pattern": best.pattern, "form": form}.items() if v}
+
+
+def place_of(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
+    """Region, surface and tissue. A bare 'front' or 'back' only where no part is named."""
+    found = case.within("region", *share)
+    named = [c for c in found if c.name not in OPPOSITE] or found
+    region = min(named, key=lambda c: abs(c.start - at), default=None)
+    fields: dict[str, object] = {"region": region.name} if region else {}
+    surfaces = {c.name for c in case.within("surface", *share) if case.words[c.start - 1] not in NONE}
+    if len(surfaces) == 1 and not MIXED & set(case.words[slice(*share)]):
+        fields["surface"] = surfaces.pop()
+    tissues = [
+        c
+        for c in case.within("tissue", *share)
+        if c.name != "capsule" or not OVER & set(case.words[max(0, c.start - 2) : c.start])
+    ]
+    tissue = min(tissues, key=lambda c: (distance(c, at), c.start > at), default=None)
+    if tissue is None and region and region.name == "middle":
+        tissue = case.last("tissue", at)
+    if tissue is None and not case.within("technique", *share):
+        tissue = _root_in_hand(case, at)
+    if tissue and tissue.name == "root":
+        if fields.get("surface") and case.words[case.within("surface", *share)[0].start - 1] == "from":
+            del fields["surface"]  # 'passed from underneath' says from where
+        tissue = _whose_root(case, at) or tissue
+    return fields | ({"tissue": tissue.name} if tissue else {})
+
+
+def _root_in_hand(case: Case, at: int) -> Concept | None:
+    """The root, where it was the tissue last named: 'the root is off ... two luggage tag stitches of tape'."""
+    number = case.sentence(at).number
+    near = case.note.segments.sentences[max(0, number - 1)].start
+    back = COLORED_BACK if case.within("color", near, _around(case, at)[1]) else ROOT_BACK
+    floor = case.note.segments.sentences[max(0, number - back)].start
+    last = case.last("tissue", at, floor=floor)
+    return last if last and last.name == "root" and case.within("configuration", *_around(case, at)) else None
+
+
+def _around(case: Case, at: int) -> tuple[int, int]:
+    sentence = case.sentence(at)
+    return sentence.start, sentence.end
+
+
+def _whose_root(case: Case, at: int) -> Concept | None:
+    """The graft, where its roots are sutured: 'the graft was thawed; at its posterior root a white tape'."""
+    number = case.sentence(at).number
+    floor = case.note.segments.sentences[max(0, number - BACK)].start
+    end = case.note.segments.sentences[number].end
+    own = [c for c in case.within("tissue", floor, end) if c.name in {"native", "graft"}]
+    last = max((c for c in own if c.start <= at), key=lambda c: c.start, default=own[0] if own else None)
+    return last if last and last.name == "graft" else None
+
+
+def size_of(case: Case, at: int, start: int, end: int) -> str | None:
+    """The suture size said nearest to a token, as written: '2-0'."""
+    sizes = [
+        q
+        for q in case.numbers(start, end)
+        if q.kind == "suture-size" or numbered(case, q) or zero_follows(case, q) or _bare_zero(case, q)
+    ]
+    best = min(sizes, key=lambda q: abs(q.start - at), default=None)
+    if best and zero_follows(case, best):
+        return f"{best.value:g}-0"
+    return (best.text or f"{best.value:g}") if best else None
+
+
+def _bare_zero(case: Case, q: Quantity) -> bool:
+    """'One outside-in, horizontal, 0.': no number of stitches, so a size."""
+    plain = q.value == 0 and q.dimension is None and q.kind in {"quantity", "count"} and q.product is None
+    return plain and case.words[q.end : q.end + 1] in ([], [","], ["."], [";"], [")"], ["\n"], ["and"])
+
+
+def numbered(case: Case, q: Quantity) -> bool:
+    """'Cross configuration, number two.': told of stitches a number of this kind is their size."""
+    after = case.words[q.end : q.end + 1]
+    closed = (
+        not after
+        or after[0] in {",", ".", ";", "\n", "and", "in"}
+        or any(case.within(name, q.end, q.end + 1) for name in ("color", "form", "material", "pattern"))
+    )
+    named = case.words[q.start] in NUMBER or case.words[q.start - 1] in NUMBER
+    return q.kind in {"ordinal", "quantity"} and q.dimension is None and q.value in WHOLE_SIZES and named and closed
