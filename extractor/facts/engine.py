@@ -28,6 +28,7 @@ from extractor.facts.stepping import read_steps, rules_by_key
 from extractor.facts.stitches import stitch_drafts
 from extractor.facts.telling import in_order
 from extractor.facts.ties import find_ties
+from extractor.facts.unread_sutures import unread_sutures
 from extractor.grammar.packs import COMMON, Grammar
 from extractor.grammar.rules import Rule
 from extractor.language.annotate import Note
@@ -91,9 +92,7 @@ def read_facts(note: Note) -> Reading:
     facts += with_conflicts(case, procedures, facts)
     facts += plan_drafts(case, rules.by_kind["plan"])
     facts += [*graft_drafts(case), *claim_drafts(case, laid)]
-    flags = (
-        (*numbers.flags, *doubts, *more, *landmark_doubts(case, laid), *order_doubts(case, laid))
-        if scope.operation
-        else ()
-    )
-    return closed(Reading(case, scope, tuple(kept(scope, facts)), flags, tuple(claims), taken))
+    flags = [*numbers.flags, *doubts, *more, *landmark_doubts(case, laid), *order_doubts(case, laid)]
+    flags += unread_sutures(case, looks, places, facts) if scope.packs else []
+    flags = flags if scope.operation else []
+    return closed(Reading(case, scope, tuple(kept(scope, facts)), tuple(flags), tuple(claims), taken))
