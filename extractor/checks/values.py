@@ -89,7 +89,7 @@ def value_conflict(case: Case) -> Iterator[Doubt]:
         facts = case.measurements(what)
         if limit.one_finding and _findings(case, limit.one_finding) != 1:
             continue
-        for group in _connected(facts, limit):
+        for group in _connected(_placed(case, facts, limit), limit):
             told = listed(dict.fromkeys(said(fact) for fact in group))
             yield Doubt(f"{first_up(f'the {called(what, case.limits)}')} is said to be {told}.", tuple(group))
 
@@ -220,6 +220,15 @@ def _clash(a: Measurement, b: Measurement, limit: Limit) -> bool:
         return False
     (a_low, a_high), (b_low, b_high) = _reach(a), _reach(b)
     return a_high < b_low - 0.05 or b_high < a_low - 0.05
+
+
+def _placed(case: Case, facts: list[Measurement], limit: Limit) -> list[Measurement]:
+    """The facts of a thing that is told apart by its site: where only one site was said at all, it is that of each."""
+    thing = limit.name.partition(".")[0]
+    sites = {f.site for f in case.measurements() if f.what.startswith(f"{thing}.") and f.site}
+    if "site" not in limit.split or len(sites) != 1:
+        return facts
+    return [f if f.site else f.model_copy(update={"site": next(iter(sites))}) for f in facts]
 
 
 def _connected(facts: list[Measurement], limit: Limit) -> list[list[Measurement]]:

@@ -23,11 +23,14 @@ FELLOWS = {
 }
 """Words that tell a structure from its fellow: the word, how the one ends or opens, and the other."""
 LIKEWISE = ("finding", "status", "grade")
+OF_SIDE = frozenset({"meniscus", "femoral-condyle", "tibial-plateau"})
+"""Words for a structure of the compartment last named."""
 SCALE = frozenset({"on", "the", "by", "of", "in", "to", "according", "after"})
 MOST_BETWEEN = 4
 MENISCI = frozenset({"medial-meniscus", "lateral-meniscus"})
 OF_MENISCUS = frozenset({"tear", "deficiency"})
 """What is found of a meniscus where only a compartment is named."""
+PARTS_OF_MENISCUS = ("_horn", "body")
 PARTS = {"middle": "body"}
 """Parts of a defect that are parts of a meniscus by another name."""
 ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
@@ -101,7 +104,7 @@ def _add(
         grade = _grade(case, clause, trigger) if fields.pop("graded", None) else None
         if grade:
             fields["grade"] = grade
-        if name in {"meniscus"}:
+        if name in OF_SIDE:
             continue
         name = _placed(fields)
         key = (name, rule.value, status, str(fields.get("pattern")))
@@ -166,9 +169,16 @@ def _structures(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[
             own = _ahead(case, rule, list_name, clause, sentence)
         if not own and wanted.endswith("!"):
             own = _in_hand(case, rule, list_name, clause.start)
+        if rule.value == "tear" and _is_meniscal(case, clause):
+            own = [c for c in own if c.name in MENISCI or c.name in ("meniscus", "menisci")]
         own = _other_side(case, rule, own, trigger)
     own = _group(case, own, trigger)
     return [(name, c) for c in own for name in _expanded(case, c)]
+
+
+def _is_meniscal(case: Case, clause: Span) -> bool:
+    """Whether the part said to be torn is one that only a meniscus has: 'a tear in the posterior horn'."""
+    return any(c.name.endswith(PARTS_OF_MENISCUS) for c in case.within("region", clause.start, clause.end))
 
 
 def _ahead(case: Case, rule: Rule, list_name: str, clause: Span, sentence: Span) -> list[Concept]:
@@ -249,9 +259,9 @@ def _joined(case: Case, left: Concept, right: Concept) -> bool:
 def _expanded(case: Case, c: Concept) -> tuple[str, ...]:
     if c.name in GROUPS:
         return GROUPS[c.name]
-    if c.name == "meniscus":
+    if c.name in OF_SIDE:
         side = case.last("compartment", c.end)
-        return (f"{side.name}-meniscus",) if side and side.name in {"medial", "lateral"} else ("meniscus",)
+        return (f"{side.name}-{c.name}",) if side and side.name in {"medial", "lateral"} else (c.name,)
     return (c.name,)
 
 

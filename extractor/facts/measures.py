@@ -94,7 +94,8 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
         "approximate": q.approximate,
         "earlier_values": list(dict.fromkeys((*q.earlier, *q.counted))),
     }
-    said = [values, *({**values, "value": rival} for rival in (q.rivals if q.said_twice else ()))]
+    both = q.rivals if "," in case.words[q.start : q.end] else ()  # 'thirty, one three': said twice, two ways
+    said = [values, *({**values, "value": rival} for rival in both)]
     return [
         FactDraft("measurements", {**fields, "what": rule.value, **one, **extra}, spans, certainty) for one in said
     ]
@@ -109,7 +110,9 @@ def _with_unit(case: Case, claim: Claim) -> tuple[Quantity, str | None]:
     if q.unit is None:
         said = _unit_after(case, q.end, claim.slot.sentence.end)
         if said is None or said.dimension != claim.rule.takes:
-            said = _unit_before(case, q, claim.slot.sentence.start, claim.rule.takes)
+            named = claim.thing.concept.start if claim.thing else 0  # a unit said before it was another thing's
+            floor = max(claim.slot.sentence.start, named if named < q.start else 0)
+            said = _unit_before(case, q, floor, claim.rule.takes)
         if said:
             into = canonical(said)
             value, low, high = (v if v is None else convert(v, said, into) for v in (q.value, q.low, q.high))

@@ -26,6 +26,7 @@ FEW = 6
 """Tokens, at most, of a sentence that only goes on with the one before."""
 ELLIPSIS = 3
 """Words from the place to the number where the thing is left out, at most."""
+POINTED_AT = frozenset({"the", "that", "those"})
 SIZES = 4
 """Sizes of one thing told in one breath, at most."""
 NEARER = 0.01
@@ -81,7 +82,7 @@ def claim_quantities(
         if slot.number in taken:
             continue
         found = _claims(case, slot, table.get(slot.quantity.dimension or "bare", []))
-        alike = _alike(case, slot, claims)
+        alike = _alike(case, slot, claims) or _again(case, slot, claims)
         if alike:
             claims.append(alike)
             continue
@@ -151,6 +152,19 @@ def _other_site(case: Case, slot: Slot, before: Claim) -> Concept | None:
     return found[0] if found[0].name not in {c.name for c in used} else None
 
 
+def _again(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
+    """'... and there is the reason for the half inch': a number pointed at is the one said of something before."""
+    q = slot.quantity
+    if not q.start or case.words[q.start - 1] not in POINTED_AT or q.value is None or q.dimension is None:
+        return None
+    said = [c for c in claims if (c.slot.quantity.value, c.slot.quantity.dimension) == (q.value, q.dimension)]
+    named = any(t.closeness >= CLOSENESS["next"] for t in things_near(case, slot))
+    if not said or named or case.within("dimension", *slot.chunk):
+        return None
+    before = said[-1]
+    return Claim(before.rule, slot, before.thing, ((q.start, q.end),), before.rank)
+
+
 def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:
     things = things_near(case, slot)
     sized = frozenset().union(*(rule.of for rule in rules if rule.kind == "measurement"))
@@ -197,10 +211,9 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     limit = rule.kind == "plan"  # 'no more than ninety' is what a limit is
     if rule.reached and bounded and not limit and not REACHED & set(case.words[q.start : q.number_start]):
         return False
-    if rule.bare_within:
-        said = q.value if q.value is not None else q.high
-        return said is not None and rule.bare_within[0] <= said <= rule.bare_within[1]
-    return True
+    said = q.value if q.value is not None else q.high
+    ranges = [r for r in (rule.bare_within, rule.within) if r]
+    return all(said is not None and low <= said <= high for low, high in ranges)
 
 
 def _words(case: Case, rule: Rule, slot: Slot) -> tuple[float, list[tuple[int, int]]] | None:

@@ -15,6 +15,11 @@ from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 
 COMPARTMENTS = frozenset({"medial", "lateral"})
+SURFACES = frozenset({
+    "patella", "trochlea", "medial-femoral-condyle", "lateral-femoral-condyle", "medial-tibial-plateau",
+    "lateral-tibial-plateau",
+})  # fmt: skip
+ON_CARTILAGE = frozenset({"microfracture", "chondroplasty", "osteochondral-autograft", "osteochondral-allograft"})
 IN_FRONT = frozenset({"patella", "trochlea"})
 """Structures in neither compartment."""
 LAID = frozenset({"cue:laid-into"})
@@ -129,6 +134,8 @@ def _compartment_around(case: Case, code: str, trigger: Concept, facts: Sequence
     intact = _only_intact(facts)
     for c in case.earlier("structure", trigger.start):
         if c.name in intact or "finding:intact" in case.clause_keys[case.clause(c.start).number]:
+            continue
+        if code in ON_CARTILAGE and c.name not in SURFACES:
             continue
         if c.name.split("-")[0] in COMPARTMENTS:
             return c.name.split("-")[0]

@@ -27,7 +27,7 @@ KINDS = {"step", "measurement", "range", "known", "finding", "procedure", "plan"
 KEYS: dict[str, type] = {
     "gives": str, "meets": list, "beside": list, "near": list, "note": list, "lately": list, "unless": list,
     "unless_near": list, "unless_lately": list, "unless_note": list, "max_words": int, "takes": str, "words": list,
-    "also": list, "of": str, "reach": str, "part": int, "bare": bool, "bare_within": str, "single": bool,
+    "also": list, "of": str, "reach": str, "part": int, "bare": bool, "bare_within": str, "within": str, "single": bool,
     "lasting": bool, "reached": bool, "from_fact": list, "without_fact": list, "fields": list, "negation": str,
     "about": list, "examples": list, "never": list,
 }  # fmt: skip
@@ -68,6 +68,7 @@ class Rule:
         part: which part of an "A by B" product, 0 for the first or an only number.
         bare: also takes a number said without unit; left out, that is so where dimension words are asked for.
         bare_within: takes only a number said without unit that lies between these two; the unit is understood.
+        within: takes only a number that lies between these two, in the canonical unit.
         single: takes one value only, no range and no bound.
         lasting: a finding that still holds when told of another time.
         fields: further fields, a value or `<list>`.
@@ -105,6 +106,7 @@ class Rule:
     unless_lately: frozenset[str] = frozenset()
     unless_note: frozenset[str] = frozenset()
     bare_within: tuple[float, float] | None = None
+    within: tuple[float, float] | None = None
     single: bool = False
     lasting: bool = False
     also: frozenset[str] = frozenset()
@@ -240,7 +242,8 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
         reach=body.get("reach", "sentence"),
         part=body.get("part"),
         bare=body.get("bare"),
-        bare_within=_within(body.get("bare_within"), where),
+        bare_within=_within("bare_within", body, where),
+        within=_within("within", body, where),
         single=body.get("single", False),
         lasting=body.get("lasting", False),
         reached=body.get("reached", False),
@@ -286,12 +289,13 @@ def _check_sense(body: Mapping[str, object], where: str) -> None:
             raise GrammarError(f"{where}: '{key}' is one of {names}, not {body[key]!r}{meant}")
 
 
-def _within(text: str | None, where: str) -> tuple[float, float] | None:
+def _within(key: str, body: Mapping[str, Any], where: str) -> tuple[float, float] | None:
+    text = body.get(key)
     if text is None:
         return None
     match = WITHIN.match(text)
     if not match:
-        raise GrammarError(f"{where}: 'bare_within' reads \"100 to 450\", not {text!r}")
+        raise GrammarError(f"{where}: '{key}' reads \"100 to 450\", not {text!r}")
     return float(match[1]), float(match[2])
 
 

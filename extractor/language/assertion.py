@@ -59,7 +59,7 @@ ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
 DETAILED = frozenset({"history", "planned"})
 """Moods that hold for what a few words without a verb add to a clause."""
-HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",)}
+HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where": ("history",)}
 """Moods of a clause that hold for what hangs on it by this word."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
 """'... be combined, at a second sitting, | with a transplant': what is done together is meant alike."""
@@ -176,7 +176,7 @@ def _reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
         opens = words[after.start]
         if there.mood != "performed" or here.mood not in HUNG.get(opens, ()):
             continue
-        if not {c.list for c in inside[clause.number]} & CONTENT:
+        if opens == "where" or not {c.list for c in inside[clause.number]} & CONTENT:
             found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
 
 
