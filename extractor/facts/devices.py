@@ -5,6 +5,8 @@ Of the list `device` every one is logged, of the list `tool` (drills, reamers) o
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.stitch_heads import is_count
@@ -151,9 +153,16 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
     if sizes and count is None:
         lead = next(case.numbers_before(sizes[0].start), None)
         count = int(lead.value or 0) if lead and lead.end == sizes[0].start and is_count(lead) else None
+    if count and len(sizes) == 1 and not plural and _spoken_decimal(sizes[0]):
+        sizes, count = [replace(sizes[0], value=count + (sizes[0].value or 0) / 10)], None
     if not sizes:
         sizes = _after(case, device) or _pronoun(case, device)
     return sizes, count
+
+
+def _spoken_decimal(q: Quantity) -> bool:
+    """Whether a number may be the tenths of 'a four five reamer': of one thing nothing can be counted before it."""
+    return q.dimension is None and q.value is not None and q.value in range(1, 10)
 
 
 def _bare_size(case: Case, device: Concept, q: Quantity, *, plural: bool) -> bool:

@@ -165,6 +165,9 @@ def _structures(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[
         sentence = case.sentence(clause.start)
         near = [c for c in case.within(list_name, sentence.start, clause.start) if _suits(rule, c)]
         own = near[-1:]
+        places = case.within("compartment", clause.start, trigger.start)
+        if rule.value == "intact" and any(_is_place(case, c) for c in places):
+            return []  # '..., lateral compartment clean' says nothing of what was named before
         if not own and rule.value != "intact":
             own = _ahead(case, rule, list_name, clause, sentence)
         if not own and wanted.endswith("!"):

@@ -28,6 +28,7 @@ FAR_APART = 2
 """Two numbers further apart than this are no range: 'thirteen or thirty'. This project's choice, no source."""
 ASIDE = 10
 """Tokens of a sentence that only comments on the number before: 'Please check the sheet.'"""
+SCANNED = "scanned"
 ROLE_RANK = {"made": 3, "target": 2, "observed": 1, None: 0, "reference": -1}
 LENGTH_WORDS = frozenset({"millimeters", "millimeter", "millimetres", "millimetre", "mm", "mms"})
 
@@ -49,7 +50,26 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
         drafts = renew(case, claim, drafts, new)
         flags += _doubts(case, claim, new)
     flags += [f for f in (_unread(case, u) for u in unread) if f]
-    return Measured(tuple(_merged(drafts)), tuple(flags))
+    return Measured(tuple(_merged(_settled(drafts))), tuple(flags))
+
+
+def _on_scan(case: Case, claim: Claim) -> bool:
+    """Whether a size is read off a scan: one is named before it in its sentence, and nothing to measure with."""
+    start, at = claim.slot.sentence.start, claim.slot.quantity.start
+    scans = [c for c in case.within("cue", start, at) if c.name == "scan-word"]
+    return bool(scans) and not any(c.name == "ruler" for c in case.within("thing", scans[-1].end, at))
+
+
+def _settled(drafts: list[FactDraft]) -> list[FactDraft]:
+    """A size off a scan is one of this case only where nothing measured in the joint says otherwise."""
+    seen = {str(d.fields.get("what")) for d in drafts if d.fields.get("role") not in (SCANNED, "reference")}
+    out = []
+    for d in drafts:
+        if d.fields.get("role") == SCANNED:
+            role = "reference" if d.fields["what"] in seen else "observed"
+            d = replace(d, fields={**d.fields, "role": role})
+        out.append(d)
+    return out
 
 
 def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
@@ -68,6 +88,8 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
         fields["role"] = "reference"
     elif mood == "planned" and fields.get("role") == "made":
         fields["role"] = "target"  # meant to be made, and not yet made
+    if fields.get("role") == "observed" and _on_scan(case, claim):
+        fields["role"] = SCANNED
     spans = case.spans(claim.pieces, rule.name)
     certainty = 0.95 if claim.thing is None or claim.thing.closeness >= 2 else 0.85
     if rule.kind == "range":
@@ -117,8 +139,10 @@ def _with_unit(case: Case, claim: Claim) -> tuple[Quantity, str | None]:
             into = canonical(said)
             value, low, high = (v if v is None else convert(v, said, into) for v in (q.value, q.low, q.high))
             return replace(q, value=value, low=low, high=high), into.code
-    if q.unit is None and claim.rule.takes in UNDERSTOOD and (claim.rule.bare_within or claim.rule.kind == "range"):
-        return q, CANONICAL[claim.rule.takes]
+    rule = claim.rule
+    sure = rule.bare_within or rule.kind == "range" or (rule.takes == "angle" and rule.words)
+    if q.unit is None and sure and rule.takes in UNDERSTOOD:
+        return q, CANONICAL[str(rule.takes)]
     return q, _unit(case, q, claim.rule.takes or "")
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.sections import sections
+from extractor.language.assertion import Assertion
 from extractor.language.clause_words import FINITE
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers
@@ -52,6 +53,7 @@ SHORT = frozenset({"r", "l", "rt", "lt"})
 COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})
 NEAR = 10
 """Tokens from a side to a word that makes it one of the other knee, at most."""
+BEHIND = frozenset({"after", "following"})
 FEW = 5
 """Tokens of a sentence that only goes on with the one before, at most."""
 STRUCTURES_AS_JOINT = ("structure", "operation")
@@ -208,7 +210,8 @@ def _set_aside(case: Case, side: Concept) -> bool:
     opens = side.start - sentence.start <= 1
     cues = case.within("set-aside", side.end, end)
     knees = case.within("joint", side.end, cues[0].start) if cues else []
-    return opens and sides == [side] and bool(cues) and len(knees) <= 1
+    behind = bool(cues) and bool(BEHIND & set(case.words[side.end : cues[0].start]))
+    return opens and sides == [side] and bool(cues) and len(knees) <= 1 and not behind
 
 
 def _ends(case: Case, side: Concept) -> bool:
@@ -220,6 +223,8 @@ def _ends(case: Case, side: Concept) -> bool:
 def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> bool:
     clause = case.clause(side.start)
     assertion = case.assertion(side.start)
+    if assertion.mood == "history" and _only_after(case, side, joint):
+        assertion = Assertion()
     if assertion.mood in {"history", "habit", "conditional"} or (assertion.declines(side.start) and not corrects):
         return False
     if _of_other_knee(case, side):
@@ -238,6 +243,14 @@ def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> boo
         return False
     behind = max(side.end, joint.end)
     return not COMPLAINT & set(case.words[behind : min(behind + 2, case.sentence(side.start).end)])
+
+
+def _only_after(case: Case, side: Concept, joint: Concept) -> bool:
+    """'Left knee stiffness after a reconstruction done elsewhere': what is told of another time stands behind."""
+    clause, end = case.clause(side.start), max(side.end, joint.end)
+    cue = case.assertion(side.start).cue
+    opens = side.start - clause.start <= 1 and clause.start == case.sentence(side.start).start
+    return opens and cue is not None and cue > end and bool(BEHIND & set(case.words[end:cue]))
 
 
 def _of_other_knee(case: Case, side: Concept) -> bool:

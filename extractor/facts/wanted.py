@@ -46,7 +46,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     stated = lead in STATED and any(c.end >= opens - 2 for c in case.within("thing", max(0, opens - 6), opens - 1))
     if _taken_back(case, q):
         return False
-    if _other_place(case, q):
+    if _other_place(case, q) or _attributed(case, q):
         return True
     return stated or (before < opens and lead in {"at", "to"}) or _heads(case, q) or _led_up_to(case, q)
 
@@ -85,6 +85,13 @@ def _other_place(case: Case, q: Quantity) -> bool:
 def _things_of_bare(grammar: Grammar) -> frozenset[str]:
     """Things that a rule takes bare numbers of likely size for."""
     return frozenset().union(*(rule.of for rule in grammar.rules if rule.bare_within))
+
+
+def _attributed(case: Case, q: Quantity) -> bool:
+    """'A nine tunnel', 'eight and a half socket': a bare number right before one of what is told so."""
+    known = _things_of_bare(case.grammar)
+    after = case.within("thing", q.end, q.end + 1)
+    return any(c.key in known and not case.words[c.end - 1].endswith("s") for c in after)
 
 
 def _heads(case: Case, q: Quantity) -> bool:

@@ -195,3 +195,15 @@ def test_a_number_said_two_ways_is_doubted() -> None:
 def test_a_unit_holds_for_the_rest_of_its_sentence(text: str, expected: list[tuple[str, float]]) -> None:
     """Contract, section 8.4: a unit said for the first of a pair holds for the rest; not beyond the sentence."""
     assert measured(text) == expected
+
+
+def test_a_size_off_a_scan_gives_way_to_one_measured() -> None:
+    text = "On the MRI the lesion of the trochlea of the knee was 20 mm long. With the probe the lesion was 14 mm long."
+    assert [(m["value"], m["role"]) for m in facts(text, "measurements")] == [(20, "reference"), (14, "observed")]
+    alone = "On the MRI the lesion of the trochlea of the knee was 20 mm long."
+    assert [m["role"] for m in facts(alone, "measurements")] == ["observed"]
+
+
+def test_a_unit_is_not_inherited_by_another_thing() -> None:
+    text = "Knee ACL reconstruction, patellar tendon. Through a 7 cm incision a bone block 25 by 10, tunnel 9 mm wide."
+    assert ("bone_block.length", 25) in measured(text)
