@@ -29,8 +29,11 @@ SPARE = frozenset({
     "ties", "knotted", "its", "partner", "together", "stitch", "tape", "got", "gets", "goes", "went", "down",
 })  # fmt: skip
 ORDER = frozenset(
-    {"first", "then", ",", "the", "at", "in", "and", "after", "that", "next", "afterwards", "followed", "by"}
+    {"first", "then", ",", ":", "the", "at", "in", "and", "after", "that", "next", "afterwards", "followed", "by"}
 )
+HEADS = ORDER | {"sutures", "suture", "ones", "pair", "limbs", "stitches", "were", "was", "are", "tied", "end", "side"}
+"""Words that may stand between a region and the surfaces tied there: 'the back ones were tied, top to bottom'."""
+UNTIED = frozenset({"left", "untied", "waits", "waiting", "later", "remained"})
 TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
 PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes", "two", "couple"})
 ALSO = frozenset({"too", "also", "similarly", "so", "next"})
@@ -125,7 +128,7 @@ def _surface_pairs(case: Case, start: int, end: int, said: Places) -> list[FactD
         if not joined:
             continue
         near = [r for r in regions if r.end <= a.start <= r.end + 4 and r.start not in used]
-        before = [r for r in near if ORDER.issuperset(case.words[r.end : a.start])]
+        before = [r for r in near if HEADS.issuperset(case.words[r.end : a.start])]
         both = {"each", "both"} & set(case.words[start:end])
         behind = [] if before else _listed(case, b, regions)
         used |= {r.start for r in behind or before[-1:]}
@@ -206,7 +209,8 @@ def _region_pairs(case: Case, start: int, end: int, said: Places) -> list[FactDr
     drafts = []
     words = case.words
     for region in said.within("region", start, end):
-        if region.name not in QUADRANT:
+        clause = case.clause(region.start)
+        if region.name not in QUADRANT or not UNTIED.isdisjoint(words[clause.start : clause.end]):
             continue
         lead = region.start
         while lead > start and region.start - lead < 5 and words[lead - 1] in LEAD:

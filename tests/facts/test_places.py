@@ -141,6 +141,10 @@ def test_what_the_operation_is_called_is_no_tissue_in_hand() -> None:
         "We tied the posterior sutures together and repeated this anteriorly.",
         "Tied in pairs, superior to inferior, first behind then in front.",
         "The back two were tied together. The same in front.",
+        "First the posterior sutures were tied, superior onto inferior, then the anterior ones likewise.",
+        "Knots. Back: top to bottom. Front: top to bottom.",
+        "Posterior: superior tied to inferior. Anterior: superior tied to inferior.",
+        "Tied the tops to the bottoms, at the back and at the front.",
     ],
 )
 def test_ties(text: str) -> None:
@@ -153,3 +157,7 @@ def test_an_order_that_only_the_other_end_tells_is_asked_about() -> None:
     assert told(text, "native") == FOUR
     assert [(f.check, len(f.fact_keys)) for f in flags(text)] == [("term-uncertain", 2)]
     assert not flags(text.replace("In front", "In front the same with"))
+
+
+def test_a_pair_left_is_not_tied() -> None:
+    assert tied(NATIVE + "Only the posterior pair was tied, the anterior pair was left for later.") == [BACK]
