@@ -14,6 +14,8 @@ from extractor.record.facts import Device, Known, Measurement
 
 CENTIMETERS = re.compile(r"\b(?:cms?|centimet(?:er|re)s?)\b", re.IGNORECASE)
 MILLIMETERS = re.compile(r"\b(?:mms?|millimet(?:er|re)s?)\b", re.IGNORECASE)
+BY = 6
+"""Characters of the ' by ' between two numbers with one unit, at most."""
 ABOUT = 0.15
 """How far apart two numbers may be, one of which was said to be about right. This project's choice, no source."""
 
@@ -21,7 +23,7 @@ ABOUT = 0.15
 def value_implausible(case: Case) -> Iterator[Doubt]:
     """A value that anatomy or equipment does not allow, and no slip of cm and mm explains."""
     for fact, limit, value in _impossible(case):
-        if _unit_slip(fact, limit, value) is None:
+        if _unit_slip(case, fact, limit, value) is None:
             low, high = limit.possible or (-math.inf, math.inf)
             yield Doubt(
                 f"The {_name(case, fact, limit)} is said to be {with_unit(number(value), limit.unit)}; "
@@ -34,7 +36,7 @@ def value_implausible(case: Case) -> Iterator[Doubt]:
 def unit_suspect(case: Case) -> Iterator[Doubt]:
     """A unit that makes the value absurd: centimeters for millimeters, or a unit of another kind."""
     for fact, limit, value in _impossible(case):
-        slip = _unit_slip(fact, limit, value)
+        slip = _unit_slip(case, fact, limit, value)
         if slip:
             fitting, meant = slip
             given, better = with_unit(number(value), limit.unit), with_unit(number(fitting), limit.unit)
@@ -158,7 +160,14 @@ def _spoken_unit(fact: Known) -> str | None:
     return None if cm == mm else "cm" if cm else "mm"
 
 
-def _unit_slip(fact: Known, limit: Limit, value: float) -> tuple[float, str] | None:
+def _spoken_beside(case: Case, fact: Known) -> str | None:
+    """The unit spoken once for both numbers of an 'A by B', where it stands behind the other one."""
+    end = fact.evidence[0].end
+    others = [m for m in case.measurements() if m.id != fact.id and 0 <= m.evidence[0].start - end <= BY]
+    return next((unit for m in others if (unit := _spoken_unit(m))), None)
+
+
+def _unit_slip(case: Case, fact: Known, limit: Limit, value: float) -> tuple[float, str] | None:
     """Give the value that would fit, and the unit meant, where cm and mm were taken for one another.
 
     What was said in centimeters may have been meant in millimeters and the reverse; where the
@@ -167,7 +176,7 @@ def _unit_slip(fact: Known, limit: Limit, value: float) -> tuple[float, str] | N
     power = {"mm": 1, "mm2": 2}.get(limit.unit)
     if power is None:
         return None
-    spoken = _spoken_unit(fact)
+    spoken = _spoken_unit(fact) or _spoken_beside(case, fact)
     trials = [(value / 10**power, "millimeters", "cm"), (value * 10**power, "centimeters", "mm")]
     return next(
         ((v, meant) for v, meant, was in trials if spoken in (None, was) and v > 0 and not _outside(v, limit)), None

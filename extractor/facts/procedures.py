@@ -30,6 +30,8 @@ ANY_OTHER = "procedures status=performed"
 """A rule that wants no other procedure is asked when all others have been."""
 FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-transplant": ("deficiency",)}
 """The finding each of these is done for; it tells the compartment too."""
+LET_BE = frozenset({"unnecessary", "deferred"})
+"""Of the list `negation`: what was left as it was."""
 TRANSPLANT = "meniscus-transplant"
 ON_A_MENISCUS = frozenset({*FOUND_WITH, "partial-meniscectomy"})
 
@@ -41,7 +43,7 @@ def procedure_drafts(
     side = _side(facts)
     found = _named(case, table, facts)
     named = {d.fields["code"] for d in found if d.fields["status"] == "performed"}
-    for rule in sorted(rules, key=lambda r: ANY_OTHER in r.without_fact):
+    for rule in sorted(rules, key=lambda r: (ANY_OTHER in r.without_fact, r.value != TRANSPLANT)):
         if rule.kind != "procedure" or not rule.from_fact or rule.value in named:
             continue
         if any(not wanted & case.keys for wanted in rule.note):
@@ -164,7 +166,7 @@ def _told(case: Case, rule: Rule, source: FactDraft, facts: Sequence[FactDraft])
     token = bisect_left(starts, span.start)
     token = token if token < len(starts) else 0
     if any(k == "compartment" for k, _ in rule.fields):
-        for_what = _found_compartments(rule.value, facts)
+        for_what = _found_compartments(case, rule.value, facts)
         name = next(iter(for_what)) if len(for_what) == 1 else _place_of_step(case, token, facts)
         if name is not None:
             fields["compartment"] = name
@@ -276,7 +278,7 @@ def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) ->
             for c in case.within("structure", clause.start, clause.end):
                 if c.name in {"medial-meniscus", "lateral-meniscus"}:
                     told.append((c.name.split("-")[0], case.spans([(c.start, c.end)], "where it was laid")))
-    found = _found_compartments(code, facts)
+    found = _found_compartments(case, code, facts)
     if len(found) == 1:
         told += list(found.items())
     told += _diagnosed(case, draft, facts)
@@ -318,12 +320,28 @@ def _structures(case: Case, span: Span) -> list[Concept]:
     return [c for c in found if c.name in {"medial-meniscus", "lateral-meniscus"}]
 
 
-def _found_compartments(code: str, facts: Sequence[FactDraft]) -> dict[str, tuple[Span, ...]]:
+def _found_compartments(
+    case: Case, code: str, facts: Sequence[FactDraft]
+) -> dict[str, tuple[Span, ...]]:
     """Compartments in which what the operation is done for was found, and where that was said."""
     out: dict[str, tuple[Span, ...]] = {}
+    expected: dict[str, tuple[Span, ...]] = {}
     for f in facts:
         if f.kind == "findings" and f.fields["finding"] in FOUND_WITH.get(code, ()) and f.fields["status"] == "present":
             name, _, structure = str(f.fields["structure"]).partition("-")
-            if name in COMPARTMENTS and structure in {"meniscus", "root"}:
-                out.setdefault(name, f.spans[:1])
-    return out
+            if name in COMPARTMENTS and structure in {"meniscus", "root"} and not _let_be(case, f):
+                (expected if _as_diagnosis(case, f) else out).setdefault(name, f.spans[:1])
+    return out or expected
+
+
+def _let_be(case: Case, finding: FactDraft) -> bool:
+    """'A small stable tear, left alone': what was found and not treated."""
+    sentence = case.sentence(bisect_left(case.note.tokens.starts, finding.spans[0].start))
+    return any(c.name in LET_BE for c in case.within("negation", sentence.start, sentence.end))
+
+
+def _as_diagnosis(case: Case, finding: FactDraft) -> bool:
+    """Whether a finding is told as what was expected: in the sentence of a diagnosis."""
+    sentence = case.sentence(bisect_left(case.note.tokens.starts, finding.spans[0].start))
+    heads = case.within("heading", sentence.start, sentence.end)
+    return any(c.name in ("preoperative_diagnosis", "diagnoses") for c in heads)

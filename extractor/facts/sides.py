@@ -172,6 +172,9 @@ def _alone(case: Case, side: Concept) -> Concept | None:
         return side
     if case.words[side.end : side.end + 1] == ["side"] and CONFIRM & set(case.words[sentence.start : side.start]):
         return side
+    if case.words[side.end : side.end + 1] == ["one"] and NOW & set(case.words[sentence.start : sentence.end]):
+        named = case.within("joint", sentence.start, sentence.end)
+        return side if named else None
     before = case.words[max(sentence.start, side.start - TITLED) : side.start]
     opened = next((at for at in range(len(before) - 1, -1, -1) if before[at] not in IS), None)
     if opened is not None and before[opened] in {"side", "laterality"}:

@@ -197,7 +197,7 @@ def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
         said = words[clause.start : clause.end]
         content = {c.list for c in inside[clause.number]} & CONTENT
         fronted = clause is clauses[0] and there.mood == "performed"
-        verbless = not FINITE & set(said) and not PERSONS & set(said)
+        verbless = not FINITE & set(said[:-1] if said[-1] == "'s" else said) and not PERSONS & set(said)
         if words[after.start] == "then" and words[clauses[0].start] == "if":
             _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
         elif fronted and here.mood in {"history", "habit"} and not content and verbless:

@@ -93,4 +93,8 @@ def _cut_in_two(words: list[str], i: int) -> bool:
         return False
     unit = unit_words().at(words, ones.end, False)
     after = words[unit[1]] if unit and unit[1] < len(words) else "."
+    whole = i > 1 and atom_at(words, i - 2) is not None  # 'at two eighty. Six centimeter cut': a number of its own
+    beside = unit is not None and not words[unit[1] - 1].endswith("s") and after.isalpha()
+    if whole or beside:
+        return False
     return bool(ones.digit) and unit is not None and after not in quantity_words().time_goes_on
