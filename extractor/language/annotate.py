@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extractor.grammar.packs import Grammar
@@ -12,7 +13,7 @@ from extractor.language.commands import apply_commands
 from extractor.language.concepts import Concept
 from extractor.language.lexicon import lexicon_of, subject_of
 from extractor.language.numbers import atom_at
-from extractor.language.pauses import without_stray_pauses
+from extractor.language.pauses import with_lost_stops, without_stray_pauses
 from extractor.language.quantities import Quantity, read_quantities
 from extractor.language.repair import Repair, repair
 from extractor.language.tokens import Tokens, tokenize
@@ -59,12 +60,15 @@ def _opens(words: list[str], q: Quantity) -> int:
     return q.start if q.earlier and (last or over) else q.number_start
 
 
-def annotate(text: str, grammar: Grammar) -> Note:
-    """Read a note's words: quantities, concepts, sentences, clauses and what each asserts."""
-    heard = tokenize(text)
+def annotate(text: str, grammar: Grammar, repairs: Sequence[Repair] = ()) -> Note:
+    """Read a note's words: quantities, concepts, sentences, clauses and what each asserts.
+
+    `repairs` are readings of misheard words that were decided by the sound (`extractor.second_reading`).
+    """
+    heard = with_lost_stops(tokenize(text))
     grammar = subject_of(heard.words, grammar)
     lexicon = lexicon_of(grammar)
-    repaired, repairs = repair(heard, grammar)
+    repaired, found = repair(heard, grammar, repairs)
     tokens = without_stray_pauses(apply_commands(repaired, lexicon.punctuation))
     words = tokens.words
     quantities = read_quantities(words)
@@ -72,4 +76,4 @@ def annotate(text: str, grammar: Grammar) -> Note:
     segments = segment(words, concepts, lexicon.coordinating, [(_opens(words, q), q.end) for q in quantities])
     years = frozenset(q.start for q in quantities if q.kind == "year")
     assertions = assert_clauses(segments, concepts, words, years)
-    return Note(tokens, tuple(quantities), tuple(concepts), segments, assertions, grammar, repairs)
+    return Note(tokens, tuple(quantities), tuple(concepts), segments, assertions, grammar, found)

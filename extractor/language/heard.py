@@ -200,14 +200,17 @@ def _stopped(words: Sequence[str], i: int, lexicon: QuantityWords) -> Found | No
 
 
 def _spaced(words: Sequence[str], i: int) -> Found | None:
-    """'50 8 minutes' for 58; of lengths and the like it may be fifty, and eight of them, so that it is asked about."""
+    """'50 8 minutes', '50 eight minutes' for 58; of lengths it may be fifty, and eight of them: it is asked about."""
     tens = int(words[i]) if len(words[i]) == 2 and words[i].isdecimal() else 0
-    if tens < 20 or tens % 10 or i + 2 >= len(words) or words[i + 1] not in DIGITS:
+    if tens < 20 or tens % 10 or i + 2 >= len(words):
+        return None
+    ones = words[i + 1] if words[i + 1] in DIGITS else str(number_words().cardinals.get(words[i + 1], 0))
+    if ones not in DIGITS:
         return None
     unit = unit_words().at(words, i + 2, True)
     if unit is None or unit[0].dimension not in SPELT:
         return None
-    value, digit = float(tens + int(words[i + 1])), float(words[i + 1])
+    value, digit = float(tens + int(ones)), float(ones)
     rivals = () if unit[0].dimension in SURE else (digit,)
     return [Measure(i, unit[1], i, i + 2, value, unit=unit[0], figures=True, rivals=rivals)], unit[1]
 

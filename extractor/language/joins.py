@@ -36,12 +36,13 @@ def again(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) 
 
 
 def span_of_time(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:
-    """'an hour and five minutes', 'one hour twenty'."""
+    """'an hour and five minutes', 'one hour twenty'; 'two hours in 22 minutes', as 'and' is heard."""
     if a.unit is None or a.value is None or b.value is None or a.value != int(a.value) or b.about or b.sort != QUANTITY:
         return None
     smaller = unit_words().smaller.get(a.unit.name)
     gap = tuple(words[a.end : b.start])
-    if not smaller or gap not in ((), ("and",), (",",), (",", "and")):
+    heard = gap == ("in",) and b.unit is not None
+    if not smaller or not (heard or gap in ((), ("and",), (",",), (",", "and"))):
         return None
     if b.unit is None:
         plain = gap in ((), ("and",)) and not follows_noun(words, b.end, lexicon) and a.unit.dimension == "time"

@@ -7,6 +7,7 @@ they are also left out before and after words that only join.
 
 from __future__ import annotations
 
+from extractor.language.english import plain_words
 from extractor.language.numbers import atom_at
 from extractor.language.quantity_words import quantity_words
 from extractor.language.tokens import Tokens
@@ -31,8 +32,13 @@ GOES_ON = frozenset({
     "wide", "deep", "apart", "is", "was", "were", "are", "or",
 })  # fmt: skip
 """... and none begins with these."""
+NEVER_OPEN = GOES_ON | {"and", "or", "but", "out", "apart", "up", "down", "off", "away", "back", "period", "comma"}
+"""A capital of one of these is no sign that the sentence before has ended."""
+SAID = "period"
 LEAST, SHARE = 3, 0.1
 """Full stops that cannot be meant, in number and among all, that show a note written by its pauses."""
+COMMON = 4.5
+"""Words up to this common (Zipf scale) may be names, so that their capital opens no sentence."""
 SPELT_OUT = 5
 """Letters of a unit's name at least; shorter ones are abbreviations of other things too ('MM' is a meniscus)."""
 
@@ -53,6 +59,46 @@ def without_stray_pauses(tokens: Tokens) -> Tokens:
         if i not in stray:
             out.add(word, tokens.starts[i], tokens.ends[i])
     return out
+
+
+def with_lost_stops(tokens: Tokens) -> Tokens:
+    """Set a full stop where a sentence opens with a capital and nothing ends the one before: '2 millimeters Now we'.
+
+    A recognizer that hears stretch by stretch leaves the full stop out where a stretch ends. The stop has no characters
+    of its own. Capitals of names, abbreviations and headings are no such places, nor is any in a note that says its
+    punctuation.
+    """
+    words, text, plain = tokens.words, tokens.text, plain_words()
+    if words.count(SAID) >= LEAST:
+        return tokens
+    opens = [
+        i
+        for i in range(1, len(words) - 1)
+        if text[tokens.starts[i]].isupper()
+        and _small(words[i - 1], text, tokens.starts[i - 1])
+        and _small(words[i + 1], text, tokens.starts[i + 1])
+        and words[i - 1] not in OPEN
+        and words[i - 1] not in JOINS_ON
+        and words[i] not in NEVER_OPEN
+        and len(words[i]) > 1
+        and text[tokens.starts[i] + 1].islower()
+        and plain.get(words[i], 0.0) > COMMON
+    ]
+    if not opens:
+        return tokens
+    out = Tokens(text)
+    at = 0
+    for i in [*opens, len(words)]:
+        for k in range(at, i):
+            out.add(words[k], tokens.starts[k], tokens.ends[k])
+        if i < len(words):
+            out.add(".", tokens.ends[i - 1], tokens.ends[i - 1])
+        at = i
+    return out
+
+
+def _small(word: str, text: str, start: int) -> bool:
+    return len(word) > 1 and word.isalpha() and text[start].islower()
 
 
 def _is_stray(words: list[str], i: int) -> bool:

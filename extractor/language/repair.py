@@ -10,7 +10,8 @@ The note's text is never rewritten: a repair gives reading tokens that hold the 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -83,26 +84,41 @@ def _words_of(grammar: Grammar, lists: Iterable[str]) -> frozenset[str]:
     return frozenset(form for form in forms if " " not in form)
 
 
-def repair(tokens: Tokens, grammar: Grammar) -> tuple[Tokens, tuple[Repair, ...]]:
+def repair(
+    tokens: Tokens, grammar: Grammar, given: Sequence[Repair] = ()
+) -> tuple[Tokens, tuple[Repair, ...]]:
     """Read the misheard words of a note as what was said, in time linear in its length.
 
     Args:
         tokens: the reading tokens, before spoken punctuation is applied.
         grammar: the packs in force.
+        given: repairs decided elsewhere (by the sound itself); they come first.
 
     Returns:
         The tokens with the repaired stretches replaced (the same tokens where there is nothing to repair), and the
         repairs in the order of the text.
     """
     hearing = hearing_of(grammar)
-    if not _about_the_knee(frozenset(tokens.words), hearing):
-        return tokens, ()
     repairs: dict[int, Repair] = {}
+    if given:
+        tokens = _laid_over(tokens, _changes(tokens, given), repairs)
+    if not _about_the_knee(frozenset(tokens.words), hearing):
+        return tokens, tuple(repairs[start] for start in sorted(repairs))
     for step in (*[_known] * ROUNDS, _unknown, *[_known] * ROUNDS):
         changes = step(tokens, hearing)
         if changes:
             tokens = _laid_over(tokens, changes, repairs)
     return tokens, tuple(repairs[start] for start in sorted(repairs))
+
+
+def _changes(tokens: Tokens, given: Sequence[Repair]) -> list[Change]:
+    """Repairs by their characters as changes of the tokens they hold; one that holds no token is left out."""
+    changes: list[Change] = []
+    for one in sorted(given, key=lambda r: r.start):
+        own = range(bisect_left(tokens.starts, one.start), bisect_left(tokens.starts, one.end))
+        if own:
+            changes.append(Change(own.start, own.stop, tuple(one.read_as.split()), one.why, one.settled))
+    return changes
 
 
 def _about_the_knee(said: frozenset[str], hearing: Hearing) -> bool:
