@@ -70,7 +70,7 @@ def cases(transcript_path: Path, gold: Path, model: SpeechModel, grammar: Gramma
     slots = [s for s in slots_to_hear(extract(transcript, grammar), transcript, grammar) if not s.open]
     known = rivals_of(grammar)
     samples = read_sound(transcript_path.with_suffix(".flac"))
-    for odds in score_slots(slots, transcript, samples, model):
+    for odds in score_slots(slots, transcript, samples, model, grammar):
         rivals = tuple(map(plain, odds.slot.rivals))
         doubt = probability_of(odds.slot, transcript)
         truth = said.get(odds.slot.start)

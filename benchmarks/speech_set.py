@@ -93,12 +93,15 @@ def figures(chosen: list[Spoken], out: Path, scorer: ModuleType) -> Iterator[str
         for spoken in there:
             before, after = (_record(spoken, out, way) for way in WAYS)
             wrong.update(wrong_numbers(_gold(spoken), after, texts[spoken.note.stem][1], scorer))
-            wrong.update(changed=int(_without_flags(before) != _without_flags(after)), records=1)
+            wrong.update(changes(_gold(spoken), before, after, scorer))
     yield (
         f"measurements read with a wrong number: {wrong['wrong']}, flagged {wrong['flagged']}, "
         f"the truth suggested first {wrong['first']}, at all {wrong['suggested']}"
     )
-    yield f"records with a fact changed by the second reading: {wrong['changed']} of {wrong['records']}"
+    yield (
+        f"primary facts of the first reading that the second changed: {wrong['lost']}; added by listed repairs: "
+        f"{wrong['added']}, of which right {wrong['right']}, flagged {wrong['asked']}"
+    )
     paths = [path for s in chosen if (path := out / f"{s.name}.cost.json").exists()]
     costs = [json.loads(path.read_text(encoding="utf-8")) for path in paths]
     both = [c for c in costs if {"recognize", "second"} <= set(c)]
@@ -139,8 +142,26 @@ def _gold(spoken: Spoken) -> Record:
     return gold
 
 
-def _without_flags(record: Record) -> Record:
-    return {key: value for key, value in record.items() if key != "flags"}
+def changes(gold: Record, before: Record, after: Record, scorer: ModuleType) -> dict[str, int]:
+    """Primary facts that the second reading took away, and those it added: how many, right, with a flag on them."""
+    there, now = (_primary(record) for record in (before, after))
+    new = [fact for fact in now if now[fact] and fact not in there]
+    named = {name for flag in after["flags"] if flag["severity"] in ("stop", "review") for name in flag["facts"]}
+    right = [counts_of(gold, record, record, scorer)["tp"] for record in (before, after)]
+    return {
+        "lost": sum(fact not in now for fact in there),
+        "added": len(new),
+        "right": right[1] - right[0],
+        "asked": sum(now[fact] in named for fact in new),
+    }
+
+
+def _primary(record: Record) -> dict[str, str]:
+    """The primary facts of a record, each as one text without its id and its words, and their ids."""
+    apart = ("id", "evidence", "certainty", "earlier_values")
+    side = [record["laterality"]] if record["laterality"] else []
+    facts = [*side, *record["measurements"], *record["sutures"], *record["ties"]]
+    return {json.dumps({k: v for k, v in fact.items() if k not in apart}, sort_keys=True): fact["id"] for fact in facts}
 
 
 def counts_of(gold: Record, record: Record, written: Record, scorer: ModuleType) -> Counter[str]:

@@ -84,9 +84,7 @@ def _words_of(grammar: Grammar, lists: Iterable[str]) -> frozenset[str]:
     return frozenset(form for form in forms if " " not in form)
 
 
-def repair(
-    tokens: Tokens, grammar: Grammar, given: Sequence[Repair] = ()
-) -> tuple[Tokens, tuple[Repair, ...]]:
+def repair(tokens: Tokens, grammar: Grammar, given: Sequence[Repair] = ()) -> tuple[Tokens, tuple[Repair, ...]]:
     """Read the misheard words of a note as what was said, in time linear in its length.
 
     Args:

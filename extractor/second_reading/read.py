@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -10,18 +10,25 @@ from extractor.checks.case import Schedule
 from extractor.grammar.limits import limits_of
 from extractor.grammar.packs import Grammar
 from extractor.language.annotate import annotate
+from extractor.language.repair import Repair
 from extractor.pipeline import extract
 from extractor.record.models import CaseRecord
 from extractor.second_reading.beside import slots_beside
+from extractor.second_reading.change import gained, lost
+from extractor.second_reading.mend import repaired, repairs_of
 from extractor.second_reading.rivals import Rivals, rivals_of, sound_alike
-from extractor.second_reading.slots import Slot, find_slots
-from extractor.second_reading.solve import Doubt, solve
+from extractor.second_reading.slots import Slot, facts_on, find_slots
+from extractor.second_reading.solve import Doubt, cost_of, solve
 from extractor.second_reading.sound import Odds, probability_of, read_sound, score_slots
 from extractor.second_reading.suggest import changed, flags_of
 from extractor.second_reading.weighing import Hearing, Weighing, scores, weighing_of
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript
 
+FEW = 3
+"""Rivals of a number of which the decoder is not asked what else it would say."""
+SPARED = 1.0
+"""Nats that the checks may say more against a rival of a number heard surely, for it to be listened to at all."""
 NEVER = -50.0
 """Nats of what is left out."""
 
@@ -46,61 +53,150 @@ def second_reading(
         schedule: what the operating list says of the case, as given to `extract`.
 
     Returns:
-        A copy of the record with flags and suggestions added. No fact is changed.
+        A copy of the record with flags and suggestions added, and with facts that misheard words hid, where sound and
+        grammar agree on what was said (`mend`). No fact that was read is changed.
 
     Raises:
         InputError: when the recording cannot be read.
         GrammarError: for a mistake in the packs' rivals or weights.
     """
-    weighing = weighing_of(grammar)
-    slots = slots_to_hear(record, transcript, grammar)
-    if not slots:
-        return record
-    odds = score_slots(slots, transcript, read_sound(audio), model)
-    rivals = rivals_of(grammar)
-    doubts = [doubt for o in odds if (doubt := doubt_of(o, transcript, weighing, rivals))]
+    weighing, rivals = weighing_of(grammar), rivals_of(grammar)
+    kept: dict[str, CaseRecord] = {}
 
     def read(changes: Mapping[Slot, str]) -> CaseRecord:
-        other = Transcript(text=changed(transcript.text, changes))
-        return extract(other, grammar, schedule=schedule)
+        text = changed(transcript.text, changes)
+        if text not in kept:
+            kept[text] = extract(Transcript(text=text), grammar, schedule=schedule)
+        return kept[text]
 
+    heard = record
+
+    def useful(slot: Slot) -> Slot:
+        if slot.number:
+            sure = not slot.ask and not _unsure(slot, transcript, weighing) and not asked.intersection(slot.facts)
+            return _likely(slot, heard, read, weighing) if sure else slot
+        return slot if slot.facts else _useful(slot, heard, read)
+
+    def fits(slot: Slot, rival: str) -> bool:
+        if slot.facts or slot.number:
+            return False
+        other = read({slot: rival})
+        return bool(gained(heard, other)) and not lost(heard, other)
+
+    asked = _asked(record)
+    slots = [slot for slot in map(useful, slots_to_hear(record, transcript, grammar)) if slot.ask or slot.rivals]
+    if not slots:
+        return record
+    odds = score_slots(slots, transcript, read_sound(audio), model, grammar, useful)
+    doubts = [
+        doubt
+        for o in odds
+        if (doubt := doubt_of(o, transcript, weighing, rivals, fits, asked=bool(asked & {*o.slot.facts})))
+    ]
     answers = solve(doubts, record, read, weighing.against)
+    repairs = repairs_of(record, answers, transcript.text, weighing, read)
+    if repairs:
+        better = extract(transcript, grammar, case_id=record.case_id, schedule=schedule, repairs=repairs)
+        if not lost(record, better):
+            record, done = better, repaired(repairs)
+            doubts = [own for doubt in doubts if (own := _after(doubt, repairs, better))]
+            answers = solve(doubts, better, lambda changes: read({**done, **changes}), weighing.against)
     return flags_of(record, answers, transcript, weighing, limits_of(grammar.folders))
+
+
+def _useful(slot: Slot, record: CaseRecord, read: Callable[[Mapping[Slot, str]], CaseRecord]) -> Slot:
+    """A word on which no fact rests, with the rivals that would give primary facts; listed ones may take some away."""
+    others = ((rival, read({slot: rival})) for rival in slot.rivals)
+    listed = not slot.open
+    keep = (r for r, other in others if gained(record, other) or (listed and lost(record, other)))
+    return replace(slot, rivals=tuple(keep))
+
+
+def _likely(
+    slot: Slot, record: CaseRecord, read: Callable[[Mapping[Slot, str]], CaseRecord], weighing: Weighing
+) -> Slot:
+    """A number heard surely, with the rivals that the case's checks say no more against than against what was heard."""
+    own = cost_of(record, record, weighing.against)
+    others = ((rival, read({slot: rival})) for rival in slot.rivals)
+    fit = (rival for rival, other in others if cost_of(other, record, weighing.against) <= own + SPARED)
+    return replace(slot, rivals=tuple(fit))
+
+
+def _after(doubt: Doubt, repairs: Sequence[Repair], record: CaseRecord) -> Doubt | None:
+    """A doubt as it stands after repairs, with the facts that rest on it now; None where a repair settled it."""
+    slot = doubt.slot
+    if any(r.start < slot.end and slot.start < r.end for r in repairs):
+        return None
+    return replace(doubt, slot=replace(slot, facts=facts_on(record, slot.start, slot.end)))
 
 
 def slots_to_hear(record: CaseRecord, transcript: Transcript, grammar: Grammar) -> list[Slot]:
     """The words to listen to again, in the order of the text."""
     weighing = weighing_of(grammar)
     note = annotate(transcript.text, grammar)
-    asked = {name for flag in record.flags if flag.severity == "stop" for name in flag.facts}
+    asked = _asked(record)
     known = find_slots(record, note, grammar)
     rivals = rivals_of(grammar)
     slots: list[Slot] = []
     for slot in known:
         alike = tuple(r for r in slot.rivals if slot.number and sound_alike(slot.heard, r, rivals))
         if _unsure(slot, transcript, weighing) or asked.intersection(slot.facts):
+            ask = slot.number and not slot.split and probability_of(slot, transcript) < weighing.hearing.sure_asked
+            slots.append(replace(slot, ask=ask, rivals=slot.rivals if ask or not slot.number else slot.rivals[:FEW]))
+        elif not slot.number and not slot.facts:  # of these the recognizer is often sure
             slots.append(slot)
         elif alike:  # of a number that was heard surely nothing else is tried
             slots.append(replace(slot, rivals=alike))
-    slots += slots_beside(transcript, note, known, weighing.hearing.sure_beside)
+    slots += slots_beside(transcript, note, known, weighing.hearing.sure_beside, weighing.hearing.sure_other)
     return sorted(slots, key=lambda slot: slot.start)
 
 
-def doubt_of(odds: Odds, transcript: Transcript, weighing: Weighing, rivals: Rivals) -> Doubt | None:
-    """A slot with the rivals worth looking at, and their nats; None where the words heard are as good as sure."""
+def _asked(record: CaseRecord) -> set[str]:
+    """Ids of the facts that flags to be settled ask about."""
+    return {name for flag in record.flags if flag.severity == "stop" for name in flag.facts}
+
+
+def doubt_of(
+    odds: Odds,
+    transcript: Transcript,
+    weighing: Weighing,
+    rivals: Rivals,
+    fits: Callable[[Slot, str], bool] = lambda slot, rival: False,
+    *,
+    asked: bool = False,
+) -> Doubt | None:
+    """A slot with the rivals worth looking at, and their nats; None where the words heard are as good as sure.
+
+    Args:
+        odds: the slot with the decoder's log-odds.
+        transcript: the words with their probabilities.
+        weighing: the weights in force.
+        rivals: the rivals of all packs.
+        fits: whether facts come of a rival, and none is lost.
+        asked: whether a flag to be settled asks about the slot anyway.
+    """
     hearing = weighing.hearing
     slot = odds.slot
-    sense = hearing.beside if slot.open else 0.0 if slot.facts else hearing.expected
     pairs = zip(odds.log_odds, slot.rivals, strict=True)
-    heard = [lag + sense + _known(rival, slot, hearing, rivals) for lag, rival in pairs]
+    heard = [lag + _sense(slot, rival, hearing, fits) + _known(rival, slot, hearing, rivals) for lag, rival in pairs]
     nats = scores(heard, probability_of(slot, transcript), hearing)
     if slot.open:  # of such a word nothing is asked but what is offered
         nats = (*nats[:-1], NEVER)
-    near = [i for i, lag in enumerate(heard) if lag > -hearing.within]
-    if not near and nats[-1] < -hearing.within:
+    within = hearing.within_asked if asked else hearing.within
+    near = [i for i in range(len(heard)) if nats[1 + i] > -within]
+    if not near and nats[-1] < -within:
         return None
     readings = (slot.heard, *(slot.rivals[i] for i in near))
     return Doubt(slot, readings, (nats[0], *(nats[1 + i] for i in near), nats[-1]))
+
+
+def _sense(slot: Slot, rival: str, hearing: Hearing, fits: Callable[[Slot, str], bool]) -> float:
+    """What speaks for a rival by what comes of it."""
+    if slot.facts:
+        return 0.0
+    if slot.open:
+        return hearing.beside_fits if fits(slot, rival) else hearing.beside
+    return hearing.expected_fits if fits(slot, rival) else hearing.expected
 
 
 def _known(rival: str, slot: Slot, hearing: Hearing, rivals: Rivals) -> float:

@@ -30,7 +30,8 @@ class Slot:
         facts: ids of the facts that hang on it.
         number: whether it is a number.
         split: the rival that is one number where it was written as two (58 for '50 8').
-        open: whether the decoder is asked for the rivals (`beside`).
+        open: whether it is a word of which nothing is known but that it was heard badly (`beside`).
+        ask: whether the decoder is asked what else it would say.
     """
 
     start: int
@@ -41,6 +42,7 @@ class Slot:
     number: bool
     split: str | None = None
     open: bool = False
+    ask: bool = False
 
 
 def primary_facts(record: CaseRecord) -> list[Known]:
@@ -78,6 +80,12 @@ def find_slots(record: CaseRecord, note: Note, grammar: Grammar) -> list[Slot]:
         before = i if number else end
         i = end
     return found
+
+
+def facts_on(record: CaseRecord, start: int, end: int) -> tuple[str, ...]:
+    """Ids of the primary facts that rest on a stretch of the text."""
+    spans = [(e.start, e.end, fact.id) for fact in primary_facts(record) for e in fact.evidence]
+    return _touching(spans, start, end) or ()
 
 
 def _misheard(note: Note, i: int, rivals: Rivals) -> Iterable[Slot]:

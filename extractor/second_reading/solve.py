@@ -15,7 +15,7 @@ from extractor.record.facts import Known
 from extractor.record.models import CaseRecord
 from extractor.second_reading.slots import UNREAD, Slot, primary_facts
 
-MOST = 96
+MOST = 32
 """Combinations read at most; where there are more, the least likely readings are left out first."""
 LOST = "fact-lost"
 SAME = 1e-9
@@ -73,8 +73,7 @@ def solve(doubts: Sequence[Doubt], base: CaseRecord, read: Read, against: Mappin
         return kept[changes]
 
     def cost(record: CaseRecord) -> float:
-        lost = max(0, len(primary_facts(base)) - len(primary_facts(record)))
-        return sum(against.get(flag.check, 0.0) for flag in record.flags) + lost * against.get(LOST, 0.0)
+        return cost_of(record, base, against)
 
     own = cost(base)
     singles = {
@@ -94,6 +93,13 @@ def solve(doubts: Sequence[Doubt], base: CaseRecord, read: Read, against: Mappin
         doubtful = together[-1] + sum(together[r] for r in other)
         answers.append(Answer(doubt, _shares(doubt.nats), together, _settled(base, record), record, best, doubtful))
     return answers
+
+
+def cost_of(record: CaseRecord, base: CaseRecord, against: Mapping[str, float]) -> float:
+    """Nats against a reading of the case: by the checks it raises, and the primary facts it has less than `base`."""
+    lost = max(0, len(primary_facts(base)) - len(primary_facts(record)))
+    raised = sum(against.get(flag.check, 0.0) for flag in record.flags)
+    return raised + lost * against.get(LOST, 0.0)
 
 
 def _joint(

@@ -7,8 +7,7 @@ the probabilities of the words from the slot on are compared. Each stretch is en
 from __future__ import annotations
 
 import math
-import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -16,8 +15,11 @@ import ctranslate2
 import numpy as np
 from faster_whisper.tokenizer import Tokenizer
 
+from extractor.grammar.packs import Grammar
 from extractor.language.numbers import atom_at
 from extractor.language.tokens import tokenize
+from extractor.second_reading.pieces import NUMBERS, Pieces, pieces_of
+from extractor.second_reading.rivals import written
 from extractor.second_reading.slots import UNIT_SPELLINGS, UNITS_AFTER, Slot
 from extractor.speech.audio import RATE, Samples, open_sound, read_samples
 from extractor.speech.model import SpeechModel
@@ -31,19 +33,26 @@ GAP_S = 1.2
 """A longer silence ends a sentence."""
 WORDS_AFTER = 5
 """Words after a slot that are scored with it."""
-WORDS_BEFORE = 6
+WORDS_BEFORE = 4
 """Words before a slot that the decoder is given when it is asked what else it would say."""
+CONTEXT_S, BEYOND_S = 3.0, 1.5
+"""Seconds of words before the first slot of a stretch and after its last that are kept."""
 STATES_A_SECOND = 50
 AT_ONCE = 8
-UNSURE = 0.7
-"""Of a number less sure than this the decoder is asked what else it would say."""
+UNSURE = 0.5
+"""Of a number less sure than this the decoder is asked for its unit as well."""
 HYPOTHESES = 5
 NEW_TOKENS = 3
 MOST = 7
 """Rivals of one slot that are scored, at most."""
+NEAR, NEAR_WORD = 7.0, 6.0
+"""Nats that the first piece of a number, or of a word, may be behind that of what was heard, to be scored whole."""
+MOST_NUMBERS, MOST_WORDS = 4, 3
+"""Of these the nearest."""
+TEN = 10
+"""From here on the recognizer writes numbers in figures."""
 HOP = 160
 ENDS = (".", "?", "!")
-WORD = re.compile(r"[A-Za-z][A-Za-z'-]*[A-Za-z](?=[ .,;:]|$)")
 LEAST = 1e-9
 
 
@@ -69,18 +78,36 @@ def read_sound(path: Path) -> Samples:
     return np.concatenate(list(read_samples(open_sound(path))))
 
 
-def score_slots(slots: Sequence[Slot], transcript: Transcript, samples: Samples, model: SpeechModel) -> list[Odds]:
-    """Score every slot whose words have seconds. Slots without are left out."""
+def score_slots(
+    slots: Sequence[Slot],
+    transcript: Transcript,
+    samples: Samples,
+    model: SpeechModel,
+    grammar: Grammar,
+    useful: Callable[[Slot], Slot] = lambda slot: slot,
+) -> list[Odds]:
+    """Score every slot whose words have seconds. Slots without are left out, and those left without rivals.
+
+    Args:
+        slots: what is asked.
+        transcript: the words with their seconds.
+        samples: the recording.
+        model: the recognizer.
+        grammar: the packs in force, for the words that may have been said.
+        useful: a slot with the rivals worth scoring, of those that the decoder offers.
+    """
     words = transcript.words
     found: list[Odds] = []
     tokenizer = Tokenizer(model.whisper.hf_tokenizer, True, task="transcribe", language=transcript.language or "en")
+    known = pieces_of(grammar, tokenizer) if any(slot.ask for slot in slots) else Pieces({}, {})
     for stretch in stretches(slots, transcript):
         first, last = words[stretch.first], words[stretch.last - 1]
         start = max(0.0, (first.start_s or 0.0) - BEFORE_S)
         end = min((last.end_s or 0.0) + AFTER_S, len(samples) / RATE)
         encoded = encode(samples[int(start * RATE) : int(end * RATE)], model)
-        offered = tuple(_offered(slot, stretch, transcript, encoded, model, tokenizer) for slot in stretch.slots)
-        found += _score(replace(stretch, slots=offered), transcript, encoded, model, tokenizer)
+        offered = (_offered(slot, stretch, transcript, encoded, model, tokenizer, known) for slot in stretch.slots)
+        worth = tuple(slot for slot in map(useful, offered) if slot.rivals)
+        found += _score(replace(stretch, slots=worth), transcript, encoded, model, tokenizer)
     return found
 
 
@@ -97,7 +124,27 @@ def stretches(slots: Sequence[Slot], transcript: Transcript) -> list[Stretch]:
             found[-1] = Stretch(before.first, last, (*before.slots, *inside))
         else:
             found.append(Stretch(first, last, inside))
-    return found
+    return [_trimmed(stretch, transcript) for stretch in found]
+
+
+def _trimmed(stretch: Stretch, transcript: Transcript) -> Stretch:
+    """A stretch without the words that are far before its first slot and far after its last."""
+    words = transcript.words
+    own = [
+        i
+        for i in range(stretch.first, stretch.last)
+        if any(words[i].start < slot.end and slot.start < words[i].end for slot in stretch.slots)
+    ]
+    opens, ends = words[own[0]].start_s or 0.0, words[own[-1]].end_s or 0.0
+    first = next(
+        i for i in range(stretch.first, own[0] + 1) if (words[i].start_s or 0.0) >= opens - CONTEXT_S or i == own[0]
+    )
+    last = next(
+        i
+        for i in range(stretch.last, own[-1], -1)
+        if (words[i - 1].end_s or 0.0) <= ends + BEYOND_S or i == own[-1] + 1
+    )
+    return replace(stretch, first=first, last=last)
 
 
 def encode(samples: Samples, model: SpeechModel) -> np.ndarray:
@@ -110,37 +157,88 @@ def encode(samples: Samples, model: SpeechModel) -> np.ndarray:
 
 
 def _offered(
-    slot: Slot, stretch: Stretch, transcript: Transcript, encoded: np.ndarray, model: SpeechModel, tokenizer: Tokenizer
+    slot: Slot,
+    stretch: Stretch,
+    transcript: Transcript,
+    encoded: np.ndarray,
+    model: SpeechModel,
+    tokenizer: Tokenizer,
+    known: Pieces,
 ) -> Slot:
-    """Add to a doubtful number, or an open word, what the decoder itself would say there, given the words before it.
+    """A slot with what the decoder itself would say there, given the words before it.
 
-    The unit of a number is taken in as well: 'eight millimeters' is heard as '1.2 meters'. The decoder takes the words
-    before one by one, so only the nearest are given, with the sound from the first of them on.
+    It takes those one by one, so only the nearest are given, with the sound from the first of them on. Its first piece
+    of a word tells of all numbers, or of all words known, at once how near they are; only near ones are scored whole.
+    Of a doubtful number the unit is taken in as well: 'eight millimeters' is heard as '1.2 meters'.
     """
-    words = transcript.words[stretch.first : stretch.last]
-    doubtful = slot.number and slot.facts and probability_of(slot, transcript) < UNSURE
-    if not doubtful and not slot.open:
+    if not slot.ask:
         return slot
+    words = transcript.words[stretch.first : stretch.last]
     near = words[max(0, sum(w.end <= slot.start for w in words) - WORDS_BEFORE) :]
     before, _, after = _around(slot, near, transcript.text)
-    skipped = (near[0].start_s or 0.0) - (words[0].start_s or 0.0)
-    prefix = [*tokenizer.sot_sequence, tokenizer.no_timestamps, *(tokenizer.encode(before) if before else [])]
+    skipped = int(((near[0].start_s or 0.0) - (words[0].start_s or 0.0)) * STATES_A_SECOND)
+    until = max((w.end_s or 0.0 for w in words if w.start < slot.end), default=0.0) - (words[0].start_s or 0.0)
+    last = int((until + BEFORE_S + BEYOND_S) * STATES_A_SECOND)
+    heard = ctranslate2.StorageView.from_array(np.ascontiguousarray(encoded[:, skipped:last]))
+    said = tokenizer.encode(before) if before else []
+    prompt = [*tokenizer.sot_sequence, tokenizer.no_timestamps, *said]
+    doubtful = slot.number and slot.facts and probability_of(slot, transcript) < UNSURE
+    if doubtful:
+        slot = with_offers(slot, after, _texts(heard, prompt, len(said), model, tokenizer))
+    nats = _next_piece(heard, prompt, len(said), model)
+    if nats is None:
+        return slot
+    own = nats[tokenizer.encode(f" {slot.heard}")[0]]
+    if slot.open:
+        near_words = known.words_near(nats, own - NEAR_WORD, slot.heard)
+        return replace(slot, rivals=near_words[:MOST_WORDS])
+    return with_near(slot, known.numbers_near(nats, own - NEAR))
+
+
+def _next_piece(heard: ctranslate2.StorageView, prompt: list[int], said: int, model: SpeechModel) -> np.ndarray | None:
+    """Log-probabilities of what the decoder would say next, by piece."""
     found = model.whisper.model.generate(
-        ctranslate2.StorageView.from_array(np.ascontiguousarray(encoded[:, int(skipped * STATES_A_SECOND) :])),
-        [prefix],
+        heard, [prompt], beam_size=1, max_length=2 * (said + 2), return_logits_vocab=True, suppress_blank=False
+    )[0]
+    rows = np.array(found.logits[0], dtype=np.float32) if found.logits else np.zeros((0, 0), np.float32)
+    if len(rows) <= said:  # it had nothing to say
+        return None
+    nats: np.ndarray = rows[said].astype(np.float64)
+    nats -= nats.max()
+    return nats - math.log(float(np.exp(nats).sum()))
+
+
+def _texts(
+    heard: ctranslate2.StorageView, prompt: list[int], said: int, model: SpeechModel, tokenizer: Tokenizer
+) -> list[str]:
+    found = model.whisper.model.generate(
+        heard,
+        [prompt],
         beam_size=HYPOTHESES,
         num_hypotheses=HYPOTHESES,
-        max_length=2 * (len(prefix) + NEW_TOKENS),  # the library halves it, and counts the words before as well
+        max_length=2 * (len(prompt) + NEW_TOKENS),  # the library halves it, and counts the words before as well
     )[0]
-    said = [tokenizer.decode(ids[len(prefix) - len(tokenizer.sot_sequence) - 1 :]) for ids in found.sequences_ids]
-    return with_words(slot, said) if slot.open else with_offers(slot, after, said)
+    return [tokenizer.decode(ids[said:]) for ids in found.sequences_ids]
 
 
-def with_words(slot: Slot, said: Sequence[str]) -> Slot:
-    """An open word's slot with the words that open the texts said, in small letters; numbers are left out."""
-    found = (WORD.match(text.strip()) for text in said)
-    others = dict.fromkeys(match[0].lower() for match in found if match)
-    return replace(slot, rivals=tuple(word for word in others if word != slot.heard.lower()))
+def with_near(slot: Slot, numbers: Sequence[int]) -> Slot:
+    """A number's slot with the nearest of `numbers` as rivals, and those of its own that are no single piece."""
+    words = tokenize(slot.heard).words
+    number = atom_at(words, 0)
+    unit = " ".join(["", *words[number.end :]]) if number else ""
+    figures = slot.heard[:1].isdigit()
+    rivals: dict[str, str] = {}
+    for value in numbers:
+        reading = f"{written(float(value), figures=figures or value >= TEN)}{unit}"
+        if _value(reading) != _value(slot.heard):
+            rivals.setdefault(_value(reading), reading)
+    rivals = dict(list(rivals.items())[:MOST_NUMBERS])
+    whole = number is not None and number.value in NUMBERS
+    for reading in slot.rivals:
+        own = atom_at(tokenize(reading).words, 0)
+        if not whole or (own and own.value not in NUMBERS):  # its first piece tells nothing of these
+            rivals.setdefault(_value(reading), reading)
+    return replace(slot, rivals=tuple(rivals.values())[:MOST])
 
 
 def with_offers(slot: Slot, after: str, said: Sequence[str]) -> Slot:

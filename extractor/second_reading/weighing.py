@@ -27,11 +27,16 @@ class Hearing:
     split: float
     alike: float
     expected: float
+    expected_fits: float
     beside: float
+    beside_fits: float
     within: float
+    within_asked: float
     sure_word: float
     sure_number: float
+    sure_asked: float
     sure_beside: float
+    sure_other: float
 
 
 @dataclass(frozen=True)
@@ -42,12 +47,16 @@ class Weighing:
         hearing: see `Hearing`.
         number: doubt of a number from which it is flagged.
         term: the same for a word.
+        take: probability from which a word is read as what was said.
+        settled: probability from which that is listed only, and not flagged.
         against: nats against a reading, by the check it raises.
     """
 
     hearing: Hearing
     number: float
     term: float
+    take: float
+    settled: float
     against: dict[str, float]
 
 
@@ -58,8 +67,12 @@ def weighing_of(grammar: Grammar) -> Weighing:
     Raises:
         GrammarError: naming the file, for what is no TOML, an unknown heading or key, or a value that is no number.
     """
-    found: dict[str, dict[str, float]] = {"hearing": {}, "flags": {}, "against": {}}
-    known = {"hearing": {f.name for f in fields(Hearing)}, "flags": {"number", "term"}}
+    found: dict[str, dict[str, float]] = {"hearing": {}, "flags": {}, "repairs": {}, "against": {}}
+    known = {
+        "hearing": {f.name for f in fields(Hearing)},
+        "flags": {"number", "term"},
+        "repairs": {"take", "settled"},
+    }
     for folder in grammar.folders:
         path = folder / FILE
         if not path.is_file():
@@ -74,7 +87,15 @@ def weighing_of(grammar: Grammar) -> Weighing:
                 if isinstance(value, bool) or not isinstance(value, int | float):
                     raise GrammarError(f"{FILE}: {key} in {folder.name} is no number but {value!r}")
                 found[heading][key] = float(value)
-    return Weighing(Hearing(**found["hearing"]), found["flags"]["number"], found["flags"]["term"], found["against"])
+    flags, repairs = found["flags"], found["repairs"]
+    return Weighing(
+        Hearing(**found["hearing"]),
+        flags["number"],
+        flags["term"],
+        repairs["take"],
+        repairs["settled"],
+        found["against"],
+    )
 
 
 def scores(log_odds: Sequence[float], probability: float, hearing: Hearing) -> tuple[float, ...]:

@@ -11,7 +11,6 @@ from extractor.pipeline import extract
 from extractor.second_reading.beside import slots_beside
 from extractor.second_reading.slots import Slot
 from extractor.second_reading.solve import Doubt, solve
-from extractor.second_reading.sound import with_words
 from extractor.second_reading.suggest import changed, flags_of
 from extractor.second_reading.weighing import weighing_of
 from extractor.speech.transcript import Transcript, Word
@@ -49,22 +48,24 @@ def heard(unsure: tuple[str, ...], text: str = NOTE) -> Transcript:
 def test_only_badly_heard_words_just_after_a_number_are_listened_to(
     grammar: Grammar, unsure: tuple[str, ...], found: list[str]
 ) -> None:
-    slots = slots_beside(heard(unsure), annotate(NOTE, grammar), [], 0.8)
+    slots = slots_beside(heard(unsure), annotate(NOTE, grammar), [], 0.8, 0.0)
     assert [slot.heard for slot in slots] == found
     assert all(NOTE[slot.start : slot.end] == slot.heard for slot in slots)
 
 
+def test_other_words_are_listened_to_where_they_were_heard_worse_the_worst_first(grammar: Grammar) -> None:
+    note = annotate(NOTE, grammar)
+    assert [s.heard for s in slots_beside(heard(("fashioned", "tear.")), note, [], 0.8, 0.6)] == ["fashioned", "tear"]
+    everything = slots_beside(heard(tuple(NOTE.split())), note, [], 0.0, 0.6)
+    assert 0 < len(everything) < len(NOTE.split()) / 2
+    assert not [s.heard for s in everything if s.heard in ("9", "1", "millimeters", "centimeter")]
+
+
 def test_a_word_that_opens_the_next_sentence_and_one_that_is_asked_about_already_are_left(grammar: Grammar) -> None:
     text = NOTE.replace("tear. Graft", "deep. It is 8. Graft")
-    assert not slots_beside(heard(("Graft",), text), annotate(text, grammar), [], 0.8)
+    assert not slots_beside(heard(("Graft",), text), annotate(text, grammar), [], 0.8, 0.0)
     taken = [Slot(NOTE.index("tear"), NOTE.index("tear") + 4, "tear", ("tier",), (), False)]
-    assert not slots_beside(heard(("tear.",)), annotate(NOTE, grammar), taken, 0.8)
-
-
-def test_the_decoders_words_are_taken_once_and_numbers_and_the_word_heard_are_left_out() -> None:
-    slot = Slot(0, 4, "Tear", (), (), False, open=True)
-    said = [" deep. But through", " deep, then", " tear. It", " 8 wide", " apart", ""]
-    assert with_words(slot, said).rivals == ("deep", "apart")
+    assert not slots_beside(heard(("tear.",)), annotate(NOTE, grammar), taken, 0.8, 0.0)
 
 
 def asked(grammar: Grammar, rival: str, nats: float) -> list[tuple[str, tuple[str, ...], str, str | None]]:

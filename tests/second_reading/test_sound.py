@@ -48,7 +48,7 @@ def test_the_sound_speaks_for_the_number_said(tmp_path, model, said, heard):
     transcript = _as_heard(f"The tear was {heard} millimeters long in the posterior horn.", len(samples) / 16_000)
     start = transcript.text.index(heard)
     slot = Slot(start, start + len(heard), heard, (figures,), ("m1",), True)
-    (odds,) = score_slots([slot], transcript, samples, model)
+    (odds,) = score_slots([slot], transcript, samples, model, load_grammar())
     best = max(zip(odds.log_odds, odds.slot.rivals, strict=True))
     assert best[0] > 0
     assert figures in best[1].split() or said in best[1].split()
@@ -59,7 +59,8 @@ def test_left_and_right_are_told_apart(tmp_path, model):
     samples = read_sound(path)
     transcript = _as_heard("This is the left knee and the lateral meniscus.", len(samples) / 16_000)
     start = transcript.text.index("left")
-    (odds,) = score_slots([Slot(start, start + 4, "left", ("right",), ("side",), False)], transcript, samples, model)
+    slot = Slot(start, start + 4, "left", ("right",), ("side",), False)
+    (odds,) = score_slots([slot], transcript, samples, model, load_grammar())
     assert odds.log_odds[0] > 0
 
 
@@ -75,6 +76,28 @@ def test_a_wrong_number_is_flagged_with_the_right_one_and_not_changed(tmp_path, 
     assert tear.value == 60
     about = [flag for flag in after.flags if tear.id in flag.facts and flag.severity in ("stop", "review")]
     assert about
+
+
+@pytest.mark.parametrize("said, heard", [("eighty eight", "8"), ("thirty seven", "57"), ("twelve", "20")])
+def test_the_decoder_is_asked_for_numbers_that_no_list_names(tmp_path, model, said, heard):
+    figures = {"eighty eight": "88", "thirty seven": "37", "twelve": "12"}[said]
+    samples = read_sound(_spoken(tmp_path, f"The tourniquet was let down after {said} minutes of work."))
+    transcript = _as_heard(f"The tourniquet was let down after {heard} minutes of work.", len(samples) / 16_000)
+    start = transcript.text.index(heard)
+    slot = Slot(start, start + len(heard), heard, (), ("m1",), True, ask=True)
+    (odds,) = score_slots([slot], transcript, samples, model, load_grammar())
+    best = max(zip(odds.log_odds, odds.slot.rivals, strict=True))
+    assert best[0] > 0 and figures in best[1].split()
+
+
+def test_a_word_of_the_trade_is_heard_where_another_was_written(tmp_path, model):
+    samples = read_sound(_spoken(tmp_path, "The white tape was passed through the posterior horn of the graft."))
+    transcript = _as_heard("The white gate was passed through the posterior horn of the graft.", len(samples) / 16_000)
+    start = transcript.text.index("gate")
+    slot = Slot(start, start + 4, "gate", (), (), False, open=True, ask=True)
+    (odds,) = score_slots([slot], transcript, samples, model, load_grammar())
+    nats = dict(zip(odds.slot.rivals, odds.log_odds, strict=True))
+    assert nats["tape"] > -2  # as near as what was written, or nearer
 
 
 def test_what_the_decoder_offers_comes_first_and_brings_its_unit():
