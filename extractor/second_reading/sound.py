@@ -7,7 +7,7 @@ the probabilities of the words from the slot on are compared. Each stretch is en
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -18,7 +18,7 @@ from faster_whisper.tokenizer import Tokenizer
 from extractor.grammar.packs import Grammar
 from extractor.language.numbers import atom_at
 from extractor.language.tokens import tokenize
-from extractor.second_reading.pieces import NUMBERS, Pieces, pieces_of
+from extractor.second_reading.pieces import Pieces, pieces_of
 from extractor.second_reading.rivals import written
 from extractor.second_reading.slots import UNIT_SPELLINGS, UNITS_AFTER, Slot
 from extractor.speech.audio import RATE, Samples, open_sound, read_samples
@@ -192,7 +192,7 @@ def _offered(
     if slot.open:
         near_words = known.words_near(nats, own - NEAR_WORD, slot.heard)
         return replace(slot, rivals=near_words[:MOST_WORDS])
-    return with_near(slot, known.numbers_near(nats, own - NEAR))
+    return with_near(slot, known.numbers_near(nats, own - NEAR), known.numbers)
 
 
 def _next_piece(heard: ctranslate2.StorageView, prompt: list[int], said: int, model: SpeechModel) -> np.ndarray | None:
@@ -221,8 +221,8 @@ def _texts(
     return [tokenizer.decode(ids[said:]) for ids in found.sequences_ids]
 
 
-def with_near(slot: Slot, numbers: Sequence[int]) -> Slot:
-    """A number's slot with the nearest of `numbers` as rivals, and those of its own that are no single piece."""
+def with_near(slot: Slot, numbers: Sequence[int], pieces: Collection[float]) -> Slot:
+    """A number's slot with the nearest of `numbers` as rivals, and those of its own that are none of the `pieces`."""
     words = tokenize(slot.heard).words
     number = atom_at(words, 0)
     unit = " ".join(["", *words[number.end :]]) if number else ""
@@ -233,10 +233,10 @@ def with_near(slot: Slot, numbers: Sequence[int]) -> Slot:
         if _value(reading) != _value(slot.heard):
             rivals.setdefault(_value(reading), reading)
     rivals = dict(list(rivals.items())[:MOST_NUMBERS])
-    whole = number is not None and number.value in NUMBERS
+    whole = number is not None and number.value in pieces
     for reading in slot.rivals:
         own = atom_at(tokenize(reading).words, 0)
-        if not whole or (own and own.value not in NUMBERS):  # its first piece tells nothing of these
+        if not whole or (own and own.value not in pieces):  # its first piece tells nothing of these
             rivals.setdefault(_value(reading), reading)
     return replace(slot, rivals=tuple(rivals.values())[:MOST])
 

@@ -18,7 +18,7 @@ from extractor.speech.transcript import Transcript
 RULE = "second reading"
 ORIGIN = "second-reading"
 NUMBER, TERM = "number-uncertain", "term-uncertain"
-LIKELY, POSSIBLE = 0.5, 0.05
+LIKELY, POSSIBLE = 0.5, 0.005
 """From this probability on a rival is called likelier than what was heard; below the second it is not named."""
 SAME_PLACE = ("number-uncertain", "term-uncertain", "unread-number")
 """Flags of an earlier step that ask the same question about the same words."""

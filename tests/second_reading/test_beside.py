@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from extractor.grammar.limits import limits_of
@@ -11,6 +13,7 @@ from extractor.pipeline import extract
 from extractor.second_reading.beside import slots_beside
 from extractor.second_reading.slots import Slot
 from extractor.second_reading.solve import Doubt, solve
+from extractor.second_reading.sound import with_near
 from extractor.second_reading.suggest import changed, flags_of
 from extractor.second_reading.weighing import weighing_of
 from extractor.speech.transcript import Transcript, Word
@@ -100,3 +103,14 @@ def test_an_unlikely_word_and_one_that_changes_nothing_are_not_asked_about(
     grammar: Grammar, rival: str, nats: float
 ) -> None:
     assert asked(grammar, rival, nats) == []
+
+
+def test_the_nearest_numbers_are_rivals_and_of_a_list_those_that_the_decoder_cannot_say_at_once() -> None:
+    slot = Slot(0, 3, "180 minutes", ("118", "80", "18"), ("m1",), True, ask=True)
+    near = with_near(slot, (80, 180, 18, 8, 1, 2), (1, 2, 8, 18, 80, 180))
+    assert near.rivals == ("80 minutes", "18 minutes", "8 minutes", "1 minutes", "118")
+    assert with_near(replace(slot, heard="8", rivals=("18",)), (88,), (8, 18, 88)).rivals == ("88",)
+    assert with_near(replace(slot, heard="eight minutes", rivals=()), (88, 2), (2, 88)).rivals == (
+        "88 minutes",
+        "two minutes",
+    )

@@ -92,12 +92,12 @@ def test_the_decoder_is_asked_for_numbers_that_no_list_names(tmp_path, model, sa
 
 def test_a_word_of_the_trade_is_heard_where_another_was_written(tmp_path, model):
     samples = read_sound(_spoken(tmp_path, "The white tape was passed through the posterior horn of the graft."))
-    transcript = _as_heard("The white gate was passed through the posterior horn of the graft.", len(samples) / 16_000)
-    start = transcript.text.index("gate")
-    slot = Slot(start, start + 4, "gate", (), (), False, open=True, ask=True)
+    transcript = _as_heard("The wide tape was passed through the posterior horn of the graft.", len(samples) / 16_000)
+    start = transcript.text.index("wide")
+    slot = Slot(start, start + 4, "wide", (), (), False, open=True, ask=True)
     (odds,) = score_slots([slot], transcript, samples, model, load_grammar())
     nats = dict(zip(odds.slot.rivals, odds.log_odds, strict=True))
-    assert nats["tape"] > -2  # as near as what was written, or nearer
+    assert nats["white"] > -2  # as near as what was written, or nearer
 
 
 def test_what_the_decoder_offers_comes_first_and_brings_its_unit():
