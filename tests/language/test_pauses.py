@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from extractor.language.pauses import without_stray_pauses
+from extractor.language.pauses import with_lost_stops, without_stray_pauses
 from extractor.language.tokens import tokenize
 
 
@@ -38,3 +38,32 @@ def test_a_pause_inside_a_phrase_is_read_over(said: str, heard: str) -> None:
 )
 def test_a_sign_that_ends_a_thought_is_kept(said: str) -> None:
     assert read(said) == said.lower()
+
+
+@pytest.mark.parametrize(
+    "said, where",
+    [
+        ("with a rim of about 2 millimeters Now we prepare it", "now"),
+        ("inflated to 280 millimeters of mercury We made two portals", "we"),
+        ("the graft was cut to size Then the sutures were passed", "then"),
+    ],
+)
+def test_a_capital_after_nothing_opens_a_sentence(said: str, where: str) -> None:
+    words = with_lost_stops(tokenize(said)).words
+    assert words[words.index(where) - 1] == "."
+    assert [w for w in words if w != "."] == tokenize(said).words
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "an Outerbridge grade two lesion of the left Knee",
+        "the MM was torn and the ACL was fine",
+        "operated in March of last year with I think two anchors",
+        "stitches six millimeters Apart were tied",
+        "left knee period Rim rasped period Then the graft was cut period No trimming period",
+        "Right Knee Arthroscopy With Repair",
+    ],
+)
+def test_other_capitals_open_none(said: str) -> None:
+    assert with_lost_stops(tokenize(said)).words == tokenize(said).words

@@ -66,6 +66,8 @@ PLAIN = {
     "two square centimeters, 150 mm², 3 sq cm": ["200 mm2", "150 mm2", "300 mm2"],
     "thirty percent, 25%": ["30 %", "25 %"],
     "an hour and five minutes": ["65 min"],
+    "two hours in 22 minutes": ["142 min"],
+    "let down at 50 eight minutes": ["58 min"],
     "one hour and forty-eight minutes": ["108 min"],
     "1 hr 20 min": ["80 min"],
     "one hour twenty": ["80 min"],
