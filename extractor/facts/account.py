@@ -64,7 +64,8 @@ def _without_fact(reading: Reading, q: Quantity, claim: Claim | None, flagged: b
     if not reading.scope.operation:
         return "outside", "the note tells of no operation"
     mood = reading.case.assertion(q.number_start).mood
-    if mood in IMAGINED:
+    asked = reading.case.words[reading.case.sentence(q.number_start).end - 1] == "?"
+    if mood in IMAGINED and not (asked and mood == "conditional"):
         return "aside", f"said as {mood} ({claim.rule.value})" if claim else f"said as {mood}"
     return "open", "nothing"
 

@@ -45,9 +45,20 @@ def read_findings(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
         if not told or any(c.list == "uninvolved" for c in case.in_clause[clause.number]):
             continue
         for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
+            if rule.value in OF_MENISCUS and _points_back(case, clause, trigger, seen):
+                continue
             _add(case, rule, clause, trigger, rests, seen)
     _add_likewise(case, seen)
     return list(_specific(seen).values())
+
+
+def _points_back(case: Case, clause: Span, trigger: Concept, seen: dict[tuple[object, ...], FactDraft]) -> bool:
+    """'I freshened the tear': the one told of before, where the clause names no structure and does something to it."""
+    if case.words[trigger.start - 1 : trigger.start] not in (["the"], ["this"], ["that"]):
+        return False
+    named = case.within("structure", clause.start, clause.end)
+    acts = any(c.list == "action" for c in case.in_clause[clause.number])
+    return acts and not named and any(d.fields["finding"] == "tear" for d in seen.values())
 
 
 def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None:
@@ -125,6 +136,8 @@ def _placed(fields: dict[str, object]) -> str | None:
     if not name.endswith("-meniscus"):
         return name
     fields["region"] = PARTS.get(str(fields.get("region")), fields.get("region"))
+    if fields["finding"] == "deficiency" and str(fields["region"]).endswith("_root"):
+        del fields["region"]  # the root is where it is measured from
     if fields["finding"] == "tear" and str(fields["region"]).endswith("_root"):
         name = name.replace("-meniscus", "-root")
         del fields["region"]

@@ -12,6 +12,7 @@ from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
 from extractor.facts.stepping import resolve_fields
 from extractor.language.concepts import Concept
+from extractor.language.numbers import atom_at, spelled
 from extractor.language.quantities import Quantity
 from extractor.language.units import Unit, canonical, convert, unit_words
 
@@ -103,6 +104,8 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
     values = {"value": q.value, "low": q.low, "high": q.high, "unit": unit}
     if rule.reached and q.value is None and q.low is None:
         values |= {"value": q.high, "high": None}
+    elif rule.reached and rule.kind == "plan" and q.value is None and q.high is None:
+        values |= {"value": q.low, "low": None}  # 'not to bend it more than ninety degrees'
     if rule.kind == "plan":
         kept = {k: v for k, v in values.items() if v is not None}
         return (
@@ -116,11 +119,17 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
         "approximate": q.approximate,
         "earlier_values": list(dict.fromkeys((*q.earlier, *q.counted))),
     }
-    both = q.rivals if "," in case.words[q.start : q.end] else ()  # 'thirty, one three': said twice, two ways
-    said = [values, *({**values, "value": rival} for rival in both)]
-    return [
-        FactDraft("measurements", {**fields, "what": rule.value, **one, **extra}, spans, certainty) for one in said
-    ]
+    said = [values, *({**values, "value": rival} for rival in _said_otherwise(case, q))]
+    return [FactDraft("measurements", {**fields, "what": rule.value, **one, **extra}, spans, certainty) for one in said]
+
+
+def _said_otherwise(case: Case, q: Quantity) -> tuple[float, ...]:
+    """The value of the second saying of 'fifteen, five zero', which is kept beside the first."""
+    if q.said_twice or "," in case.words[q.start : q.end]:
+        return q.rivals
+    atoms = (atom_at(case.words, i) for i in range(q.number_start + 1, q.end))
+    digits = "".join(a.digit for a in atoms if a)
+    return tuple(r for r in q.rivals if len(digits) > 1 and digits == spelled(r))
 
 
 def _with_unit(case: Case, claim: Claim) -> tuple[Quantity, str | None]:
@@ -140,7 +149,7 @@ def _with_unit(case: Case, claim: Claim) -> tuple[Quantity, str | None]:
             value, low, high = (v if v is None else convert(v, said, into) for v in (q.value, q.low, q.high))
             return replace(q, value=value, low=low, high=high), into.code
     rule = claim.rule
-    sure = rule.bare_within or rule.kind == "range" or (rule.takes == "angle" and rule.words)
+    sure = rule.bare_within or rule.kind in {"range", "plan"} or rule.takes == "angle"
     if q.unit is None and sure and rule.takes in UNDERSTOOD:
         return q, CANONICAL[str(rule.takes)]
     return q, _unit(case, q, claim.rule.takes or "")
@@ -181,6 +190,8 @@ def _doubts(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> list[FlagD
     q = claim.slot.quantity
     if drafts and q.unit is None and claim.rule.takes in ASKED and drafts[0].fields.get("unit"):
         return [_unit_understood(case, claim, drafts)]
+    if drafts and claim.rule.kind == "plan" and drafts[0].fields.get("unit") is None:
+        return [_unit_unsaid(case, claim, drafts)]
     said = case.note.tokens.said(q.start, q.end)
     spans = case.spans([(q.start, q.end)], claim.rule.name)
     if drafts and _either(case, q):
@@ -215,6 +226,13 @@ def _either(case: Case, q: Quantity) -> bool:
     following = case.note.segments.sentences[sentence.number + 1 : sentence.number + 2]
     end = following[0].end if following and following[0].end - following[0].start <= ASIDE else sentence.end
     return q.high > FAR_APART * q.low > 0 or bool(case.within("unsure", sentence.start, end))
+
+
+def _unit_unsaid(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> FlagDraft:
+    q = claim.slot.quantity
+    message = f"'{case.note.tokens.said(q.start, q.end)}' was said with no unit."
+    spans = case.spans([(q.start, q.end)], claim.rule.name)
+    return FlagDraft("unit-missing", message, spans, tuple(d.key for d in drafts if d.key))
 
 
 def _unread(case: Case, unread: Unread) -> FlagDraft | None:

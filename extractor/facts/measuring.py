@@ -16,12 +16,18 @@ from extractor.facts.slots import Candidate, Slot, find_slots, things_near
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
 from extractor.language.concepts import Concept
+from extractor.language.measure import QUANTITY
 from extractor.language.quantities import Quantity
 
 CLOSENESS = {"next": 5, "clause": 4, "sentence": 2, "before": 1, "note": 0}
 AND = frozenset({"and", ",", "while", ";", "."})
 REACHED = frozenset({"up", "to", "until"})
 """Words of a bound that is the value reached: 'up to ninety'."""
+AWAY = (["from"], ["off"], ["behind"], ["beyond"], ["past"])
+LEAST_ARC = 45
+"""Degrees at which a span of motion ends, at least; a narrower one is how the knee was held. This project's choice."""
+FAR = 10
+"""Tokens behind 'from' in which a 'to' makes it an extent."""
 FEW = 6
 """Tokens, at most, of a sentence that only goes on with the one before."""
 ELLIPSIS = 3
@@ -87,7 +93,8 @@ def claim_quantities(
             claims.append(alike)
             continue
         if not found:
-            if case.note.quantities[slot.number].dimension:
+            measured = slot.quantity.kind == QUANTITY and case.within("dimension", *slot.chunk)
+            if case.note.quantities[slot.number].dimension or measured:
                 unread.append(Unread(slot))
             continue
         best = max(c.rank for c in found)
@@ -176,7 +183,8 @@ def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:
         if not clause_meets(rule, clause_keys):
             continue
         said = _words(case, rule, slot)
-        if said is None:
+        plain = rule.kind == "measurement" and not rule.words and not rule.meets
+        if said is None or (plain and _lies_off(case, slot)):
             continue
         if not context_meets(case, rule, slot.clause):
             continue
@@ -194,9 +202,21 @@ def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:
     return found
 
 
+def _lies_off(case: Case, slot: Slot) -> bool:
+    """'Four millimeters from the edge': how far off a thing lies, which is none of its sizes.
+
+    'From the hiatus to the horn' is an extent.
+    """
+    q = slot.quantity
+    behind = q.end + (case.words[q.end : q.end + 1] in (["in"], ["away"]))
+    if q.dimension != "length" or case.words[behind : behind + 1] not in AWAY:
+        return False
+    return "to" not in case.words[q.end : min(q.end + FAR, slot.clause.end)]
+
+
 def _part_fits(rule: Rule, slot: Slot) -> bool:
     q = slot.quantity
-    if rule.kind == "range" and (q.low is None or q.high is None):
+    if rule.kind == "range" and (q.low is None or q.high is None or q.high < LEAST_ARC):
         return False
     if rule.part is None:
         return q.product is None or bool(rule.words)

@@ -8,12 +8,17 @@ from extractor.facts.stepping import fired, resolve_fields
 from extractor.grammar.rules import Rule
 
 MAY = "may"
+REQUESTS = frozenset({("may", "i"), ("could", "you"), ("would", "you"), ("can", "you"), ("will", "you"), ("can", "i")})
+"""A question that opens so asks for what it names: 'May I ask you to keep her in a brace?'."""
 
 
 def is_condition(case: Case, token: int) -> bool:
     """Whether what is said depends on an "if"; 'he may walk' depends on nothing."""
     assertion = case.assertion(token)
     if assertion.mood != "conditional":
+        return False
+    start = case.sentence(token).start
+    if tuple(case.words[start : start + 2]) in REQUESTS:
         return False
     cue = assertion.cue
     return cue is None or not any(c.name == MAY for c in case.within("conditional", cue, cue + 1))

@@ -285,9 +285,7 @@ def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) ->
     return [(name, spans) for name, spans in told if name in COMPARTMENTS]
 
 
-def _diagnosed(
-    case: Case, draft: FactDraft, facts: Sequence[FactDraft]
-) -> list[tuple[str, tuple[Span, ...]]]:
+def _diagnosed(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -> list[tuple[str, tuple[Span, ...]]]:
     """The compartment of the diagnosis: of the last one said, and only where nothing found speaks for the other."""
     told = {str(f.fields["name"]): f for f in facts if f.kind == "elements"}
     after, before = told.get("postoperative_diagnosis"), told.get("preoperative_diagnosis")

@@ -28,6 +28,8 @@ DRUG = 3
 POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "moment", "compartment", "measured-by")
 """Lists whose words, as a subject, leave what is measured to be found in what was said before."""
 NO_NOUN = DETERMINERS | PREPOSITIONS | CONNECTORS | PRONOUNS
+WITH = frozenset({"with", "having"})
+"""'A nineteen millimeter gap | with a depth of nine'."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
@@ -103,11 +105,17 @@ def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     ]
     tail = [w for w in case.words[first.end : sentence.end] if w.isalpha()]
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
-    asked = case.words[before.end - 1] == "?" and len(lead) <= 1
-    if sentence.number and not lead and (asked or not tail):
-        if not any(q.dimension for q in case.numbers(before.start, before.end)):
-            return before.start
+    asked = sentence.number > 0 and case.words[before.end - 1] == "?"
+    answers = (asked or not tail) if not lead else asked and _names_what(case, before, sentence, first)
+    if sentence.number and answers and not any(q.dimension for q in case.numbers(before.start, before.end)):
+        return before.start
     return sentence.start
+
+
+def _names_what(case: Case, asked: Span, answer: Span, first: Quantity) -> bool:
+    """'How long is it? With the probe, from the back, thirty millimeters': the question names what is measured."""
+    own = case.within("dimension", answer.start, answer.end) or case.within("thing", first.end, answer.end)
+    return not own and bool(case.within("dimension", asked.start, asked.end))
 
 
 def _cut(case: Case, left: Quantity, right: Quantity) -> int:
@@ -122,13 +130,21 @@ def _cut(case: Case, left: Quantity, right: Quantity) -> int:
         # belongs to the quantity before it where that one has none and the next has its own
         if first <= left.end + 1 and len(breaks) > 1 and dims and not _has_dimension(case, left, left.end):
             after = [i for i in breaks if i > dims[0].end - 1]
-            own = case.within("dimension", right.end, min(right.end + 4, len(case.words))) or dims[1:]
+            own = case.within("dimension", right.end, min(right.end + 4, case.sentence(right.start).end)) or dims[1:]
             if after and own and dims[0].start - first <= 2:
                 return after[0]
         return first
+    if dims and dims[-1].end == right.number_start and _led_by_dimension(case, left):
+        return dims[-1].start  # 'length 21 width 9'
     if dims and dims[0].start - left.end <= 2:
         return dims[0].end
-    return max(left.end, min(left.end, right.start))
+    return next((i for i in range(left.end, right_start) if case.words[i] in WITH), left.end)
+
+
+def _led_by_dimension(case: Case, q: Quantity) -> bool:
+    """'Length 21': a number right behind its dimension."""
+    start = q.number_start
+    return any(c.end == start for c in case.within("dimension", max(0, start - 4), start))
 
 
 def _has_dimension(case: Case, q: Quantity, end: int) -> bool:
@@ -166,10 +182,19 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
     seen: set[str] = set()
     floor = case.note.segments.sentences[max(0, slot.sentence.number - BEFORE)].start
     for c in islice(case.earlier("thing", slot.sentence.start), MOST):
+        if _found_sound(case, c):
+            continue
         if c.key not in seen and len(seen) < EARLIER:
             seen.add(c.key)
             found.setdefault(c, 1 if c.start >= floor else 0)
     return [Candidate(c, n) for c, n in found.items()]
+
+
+def _found_sound(case: Case, c: Concept) -> bool:
+    """'Cartilage fine': what was found sound of a structure is not what is measured later."""
+    clause = case.clause(c.start)
+    intact = "finding:intact" in case.clause_keys[clause.number]
+    return intact and bool(case.within("structure", clause.start, clause.end))
 
 
 def _has_own_subject(case: Case, slot: Slot) -> bool:
@@ -204,7 +229,7 @@ def _modified(case: Case, q: Quantity, slot: Slot) -> Concept | None:
         between = case.words[q.end : c.start]
         if any(q.end <= o.number_start < c.start for o in case.numbers(q.end, c.start)):
             return None
-        if any(w in NOT_MODIFIED or w in {",", ".", ":", "and", "then"} for w in between):
+        if any(w in NOT_MODIFIED or w in DETERMINERS or w in {",", ".", ":", "and", "then"} for w in between):
             return None
         if case.within("dimension", q.end, c.start):
             return None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from itertools import islice
 
 from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
@@ -12,6 +13,8 @@ from extractor.grammar.rules import Rule
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
+MOST_PASSED = 6
+"""Things passed over on the way back to the one meant, at most."""
 POINTING = frozenset({"it", "this", "that", "them", "these", "those"})
 STATUS = {"performed": "performed", "conditional": "conditional", "considered": "planned", "planned": "planned"}
 
@@ -29,6 +32,7 @@ def rules_by_key(rules: tuple[Rule, ...], kinds: frozenset[str]) -> dict[str, li
 def fired(case: Case, table: dict[str, list[Rule]]) -> list[tuple[Rule, Span, Concept, list[Concept]]]:
     """Every rule whose requirements a clause meets, with the concept that triggered it and all it rests on."""
     found = []
+    done = frozenset().union(*(rule.of for rules in table.values() for rule in rules))
     for clause in case.note.segments.clauses:
         keys = case.clause_keys[clause.number]
         tried: set[str] = set()
@@ -40,15 +44,18 @@ def fired(case: Case, table: dict[str, list[Rule]]) -> list[tuple[Rule, Span, Co
                 if clause_meets(rule, keys) and context_meets(case, rule, clause):
                     rests = [case.first(wanted, clause.start, clause.end) for wanted in rule.meets]
                     concepts = [c for c in rests if c]
-                    thing = _thing(case, rule, clause)
+                    thing = _thing(case, rule, clause, done)
                     if rule.of and thing is None and rule.kind != "finding":
                         continue
                     found.append((rule, clause, concepts[0], concepts + ([thing] if thing else [])))
     return sorted(found, key=lambda f: (f[2].start, f[0].name))
 
 
-def _thing(case: Case, rule: Rule, clause: Span) -> Concept | None:
-    """The thing the rule is about: in the clause, else last named before it in the sentence, else before that."""
+def _thing(case: Case, rule: Rule, clause: Span, done: frozenset[str]) -> Concept | None:
+    """The thing the rule is about: in the clause, else last named before it in the sentence, else before that.
+
+    Things that nothing is ever `done` to are passed over: 'It was thawed in saline. We cut it.'
+    """
     if not rule.of or rule.kind == "finding":
         return None
     own = case.within("thing", clause.start, clause.end)
@@ -62,7 +69,8 @@ def _thing(case: Case, rule: Rule, clause: Span) -> Concept | None:
         return hit
     if not points_back:
         return None
-    last = case.last("thing", sentence.start)
+    before = islice(case.earlier("thing", sentence.start), MOST_PASSED)
+    last = next((c for c in before if c.key in done), None)
     if last is None:
         return None
     told = case.sentence(last.start)

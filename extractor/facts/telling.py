@@ -91,9 +91,7 @@ def in_order(case: Case, steps: Sequence[FactDraft]) -> list[FactDraft]:
             at[id(d)] = min([at[id(d)], *(at[id(o)] - 0.5 for o in done if o.fields["code"] in after)])
     needs_of = _needs(tuple((pair.before, pair.after) for pair in limits.orders.values()))
     codes = {id(d): str(d.fields["code"]) for d in steps}
-    ordered = sorted(
-        steps, key=lambda d: (at[id(d)], d.spans[0].start, needs_of.get(codes[id(d)], 0), codes[id(d)])
-    )
+    ordered = sorted(steps, key=lambda d: (at[id(d)], d.spans[0].start, needs_of.get(codes[id(d)], 0), codes[id(d)]))
     return [FactDraft(d.kind, {**d.fields, "order": n}, d.spans, d.certainty, d.key) for n, d in enumerate(ordered, 1)]
 
 

@@ -10,8 +10,14 @@ from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS
 from extractor.language.quantities import Quantity
 
-STATED = frozenset({"is", "was", "measures", "measured"})
-HEADED = frozenset({",", ":", "is", "was", "at", "about", "of", "-"})
+STATED = frozenset({"is", "was", "measures", "measured", "makes", "gives"})
+HEADED = frozenset(
+    ", : - is was at about of in after up to on off down for had been under below than less some maybe".split()
+)
+LEADS = frozenset(", : is of was about at were to measures measured it makes make gives reads read until till".split())
+"""Between what is measured and a bare number."""
+LASTS = frozenset({"for", "until", "till", "during"})
+"""After the number they only say how long it holds."""
 MOST_HEADED = 4
 TAKES_BACK = frozenset({"no", "sorry", "wait", "actually", "make", "rather", "correction"})
 PLACES = "tunnel-site"
@@ -28,17 +34,17 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         return True
     if q.earlier and case.within("dimension", q.start, q.number_start):
         return True
-    if case.within("dimension", q.end, q.end + 1) or case.within("measured-by", q.end, q.end + 1):
+    if q.kind == "count" and case.words[q.number_start] == "one":
+        return False  # 'one every five millimeters'
+    behind = q.end + 1 if case.words[q.end : q.end + 1] in (["of"], ["for"]) else q.end
+    behind += behind > q.end and case.words[behind : behind + 1] == ["the"]
+    if case.within("dimension", q.end, behind + 1) or case.within("measured-by", q.end, q.end + 1):
         return True
     opens = q.start if q.earlier or q.counted else q.number_start
     before = opens
-    while (
-        before > 0
-        and opens - before < 3
-        and case.words[before - 1] in {"is", "of", "was", "about", ",", ":", "at", "were", "to", "measures", "measured"}
-    ):
+    while before > 0 and opens - before < 3 and case.words[before - 1] in LEADS:
         before -= 1
-    if any(c.end == before for c in case.within("dimension", max(0, before - 8), before)):
+    if any(before <= c.end <= opens for c in case.within("dimension", max(0, before - 8), opens)):
         return True
     if q.kind != "quantity" or not opens:
         return False
@@ -48,7 +54,9 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         return False
     if _other_place(case, q) or _attributed(case, q):
         return True
-    return stated or (before < opens and lead in {"at", "to"}) or _heads(case, q) or _led_up_to(case, q)
+    return (
+        stated or (before < opens and lead in {"at", "to", "until", "till"}) or _heads(case, q) or _led_up_to(case, q)
+    )
 
 
 def _is_share(case: Case, q: Quantity) -> bool:
@@ -83,8 +91,10 @@ def _other_place(case: Case, q: Quantity) -> bool:
 
 @lru_cache(maxsize=8)
 def _things_of_bare(grammar: Grammar) -> frozenset[str]:
-    """Things that a rule takes bare numbers of likely size for."""
-    return frozenset().union(*(rule.of for rule in grammar.rules if rule.bare_within))
+    """Things that a rule takes bare numbers for, of a likely size or without words of measuring."""
+    return frozenset().union(
+        *(rule.of for rule in grammar.rules if rule.bare_within or (rule.bare and not rule.words and rule.part is None))
+    )
 
 
 def _attributed(case: Case, q: Quantity) -> bool:
@@ -100,7 +110,7 @@ def _heads(case: Case, q: Quantity) -> bool:
     while before and q.start - before < MOST_HEADED and case.words[before - 1] in HEADED:
         before -= 1
     after = case.words[q.end : q.end + 1]
-    ends = not after or not after[0][:1].isalnum() or after[0] in CONNECTORS
+    ends = not after or not after[0][:1].isalnum() or after[0] in CONNECTORS | LASTS
     if not ends:
         return False
     known = _things_of_bare(case.grammar)

@@ -184,8 +184,11 @@ def read_limits(folders: Iterable[Path]) -> Limits:
                 _read(path, entries)
     limits = Limits(
         {name: limit for name, limit in _only(entries, Limit).items() if IN_CASES not in name},
-        {name: replace(limit, name=name.partition(IN_CASES)[0]) for name, limit in _only(entries, Limit).items()
-         if IN_CASES in name},
+        {
+            name: replace(limit, name=name.partition(IN_CASES)[0])
+            for name, limit in _only(entries, Limit).items()
+            if IN_CASES in name
+        },
         _only(entries, RequiredElement),
         _only(entries, Constant),
         _only(entries, StepOrder),

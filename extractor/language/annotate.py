@@ -40,15 +40,24 @@ class Note:
         return self.tokens.words
 
 
+SPAN = "span"
+"""The list that is found in the units of numbers, too."""
+
+
 def _outside(concepts: list[Concept], quantities: list[Quantity]) -> list[Concept]:
     """Concepts that are not a number's own words: the 'mm' of '9 mm' is no medial meniscus.
 
-    What was measured stays, where it stands before a correction: 'twelve long, no, fourteen'.
+    What was measured stays, where it stands before a correction: 'twelve long, no, fourteen'; so does the list
+    `span`, which tells how long something holds: the 'weeks' of 'six weeks'.
     """
     inside = {i for q in quantities if q.dimension for i in range(q.start, q.end)}
     last = {i for q in quantities if q.dimension for i in range(q.number_start if q.earlier else q.start, q.end)}
+    units = {i for q in quantities if q.dimension for i in range(q.number_end, q.end)}
     return [
-        c for c in concepts if not all(i in (last if c.list == "dimension" else inside) for i in range(c.start, c.end))
+        c
+        for c in concepts
+        if not all(i in (last if c.list == "dimension" else inside) for i in range(c.start, c.end))
+        or (c.list == SPAN and c.start in units)
     ]
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from extractor.language.clause_words import FINITE, OPEN_QUESTION, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.numbers import number_words
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
@@ -41,6 +42,14 @@ YES = frozenset(
         "has",
         "have",
         "good",
+        "great",
+        "perfect",
+        "lovely",
+        "excellent",
+        "fine",
+        "agreed",
+        "affirmative",
+        "sure",
         "done",
         "right",
         "correct",
@@ -51,6 +60,9 @@ TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
 EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
 """Lists of which an account of an earlier operation says something."""
 SETTING_UP = frozenset({"action:call-time-out", "action:prep", "action:position", "action:inflate"})
+PLURAL = frozenset({"were", "are", "have"})
+MEANT = frozenset({"considered", "conditional", "planned"})
+NEITHER = frozenset({"neither", "none"})
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
 """Where one of these stands, a verb does: 'He fell two years ago'."""
 OURS = frozenset({"i", "we"})
@@ -103,26 +115,7 @@ def assert_clauses(
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)
         clauses = segments.clauses_of(sentence)
-        for clause, after in zip(clauses, clauses[1:], strict=False):
-            here, there = found[clause.number], found[after.number]
-            if here.mood == "performed" and words[after.start] == "if" and there.mood == "conditional":
-                found[clause.number] = Assertion("conditional", here.negated, here.ahead, here.cue)
-            elif here.mood == "performed" and _takes_back(after, inside[after.number], words):
-                found[clause.number] = Assertion(here.mood, True, None, there.cue)
-            elif _is_tail(after, inside[after.number], there, words) and not here.negated:
-                for named in _named_before(clauses, after, found, words):
-                    if _only_found(inside[named.number]):
-                        continue  # 'soft, grade one, and nothing was done for it'
-                    held = found[named.number]
-                    found[named.number] = Assertion(held.mood, True, held.ahead, there.cue)
-            elif (
-                clause.end - clause.start <= 3
-                and here.mood == "habit"
-                and there.mood == "performed"
-                and words[clause.end - 1] == ","
-                and (here.cue == clause.start or words[clause.start] not in NO_FRAME)
-            ):
-                found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
+        _beside(clauses, inside, found, words)
         _reported(clauses, inside, found, words)
         _frame(clauses, inside, found, words)
         _told_with(clauses, inside, found, words)
@@ -140,6 +133,34 @@ def _in_other_years(
         dated = any(c.list == "dated" and year - DATED <= c.start <= year for c in inside[n])
         if found[n].mood == "performed" and not dated:
             found[n] = Assertion("history", found[n].negated, found[n].ahead, year)
+
+
+def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """What a clause takes from the one behind it in its sentence: an 'if', a denial, a verb, a habit it opens."""
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        here, there = found[clause.number], found[after.number]
+        if here.mood == "performed" and words[after.start] == "if" and there.mood == "conditional":
+            found[clause.number] = Assertion("conditional", here.negated, here.ahead, here.cue)
+        elif here.mood == "performed" and _takes_back(after, inside[after.number], words):
+            both = NEITHER & set(words[after.start : after.end])
+            for named in _named_before(clauses, after, found, words) if both else [clause]:
+                found[named.number] = Assertion(found[named.number].mood, True, None, there.cue)
+        elif _shares_verb(clause, after, inside, there, words):
+            found[clause.number] = Assertion(there.mood, there.negated, None, there.cue)
+        elif _is_tail(after, inside[after.number], there, words) and not here.negated:
+            for named in _named_before(clauses, after, found, words):
+                if _only_found(inside[named.number]):
+                    continue  # 'soft, grade one, and nothing was done for it'
+                held = found[named.number]
+                found[named.number] = Assertion(held.mood, True, held.ahead, there.cue)
+        elif (
+            clause.end - clause.start <= 3
+            and here.mood == "habit"
+            and there.mood == "performed"
+            and words[clause.end - 1] == ","
+            and (here.cue == clause.start or words[clause.start] not in NO_FRAME)
+        ):
+            found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
 
 
 def _stay_earlier(
@@ -316,7 +337,7 @@ def _answer_questions(
         for clause in segments.clauses_of(asked):
             if denied:
                 found[clause.number] = Assertion("performed", True, None, clause.start)
-            elif not YES & set(said):
+            elif not YES & set(said) and not _echoes(words, asked, said):
                 found[clause.number] = Assertion(
                     "conditional", found[clause.number].negated, found[clause.number].ahead, clause.start
                 )
@@ -339,6 +360,13 @@ def _answer_headings(
         held = found[clause.number]
         meant = mood if held.mood == "performed" else held.mood
         found[clause.number] = Assertion(meant, denied or held.negated, held.ahead, lead.cue)
+
+
+def _echoes(words: list[str], asked: Span, said: list[str]) -> bool:
+    """Whether an answer opens with a number of the question: 'What was it, forty-nine minutes? Forty-nine'."""
+    opens = next((w for w in said if w[:1].isalnum()), "")
+    number = opens.isdigit() or opens in number_words().cardinals
+    return number and opens in words[asked.start : asked.end]
 
 
 def _deny_list(
@@ -390,10 +418,19 @@ def _only_found(own: list[Concept]) -> bool:
     return bool(lists & FOUND) and not lists & DONE
 
 
+def _shares_verb(clause: Span, after: Span, inside: list[list[Concept]], there: Assertion, words: list[str]) -> bool:
+    """'Trephination | and a clot were considered': two subjects of one verb in the plural are meant alike."""
+    if words[after.start] != "and" or verbal(words, clause) or not (there.negated or there.mood in MEANT):
+        return False
+    verb = next((w for w in words[after.start : after.end] if w in FINITE or w in PAST), "")
+    named = {c.list for c in inside[clause.number]} & {"action", "technique", "device"}
+    return verb in PLURAL and bool(named) and any(c.list in CONTENT for c in inside[after.number])
+
+
 def _takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
     """Whether a clause takes back the one before it, or only answers it: 'Fibrin clot: no'."""
     said = [w for w in words[clause.start : clause.end] if w.isalnum()]
-    answers = words[clause.start - 1] == ":" and len(said) == 1 and said[0] in {"no", "none", "nil", "never"}
+    answers = words[clause.start - 1] == ":" and len(said) == 1 and said[0] in {"no", "none", "nil", "never", "neither"}
     return answers or any(c.list == "taken-back" for c in own)
 
 

@@ -17,14 +17,21 @@ MOST_FREE = 8
 """Words between them that are in no list, at most, after a strong word of correction."""
 CLOSE = 0.25
 """Share by which a value looked at again may differ: 'twenty-four, wait, let me push it flat, twenty-six'."""
+ARCS = frozenset(range(30, 151, 5))
+"""Degrees at which a span of motion is told to end (common practice, no source)."""
 MOST_PLACE = 3
 """Words of a place between a settled value and its repetition: 'thirty-two on the board, thirty-two it is'."""
+MOST_LOOK = 6
+"""Words of a second look in no list, at most: '... what does the board say ...'."""
 MOST_SAME = 4
 """Words said before a number and again before its correction, at most: 'for four weeks, no, for six'."""
+STOPS = frozenset({",", ".", "?", "!", ";", ":", "-"})
 SENTENCE_ENDS = frozenset({".", "?", "!", ";", "\n", ":"})
 BENT = ("of", "flexion")
 TRIPLE_SIGNS = frozenset({"to", "-"})
 PRODUCT_SIGNS = frozenset({"by", "x", "*"})
+OTHER_SIGNS = frozenset({"times", "on"})
+"""Said for 'by' between two lengths of which the first is no smaller: 'twenty-two on eleven millimeters'."""
 RANGE_SORTS = frozenset({QUANTITY, "grade", "age", "gauge"})
 
 
@@ -100,8 +107,8 @@ def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
     gap = tuple(words[a.end : b.start])
     if _is_triple(words, a, b):
         return False
-    if not gap and a.value == 0 and a.bare and b.unit is not None:
-        return b.unit.dimension == "angle"  # 'brace 0 90 degrees'
+    if not gap and a.value == 0 and a.bare:
+        return b.unit.dimension == "angle" if b.unit else _is_arc(words, a, b)  # 'brace 0 90 degrees'
     if b.maybe:
         return _is_hedge(words, gap, a, b)
     if not gap and a.sort == b.sort == "grade":
@@ -117,6 +124,11 @@ def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
     if not gap or lexicon.range.whole(gap, 0, len(gap)) is None:
         return False
     return gap != ("-",) or a.value < value_in(b.value, b.unit, a.unit)
+
+
+def _is_arc(words: Sequence[str], a: Measure, b: Measure) -> bool:
+    """'Orthosis 0 90': figures of a span of motion, its hyphen lost."""
+    return a.figures and b.figures and b.sort == QUANTITY and b.value in ARCS
 
 
 def _is_fragment(words: Sequence[str], b: Measure) -> bool:
@@ -153,7 +165,7 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     if a.number_start and words[a.number_start - 1] == "not" and not gap.cue:
         return _plain_denial(words, a, b, gap, lexicon)
     if not gap.cue or gap.ends > 3:
-        return False
+        return not gap.cue and _second_look(words, a, b, gap, lexicon)
     counted = b.unit is None and follows_noun(words, b.end, lexicon)
     if _other_size(words, gap, b, lexicon):
         return False
@@ -173,6 +185,15 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     if gap.stop and not gap.ends and words[b.start - 1] not in ("the", "a", "an"):
         return True
     return gap.after[0] in lexicon.look_again and _near(a, b)
+
+
+def _second_look(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:
+    """'Eighty, let me see the sheet, eighty-four minutes': the number alone, and at once the number as it is read."""
+    if not a.bare or b.unit is None or gap.ends > 1 or not _near(a, b):
+        return False
+    if len(gap.before) + len(gap.after) > MOST_LOOK or any(w in lexicon.sizes for w in (*gap.before, *gap.after)):
+        return False
+    return words[a.end] in STOPS and any(lexicon.second_look.at(words, k) for k in range(a.end, b.start))
 
 
 def _near(a: Measure, b: Measure) -> bool:
@@ -295,12 +316,21 @@ def is_product(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWo
     if not 1 <= size <= 6:
         return False
     if words[b.start - 1] not in PRODUCT_SIGNS:
-        return _is_dashed(words, a, b)
+        return _is_dashed(words, a, b) or _is_otherwise_said(words, a, b)
     if a.sort != QUANTITY or b.sort != QUANTITY or a.pronoun:
         return False
     if a.unit and b.unit and a.unit.dimension != b.unit.dimension:
         return False
     return all(words[k] in lexicon.dimension or words[k] == "," for k in range(a.end, b.start - 1))
+
+
+def _is_otherwise_said(words: Sequence[str], a: Measure, b: Measure) -> bool:
+    """'22 mm on 11 mm', 'nineteen times nine millimeters'."""
+    if b.start - a.end != 1 or words[a.end] not in OTHER_SIGNS or a.value is None or b.value is None:
+        return False
+    if a.sort != QUANTITY or a.pronoun or b.unit is None or b.unit.dimension != "length":
+        return False
+    return a.value >= b.value and (a.unit is None or a.unit.dimension == "length")
 
 
 def _is_dashed(words: Sequence[str], a: Measure, b: Measure) -> bool:

@@ -10,7 +10,7 @@ from extractor.language.heard import heard_at, identifier_before_length, unlikel
 from extractor.language.identifiers import identifier_at
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import Number, atom_at, confusable, number_words, spelled
-from extractor.language.parts import and_fraction, part_of_unit, with_fraction
+from extractor.language.parts import and_fraction, as_share, part_of_unit, with_fraction
 from extractor.language.quantity_words import QuantityWords, quantity_words
 from extractor.language.runs import Around, cut_run, run_at, spelt_with_dashes
 from extractor.language.sizes import NEAR, thread_follows
@@ -21,6 +21,8 @@ OPENS = re.compile(r"[-.]?\d|[\u00bc-\u00be\u2150-\u215e]")
 CLOCK = re.compile(r"\d{1,2}:\d{2}$")
 MOST_HOURS = 5
 """A longer '10:30' is a time of day, whatever stands before it."""
+MOST_WEEKS = 24
+"""Weeks and months written so, at most."""
 GLUED = re.compile(r"(\d{1,9}(?:\.\d{1,9})?)([a-z%°]{1,8}[23²³]?)$")
 
 
@@ -68,7 +70,7 @@ def _read_at(words: Sequence[str], i: int, floor: int, last: Measure | None, lex
     heard = heard_at(words, i, lexicon)
     if heard:
         return heard
-    for reader in (_glued, _clock, _part_or_once, _roman, _unit_before):
+    for reader in (_glued, _clock, _share_of_year, _part_or_once, _roman, _unit_before, _nth):
         measure = reader(words, i, last, lexicon)
         if measure:
             return [measure], measure.end
@@ -104,6 +106,8 @@ def _read_run(words: Sequence[str], i: int, floor: int, last: Measure | None, le
     end = atoms[-1].end
     if measures and measures[-1].number_end == end:
         measures[-1] = _with_unit(words, with_fraction(words, measures[-1], numbers[-1]), lexicon)
+        if measures[-1].sort == "fraction" or numbers[-1].form == "fraction":
+            measures[-1] = as_share(words, measures[-1])
         end = max(end, measures[-1].end)
     return measures, end
 
@@ -229,6 +233,16 @@ def _clock(words: Sequence[str], i: int, last: Measure | None, lexicon: Quantity
     return Measure(i, i + 1, i, i + 1, None, sort="clock", text=words[i])
 
 
+def _share_of_year(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> Measure | None:
+    """'2/52' is two weeks, as British notes write it; '3/12/24' is a date."""
+    unit = unit_words().of_year.get(words[i + 2]) if words[i + 1 : i + 2] == ["/"] and i + 2 < len(words) else None
+    if unit is None or not words[i].isdigit() or int(words[i]) > MOST_WEEKS or words[i + 3 : i + 4] == ["/"]:
+        return None
+    if words[i + 3 : i + 4] and words[i + 3][:1].isdigit():
+        return None
+    return Measure(i, i + 3, i, i + 1, float(words[i]), unit=unit, figures=True)
+
+
 def _part_or_once(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> Measure | None:
     numbers, units = number_words(), unit_words()
     k = i
@@ -247,7 +261,7 @@ def _part_or_once(words: Sequence[str], i: int, last: Measure | None, lexicon: Q
     if article and words[k] in numbers.scales:
         atom = atom_at(words, k)
         return _with_unit(words, replace(_of(atom), start=i, number_start=i), lexicon) if atom else None
-    if words[k] in numbers.fractions and (article or words[k] in ("half", "quarter")):
+    if words[k] in numbers.fractions and (article or words[k] in ("half", "quarter", "halfway")):
         return part_of_unit(words, i, k)
     if not article:
         return None
@@ -305,3 +319,12 @@ def _unit_before(words: Sequence[str], i: int, last: Measure | None, lexicon: Qu
     return Measure(
         i, atom.end, atom.start, atom.end, atom.value, unit=unit_words().units[found[0]], figures=atom.figures
     )
+
+
+def _nth(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> Measure | None:
+    """'After the first week': one week."""
+    found = lexicon.nth.at(words, i)
+    if found is None:
+        return None
+    number, unit = found[0].split("-")
+    return Measure(i, found[1], i, i + 1, float(number), unit=unit_words().units[unit])

@@ -7,7 +7,10 @@ from dataclasses import replace
 
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import Number, atom_at, number_words
+from extractor.language.quantity_words import quantity_words
 from extractor.language.units import unit_words
+
+HALF = 0.5
 
 
 def with_fraction(words: Sequence[str], measure: Measure, number: Number) -> Measure:
@@ -47,6 +50,17 @@ def with_fraction(words: Sequence[str], measure: Measure, number: Number) -> Mea
     return measure
 
 
+def as_share(words: Sequence[str], measure: Measure) -> Measure:
+    """'Two thirds of the way across', 'half the width', 'halfway through': a fraction that is a share of the whole."""
+    lexicon = quantity_words()
+    halfway = measure.value == HALF and words[measure.number_start] == "halfway"
+    after = (lexicon.halfway_of if halfway else lexicon.share_of).at(words, measure.end)
+    if measure.value is None or after is None:
+        return measure
+    share = round(100 * measure.value, 1)
+    return replace(measure, value=share, unit=unit_words().units["percent"], sort=QUANTITY)
+
+
 def _of_a(words: Sequence[str], i: int) -> int:
     """The token after an 'of', 'of a', 'of an' or 'a' at `i`; `i` itself where there is none."""
     if i < len(words) and words[i] == "of":
@@ -81,7 +95,7 @@ def and_fraction(words: Sequence[str], i: int) -> tuple[float, int] | None:
 
 
 def part_of_unit(words: Sequence[str], i: int, k: int) -> Measure | None:
-    """'half a centimeter', 'a half inch', 'a third of', 'half a dozen'."""
+    """'half a centimeter', 'a half inch', 'a third of', 'half a dozen', 'half the width'."""
     part = number_words().fractions[words[k]]
     after = k + 2 if k + 1 < len(words) and words[k + 1] == "-" else k + 1
     linked = _of_a(words, after)
@@ -91,8 +105,11 @@ def part_of_unit(words: Sequence[str], i: int, k: int) -> Measure | None:
         return replace(measure, value=float(part) * grouped, end=linked + 1, number_end=linked + 1, about=True)
     unit = unit_words().at(words, linked, False)
     if unit is None:
-        share = linked > after and words[after] == "of" and (i < k or part.denominator == 2)
-        if share or (part.denominator == 2 and words[after : after + 1] == ["the"]):
+        share = as_share(words, measure)
+        if share.unit is not None:
+            return share
+        of_it = linked > after and words[after] == "of" and (i < k or part.denominator == 2)
+        if of_it or (part.denominator == 2 and words[after : after + 1] == ["the"]):
             return replace(measure, sort="fraction")
         return None
     return replace(measure, unit=unit[0], end=unit[1])

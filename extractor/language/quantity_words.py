@@ -20,6 +20,7 @@ class QuantityWords:
     after: Phrases
     no_bound: dict[str, frozenset[str]]
     up_to_verbs: frozenset[str]
+    over_verbs: frozenset[str]
     range: Phrases
     plus_minus: Phrases
     correction: Phrases
@@ -50,6 +51,7 @@ class QuantityWords:
     heard_two: frozenset[str]
     heard_oh: frozenset[str]
     look_again: frozenset[str]
+    second_look: Phrases
     heard_thousand: dict[str, str]
     oh_sizes: dict[str, str]
     threads: frozenset[str]
@@ -64,6 +66,9 @@ class QuantityWords:
     week_before: frozenset[str]
     count_end: Phrases
     of_people: frozenset[str]
+    nth: Phrases
+    share_of: Phrases
+    halfway_of: Phrases
     openers: frozenset[str]
     """Words at which something of interest to the number reader may open."""
 
@@ -80,10 +85,21 @@ def quantity_words() -> QuantityWords:
         return frozenset(way for way, entry in ways(lists[name]) if concept in (None, entry))
 
     numbers, identifier, no_number = number_words(), table("identifier-before"), table("no-number")
-    openers = {"a", "an", "another", "half", "quarter", "point", *numbers.cardinals, *numbers.scales, *numbers.zeros}
+    openers = {
+        "a",
+        "an",
+        "another",
+        "half",
+        "halfway",
+        "quarter",
+        "point",
+        *numbers.cardinals,
+        *numbers.scales,
+        *numbers.zeros,
+    }
     openers |= {*numbers.typed_sizes, *numbers.roman_heard}
     openers |= {*numbers.fractions, *numbers.roman, *numbers.vague.by_first, *numbers.grouping}
-    openers |= {*identifier.by_first, *no_number.by_first, *unit_words().before_number.by_first}
+    openers |= {*identifier.by_first, *no_number.by_first, *table("nth").by_first, *unit_words().before_number.by_first}
     return QuantityWords(
         table("before"),
         table("after"),
@@ -93,6 +109,7 @@ def quantity_words() -> QuantityWords:
             if name.startswith("no-bound-")
         },
         words("up-to-verbs"),
+        words("over-verbs"),
         table("range"),
         table("plus-minus"),
         table("correction"),
@@ -123,6 +140,7 @@ def quantity_words() -> QuantityWords:
         words("heard-two"),
         words("heard-oh"),
         words("look-again"),
+        table("second-look"),
         {entry.name: entry.spoken[0] for entry in lists["heard-thousand"].entries.values()},
         dict(ways(lists["oh-sizes"])),
         words("threads"),
@@ -137,5 +155,8 @@ def quantity_words() -> QuantityWords:
         words("week-before"),
         table("count-end"),
         words("of-people"),
+        table("nth"),
+        table("share-of"),
+        table("halfway-of"),
         frozenset(openers),
     )

@@ -15,6 +15,9 @@ PAUSES = frozenset({".", ",", ";", ":", "?", "!", "\n", ")"})
 LATE_BOUNDS = frozenset({"at-least", "at-most", "stressed"})
 MOST_BETWEEN = 4
 """Words between a measured thing and the bound said at its end: 'five cc blood loss, tops'."""
+TOLD = frozenset({"was", "is", "loss", "ebl"})
+MOST_OPENED = 4
+"""Words from what is opened to how far it is: 'the skin was opened medially over four centimeters'."""
 HEDGED = (QUANTITY, "age", "gauge")
 
 
@@ -117,7 +120,7 @@ def _before(words: Sequence[str], measure: Measure, floor: int, lexicon: Quantit
             break
         name, opens = found
         phrase = " ".join(words[opens:start])
-        if phrase in lexicon.no_bound.get(dimension, ()):
+        if phrase in lexicon.no_bound.get(dimension, ()) and not _told_amount(words, dimension, opens):
             break
         if name == "between":
             return replace(measure, from_word=True)
@@ -132,12 +135,19 @@ def _before(words: Sequence[str], measure: Measure, floor: int, lexicon: Quantit
     return measure
 
 
+def _told_amount(words: Sequence[str], dimension: str, opens: int) -> bool:
+    """'Blood loss was under fifty': a bare number is bound where an amount is told, not in 'tied over two'."""
+    return dimension == "none" and opens > 0 and words[opens - 1] in TOLD
+
+
 def _no_bound(words: Sequence[str], measure: Measure, phrase: str, opens: int, lexicon: QuantityWords) -> bool:
     """Whether a phrase of a bound is none here: 'went up to two fifty', 'over two by one centimeters'."""
     if measure.rivals:
         return True  # a bound has no rivals, and the doubt is the greater thing to tell
     if phrase == "up to":
         return opens > 0 and words[opens - 1] in lexicon.up_to_verbs
+    if phrase == "over" and not lexicon.over_verbs.isdisjoint(words[max(0, opens - MOST_OPENED) : opens]):
+        return True
     return words[opens] in lexicon.extent and words[measure.end : measure.end + 1] in (["by"], ["x"])
 
 

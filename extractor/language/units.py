@@ -11,7 +11,21 @@ from extractor.errors import GrammarError
 from extractor.language.phrases import Phrases, common_lists, phrases_of, ways
 
 UNITS_FILE = "units.txt"
-TABLES = ("ucum", "pint", "canonical", "after-figures", "once", "smaller", "before-number", "not-near")
+TABLES = frozenset(
+    {
+        "ucum",
+        "pint",
+        "canonical",
+        "after-figures",
+        "once",
+        "smaller",
+        "before-number",
+        "not-near",
+        "either",
+        "liquid",
+        "of-year",
+    }
+)
 """Lists of the units file that are not dimensions."""
 NEAR = 8
 """How many tokens back a word is looked for that gives letters another meaning."""
@@ -46,6 +60,11 @@ class UnitWords:
     smaller: dict[str, frozenset[str]]
     before_number: Phrases
     not_near: dict[str, Phrases]
+    either: frozenset[str]
+    """Words that are a length, or beside a word of `liquid` a volume: 'six mils of rim', 'forty mils of blood'."""
+    liquid: frozenset[str]
+    of_year: dict[str, Unit]
+    """How many of a unit make a year: '2/52' is two weeks."""
 
     def at(self, words: Sequence[str], i: int, figures: bool) -> tuple[Unit, int] | None:
         """The unit that opens at token `i` and the token after it.
@@ -55,6 +74,9 @@ class UnitWords:
             i: where the unit would open.
             figures: whether the number before it is written in figures; some single letters are units only then.
         """
+        if i < len(words) and words[i] in self.either:
+            wet = not self.liquid.isdisjoint(words[max(0, i - NEAR) : i + NEAR])
+            return self.units["milliliter" if wet else "millimeter"], i + 1
         found = self.phrases.at(words, i)
         if found is None and i < len(words) and words[i].endswith(".") and len(words[i]) > 1:
             short = self.phrases.at((words[i].replace(".", ""),), 0)  # 'ml.' and 'p.m.' keep their stops
@@ -109,6 +131,9 @@ def unit_words() -> UnitWords:
         {name: frozenset(entry.spoken) for name, entry in lists["smaller"].entries.items()},
         phrases_of(ways(lists["before-number"])),
         near,
+        frozenset(way for way, _ in ways(lists["either"])),
+        frozenset(way for way, _ in ways(lists["liquid"])),
+        {way: units[name] for way, name in ways(lists["of-year"])},
     )
 
 

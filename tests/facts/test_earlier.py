@@ -104,3 +104,46 @@ def test_the_second_tunnel_is_read_like_the_first(told: str) -> None:
 def test_a_blood_loss_without_its_unit_is_asked_about() -> None:
     assert "unit-missing" in {f.check for f in flags("Left knee, meniscus repaired. Blood loss 20.")}
     assert not flags("Left knee, meniscus repaired. Blood loss 20 mL.")
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Trephination and a clot were considered.",
+        "Trephination, clot: neither.",
+        "I had wondered about trephination, and about a clot.",
+        "Trephination and a clot were not needed.",
+    ],
+)
+def test_two_things_only_thought_of(told: str) -> None:
+    assert "performed" not in steps(f"Left knee, medial meniscus repair. {told}").values()
+
+
+def test_a_denied_second_thing_leaves_the_first() -> None:
+    told = steps("Left knee, meniscus repair. Time out and the rim was not rasped.")
+    assert told == {"time-out": "performed", "rim-abrasion": "declined"}
+
+
+@pytest.mark.parametrize(
+    ("told", "plan"),
+    [
+        ("No bending past ninety for six weeks.", ("flexion-limit", 90)),
+        ("He may bend to ninety, no more.", ("flexion-limit", 90)),
+        ("Don't let it bend more than ninety degrees.", ("flexion-limit", 90)),
+        ("Flexion to ninety for four weeks.", ("flexion-limit", 90)),
+        ("Rooms at two weeks.", ("follow-up", 2)),
+        ("Back with me in four.", ("follow-up", 4)),
+        ("Therapy should start after the first week.", ("therapy-start", 1)),
+        ("Splint 0 to 90 degrees.", ("brace-range", (0, 90))),
+    ],
+)
+def test_plans_in_other_words(told: str, plan: tuple[str, object]) -> None:
+    text = f"Left knee, meniscus repair. {told}"
+    found = [(f["item"], f["value"] if "value" in f else (f["low"], f["high"])) for f in facts(text, "plan")]
+    assert found == [plan]
+    assert not measured(text)
+
+
+def test_a_request_is_a_plan() -> None:
+    text = "Left knee, meniscus repair. May I ask you to keep flexion no greater than seventy degrees?"
+    assert [(f["item"], f["value"]) for f in facts(text, "plan")] == [("flexion-limit", 70)]

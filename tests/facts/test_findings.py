@@ -140,3 +140,19 @@ def test_what_lies_in_front_of_a_root_is_no_front_and_no_root() -> None:
     assert [f.get("region") for f in facts(told, "findings")] == [None]
     told = "Left knee. The medial meniscus is torn just in front of the posterior root."
     assert [(f["structure"], f.get("region")) for f in facts(told, "findings")] == [("medial-meniscus", None)]
+
+
+def test_the_tear_worked_on_is_the_one_told_of_before() -> None:
+    told = "Left knee. The medial meniscus had split lengthways. Both cruciates were sound. I freshened the tear."
+    found = [(f["structure"], f["finding"]) for f in facts(told, "findings")]
+    assert ("acl", "tear") not in found and ("medial-meniscus", "tear") in found
+
+
+def test_what_is_missing_has_no_root_for_its_place() -> None:
+    told = "Left knee, lateral meniscus transplant. A piece is missing eight millimeters from the posterior root."
+    assert [f.get("region") for f in facts(told, "findings")] == [None]
+
+
+def test_what_was_lost_long_ago_is_still_missing() -> None:
+    told = "Left knee, medial meniscus transplant. The posterior horn is absent from a previous resection."
+    assert [(f["finding"], f["region"]) for f in facts(told, "findings")] == [("deficiency", "posterior_horn")]

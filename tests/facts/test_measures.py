@@ -207,3 +207,92 @@ def test_a_size_off_a_scan_gives_way_to_one_measured() -> None:
 def test_a_unit_is_not_inherited_by_another_thing() -> None:
     text = "Knee ACL reconstruction, patellar tendon. Through a 7 cm incision a bone block 25 by 10, tunnel 9 mm wide."
     assert ("bone_block.length", 25) in measured(text)
+
+
+def test_a_number_said_two_ways_is_kept_both_ways() -> None:
+    text = "Left knee. The meniscus tear is fifteen, five zero, millimeters long."
+    assert [v for _, v in measured(text)] == [15, 50]
+    assert "number-uncertain" in {f.check for f in flags(text)}
+
+
+@pytest.mark.parametrize("asked", ["What was it, forty-nine minutes? Forty-nine.", "It was fifty minutes? Yes."])
+def test_a_question_with_its_answer_is_read(asked: str) -> None:
+    assert [w for w, _ in measured(f"Left knee, meniscus repaired. Tourniquet down. {asked}")] == ["tourniquet.time"]
+
+
+def test_a_number_in_a_question_without_answer_is_asked_about() -> None:
+    text = "Left knee, meniscus repaired. Tourniquet down. It was forty-nine minutes? Close up."
+    assert not measured(text)
+    assert "unread-number" in {f.check for f in flags(text)}
+
+
+def test_a_bare_number_with_words_of_measuring_that_nothing_reads_is_asked_about() -> None:
+    assert "unread-number" in {f.check for f in flags("Left knee, meniscus. The widget was ten wide.")}
+
+
+@pytest.mark.parametrize(
+    ("said", "what", "value"),
+    [
+        ("The posterior root lies eleven millimeters from the defect.", "defect.root_distance", 11),
+        ("The anterior root is nine millimeters from the gap.", "defect.anterior_root_distance", 9),
+        ("The graft is drawn 24 mm on 12 mm.", "graft.width", 12),
+        ("Old meniscus shaved until a millimeter was left.", "rim.width", 1),
+    ],
+)
+def test_said_the_other_way_round(said: str, what: str, value: float) -> None:
+    assert (what, value) in measured(f"Left knee, segmental lateral meniscus transplant. {said}")
+
+
+def test_a_tear_near_a_root_is_no_defect() -> None:
+    text = "Left knee. The medial meniscus has a tear which begins a centimeter in front of the posterior root."
+    assert not [w for w, _ in measured(text) if str(w).startswith("defect")]
+
+
+def test_the_product_of_a_slot_is_no_graft() -> None:
+    text = "Left knee, whole lateral meniscus transplant. Trough ten by eleven millimeters."
+    assert not measured(text)
+    assert {f.check for f in flags(text)} == {"unread-number"}
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("The tear lay four millimeters from the popliteus.", []),
+        ("The tear lies three millimeters in from its attachment.", [("tear.rim_distance", 3)]),
+        ("The tear ran eighteen millimeters from the hiatus to the horn.", [("tear.length", 18)]),
+        ("The tear gapped three millimeters on probing.", []),
+        ("A tear extending over eighteen millimeters.", [("tear.length", 18)]),
+    ],
+)
+def test_how_far_off_a_tear_lies_is_none_of_its_sizes(said: str, expected: list[tuple[str, float]]) -> None:
+    assert measured(f"Left knee, medial meniscus repair. {said}") == expected
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("Defect: length 21 width 9 mm.", [("defect.ap_length", 21), ("defect.width", 9)]),
+        ("A nineteen millimeter gap with a depth of nine.", [("defect.ap_length", 19), ("defect.width", 9)]),
+        ("Rim two millimeters. The graft came out a millimeter too long.", [("rim.width", 2)]),
+        ("I take twenty-one millimeters for the length of the gap.", [("defect.ap_length", 21)]),
+    ],
+)
+def test_sizes_told_in_other_orders(said: str, expected: list[tuple[str, float]]) -> None:
+    assert measured(f"Left knee, segmental lateral meniscus transplant. {said}") == expected
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("The sutures were tied, knee at 90.", [("knee.flexion_angle", 90, "deg")]),
+        ("I flex until 120, it holds.", [("knee.flexion", 120, "deg")]),
+        ("The sutures were tied near extension, at ten degrees.", []),
+        ("With the knee in ten to twenty degrees of flexion the sutures were tied.", []),
+    ],
+)
+def test_how_far_the_knee_was_bent(said: str, expected: list[tuple[object, ...]]) -> None:
+    assert measured(f"Left knee, medial meniscus repair. {said}", "unit") == expected
+
+
+def test_a_bound_of_a_blood_loss_without_its_unit() -> None:
+    assert measured("Left knee, meniscus repaired. Blood loss was under fifty.") == [("blood_loss.volume", (None, 50))]
