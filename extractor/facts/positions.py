@@ -93,10 +93,16 @@ def _surfaces(case: Case, sentence: Span, places: Places) -> list[Concept]:
 
 
 def _in_order(case: Case, c: Concept) -> bool:
-    """'From back to front and top to bottom' says an order, no place."""
+    """'From back to front and top to bottom' says an order, no place; 'posterosuperior to posteroinferior' does not."""
     words = case.words
-    onward = words[c.end : c.end + 1] == ["to"] and case.within(c.list, c.end + 1, c.end + 2)
-    return bool(onward) or (words[c.start - 1] == "to" and any(o.end == c.start - 1 for o in _before(case, c)))
+    onward = case.within(c.list, c.end + 1, c.end + 2) if words[c.end : c.end + 1] == ["to"] else []
+    other = [*onward, *(o for o in _before(case, c) if words[c.start - 1] == "to" and o.end == c.start - 1)]
+    return any(o.name != c.name and not _is_both(case, c) and not _is_both(case, o) for o in other)
+
+
+def _is_both(case: Case, c: Concept) -> bool:
+    """Whether one word says a region and a surface."""
+    return all(case.within(name, c.start, c.start + 1) for name in ("region", "surface"))
 
 
 def _before(case: Case, c: Concept) -> list[Concept]:

@@ -79,6 +79,7 @@ HEDGES = frozenset({"maybe", "perhaps", "possibly", "later", "let", "wait"})
 """An answer that opens so says neither yes nor no."""
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DONE = frozenset({"action", "operation", "device", "technique", "verb"})
+ACTING = frozenset({"action", "tie", "technique"})
 CONTENT = frozenset({"action", "thing", "device", "technique", "operation", "structure"})
 
 
@@ -217,7 +218,8 @@ def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
         here, there = found[clause.number], found[after.number]
         said = words[clause.start : clause.end]
         content = {c.list for c in inside[clause.number]} & CONTENT
-        fronted = clause is clauses[0] and there.mood == "performed"
+        opens_it = clause is clauses[0] or words[clause.start - 1] == ":"
+        fronted = opens_it and there.mood == "performed"
         verbless = not FINITE & set(said[:-1] if said[-1] == "'s" else said) and not PERSONS & set(said)
         if words[after.start] == "then" and words[clauses[0].start] == "if":
             _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
@@ -227,7 +229,7 @@ def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
                 found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
         elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
             then = words[after.start : after.end]
-            acts = any(c.list == "action" for c in inside[after.number])
+            acts = any(c.list in ACTING for c in inside[after.number])
             if acts and not any(w in PAST or w.endswith("ed") for w in then):
                 found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
         elif here.mood == "performed" and there.mood == "habit" and said[-1] == "what":

@@ -1,0 +1,180 @@
+"""Ties told of sutures in groups: top to bottom at each end, the two in front, both upper ones, 'these two'."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft
+from extractor.facts.pairing import Laid
+from extractor.facts.places import Places, ordered
+from extractor.facts.plans import OPPOSITE, QUADRANT, Position
+from extractor.facts.tie_words import JOINERS, MUTUAL_WITHIN, SPARE, ends_of, is_meant, mutual, spoken_between, tie
+from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
+
+ORDER = frozenset({
+    "first", "then", ",", "the", "at", "in", "and", "after", "that", "next", "afterwards", "followed", "by", "is",
+    "was", "are", "were", ":", "end", "ends", "tied", "knotted",
+})  # fmt: skip
+TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
+PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes", "two", "couple", "strands", "threads", "tails"})
+ALSO = frozenset({"too", "also", "similarly", "so", "next"})
+"""Words that say of another end what was said of the first: 'tied at the back, and in front too'."""
+LIKE_NEAR = 6
+LEAD = frozenset({"at", "the", "in", "on", "of", "sutures", "limbs", "ones", "both"})
+EACH = frozenset({"each", "both", "every", "respectively"})
+THESE = frozenset({"these", "those", "they", "them", "both", "two", "pair"})
+BEFORE_THESE = 3
+"""Words within which a pointing word may have a noun of its own."""
+
+
+def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Position]) -> list[FactDraft]:
+    """'Top to bottom at the back, then in front'; 'at each end the superior suture was tied to the inferior one'."""
+    start, end = sentence.start, sentence.end
+    surfaces = said.within("surface", start, end)
+    everywhere = said.within("region", start, end)
+    regions = [c for c in everywhere if c.name in QUADRANT]
+    own = {c.start for c in everywhere}
+    drafts = []
+    used: set[int] = set()
+    for a, b in zip(surfaces, surfaces[1:], strict=False):
+        if a.name == b.name or not _surfaces_join(case, a, b) or not is_meant(case, a.start):
+            continue
+        if a.start in own or b.start in own:
+            continue  # 'anterosuperior with anteroinferior': two positions
+        near = [r for r in regions if r.end <= a.start <= r.end + 4 and r.start not in used]
+        before = [r for r in near if ORDER.issuperset(case.words[r.end : a.start])]
+        behind = [] if before else _listed(case, said, b, regions)
+        used |= {r.start for r in behind or before[-1:]}
+        named = [before[-1].name] if before else [r.name for r in behind]
+        if not before and EACH & set(case.words[start:end]):
+            named = sorted(OPPOSITE)
+        elif not named and not regions:
+            named = _only_region(lately)
+        for name in dict.fromkeys(named):
+            drafts.append(tie(case, [f"{name}-superior", f"{name}-inferior"], a.start, b.end))
+    return drafts
+
+
+def _surfaces_join(case: Case, a: Concept, b: Concept) -> bool:
+    between = spoken_between(case, a.end, b.start)
+    return bool(JOINERS & set(between)) and all(w in JOINERS or w in SPARE for w in between)
+
+
+def _only_region(lately: Sequence[Position]) -> list[str]:
+    """The region of the pair told just before, which 'the upper was tied to the lower' is then said of."""
+    regions = {p.region for p in lately}
+    return sorted(regions) if len(regions) == 1 and len({p.surface for p in lately}) == 2 else []
+
+
+def _listed(case: Case, said: Places, surface: Concept, regions: Sequence[Concept]) -> list[Concept]:
+    """The regions told behind a pair of surfaces, one after another: '... at the back first, then in front'."""
+    found: list[Concept] = []
+    at = surface.end
+    for r in regions:
+        if r.start < surface.end:
+            continue
+        ahead = r.end + (2 if case.words[r.end : r.end + 1] != [","] else 0)
+        if r.start - at > 5 or said.within("surface", at, r.start) or said.within("surface", r.end, ahead):
+            break
+        if found and not ORDER.issuperset(case.words[at : r.start]):
+            break
+        found.append(r)
+        at = r.end
+    return found
+
+
+def likewise(case: Case, sentence: Span, before: Sequence[FactDraft], said: Places) -> list[FactDraft]:
+    """'... and the same in front', 'repeated anteriorly': the pair of the other end is tied as the last one was."""
+    words = case.words
+    same = [c.start for c in case.within("same", sentence.start, sentence.end)]
+    same += [i for i in range(sentence.start, sentence.end) if words[i] in ALSO]
+    last = ends_of(before[-1]) if before else []
+    regions = {end.partition("-")[0] for end in last}
+    pair = {f"{r}-{s}" for r in regions for s in ("superior", "inferior")}
+    if not same or len(regions) != 1 or pair != set(last):
+        return []
+    for r in said.within("region", sentence.start, sentence.end):
+        near = [i for i in same if r.start - LIKE_NEAR <= i < r.end + LIKE_NEAR]
+        apart = [c for c in said.within("surface", r.start - LIKE_NEAR, r.end + LIKE_NEAR) if c.start > min(same)]
+        if r.name in OPPOSITE and r.name not in regions and near and not apart:
+            return [tie(case, [f"{r.name}-superior", f"{r.name}-inferior"], r.start, r.end)]
+    return []
+
+
+def region_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
+    """'The two posterior ones were tied to each other', 'tie the two at the front', 'anterior pair tied'."""
+    drafts = []
+    for region in said.within("region", sentence.start, sentence.end):
+        if region.name in QUADRANT and _is_pair(case, sentence, region) and is_meant(case, region.start):
+            between = [f"{region.name}-superior", f"{region.name}-inferior"]
+            drafts.append(tie(case, between, region.start, region.end))
+    return drafts
+
+
+def _is_pair(case: Case, sentence: Span, place: Concept) -> bool:
+    """Whether a word of place is said of two sutures: 'the two in front', 'both upper ones', 'the lower pair'."""
+    words = case.words
+    lead = place.start
+    while lead > sentence.start and place.start - lead < 5 and words[lead - 1] in LEAD:
+        lead -= 1
+    before = set(words[max(sentence.start, lead - 1) : place.start])
+    after = set(words[place.end : min(sentence.end, place.end + 2)])
+    counted = words[place.end : place.end + 1] == ["two"] and bool(TWO_ARE & set(words[place.end + 1 : place.end + 2]))
+    return bool(before & {"two", "both"} or after & (PAIR - {"two"}) or counted)
+
+
+def along_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
+    """'Both superior sutures to each other, then both inferior ones': ties along the meniscus, front to back.
+
+    Only where they are said to be tied to each other or from end to end, and no end is named.
+    """
+    start, end = sentence.start, sentence.end
+    orders = list(ordered(case, "region", start, end))
+    inside = {c.start for pair in orders for c in pair}
+    if any(c.start not in inside for c in said.within("region", start, end)):
+        return []
+    drafts: list[FactDraft] = []
+    for surface in said.within("surface", start, end):
+        if not _is_pair(case, sentence, surface) or not is_meant(case, surface.start):
+            continue
+        paired = case.words[surface.end : surface.end + 1] == ["pair"]
+        to_each_other = mutual(case, surface.end, min(end, surface.end + MUTUAL_WITHIN)) is not None
+        if drafts or orders or to_each_other or paired:
+            drafts.append(tie(case, [f"{r}-{surface.name}" for r in sorted(OPPOSITE)], surface.start, surface.end))
+    return drafts
+
+
+def pointed_pairs(
+    case: Case, sentence: Span, own: Sequence[Position], near: Sequence[Laid], laid: Sequence[Laid]
+) -> list[FactDraft]:
+    """'These two were tied together', after just two positions were told; never two that lie crosswise.
+
+    `near` are the sutures told in this sentence and the one before. Without a word that they were tied to each
+    other they must be all that were told.
+    """
+    meant = [c for c in case.within("tie", sentence.start, sentence.end) if is_meant(case, c.start)]
+    other = mutual(case, sentence.start, sentence.end)
+    told = [p for p in own if meant and p.start < meant[-1].start]
+    if told and (len(told) != len(own) or other is None or other < told[-1].end):
+        return []
+    if not told:
+        told = [item.position for item in near]
+        pointing = [i for i in range(sentence.start, sentence.end) if case.words[i] in THESE]
+        all_told = {item.position.name for item in laid} == {p.name for p in told}
+        if not pointing or _names_another(case, sentence, pointing) or (other is None and not all_told):
+            return []
+    places = {p.name: p for p in told}
+    if len(places) != 2:
+        return []
+    a, b = places.values()
+    if a.region != b.region and a.surface != b.surface:
+        return []
+    return [tie(case, list(places), meant[0].start, meant[-1].end)]
+
+
+def _names_another(case: Case, sentence: Span, pointing: Sequence[int]) -> bool:
+    """Whether a pointing word stands before a noun of its own that is no suture: 'both menisci'."""
+    others = ("structure", "thing", "device", "tissue")
+    return any(case.within(name, i + 1, min(i + BEFORE_THESE, sentence.end)) for name in others for i in pointing)
