@@ -11,6 +11,7 @@ from extractor.facts.derived import told_steps
 from extractor.facts.devices import device_drafts
 from extractor.facts.doubts import doubtful_numbers
 from extractor.facts.findings import read_findings
+from extractor.facts.forms import shared_looks
 from extractor.facts.looks import find_looks
 from extractor.facts.measures import measured
 from extractor.facts.measuring import claim_quantities, rules_by_dimension
@@ -71,7 +72,7 @@ def read_facts(note: Note) -> Reading:
     devices, taken = device_drafts(case) if scope.packs else ([], frozenset())
     claims, unread = claim_quantities(case, rules.quantity, taken)
     numbers = measured(case, claims, unread)
-    looks = find_looks(case)
+    looks = shared_looks(case, find_looks(case))
     places = find_places(case, looks)
     positions = find_positions(case, looks, places)
     laid = pair_up(case, positions, looks)

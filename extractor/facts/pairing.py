@@ -19,6 +19,7 @@ from extractor.language.corrections import put_right, taken_back
 
 CORRECTING = frozenset({"no", "sorry", "correction", "rather", "actually", "wait", "scratch", "strike", "mean"})
 HESITANT = frozenset({"um", "uh", "er", "erm", "well"})
+AGAIN = frozenset({"well", "make", "that", "call", "it", "a", "the", "is", "'s"})
 SMALL = frozenset({",", "so", "the", "a", "i", "i'm", "'m", "that", "it", "'s", "is"})
 NUMBERING = frozenset({"number", "no.", "#", "position", "corner", "spot"})
 ROW = frozenset({",", "and", "/", ";", "also", "again", "the", "a"})
@@ -99,7 +100,15 @@ def _is_told(case: Case, item: Laid) -> bool:
     if item.look and case.words[case.sentence(at).end - 1] == "?" != case.words[case.sentence(item.look.start).end - 1]:
         at = item.look.start  # 'top at the back? White tape.': the answer tells
     assertion = case.assertion(at)
-    return assertion.mood in {"performed", "planned"} and not assertion.declines(at)
+    done = assertion.mood in {"performed", "planned"} or (assertion.mood == "conditional" and _it_was(case, at))
+    return done and not assertion.declines(at)
+
+
+def _it_was(case: Case, at: int) -> bool:
+    """'We would use green there, and green it was'."""
+    sentence = case.sentence(at)
+    said = case.within("color", at, sentence.end)
+    return any(case.words[c.end : c.end + 2] == ["it", "was"] for c in said)
 
 
 def _with_tissue(case: Case, item: Laid) -> Laid:
@@ -220,6 +229,7 @@ def _by_parts(case: Case, own: list[Item]) -> list[Laid]:
 def _corrected(case: Case, own: list[Item]) -> list[Item]:
     """Of two looks, or two positions, in a row with a word of correction between, the last."""
     out: list[Item] = []
+    spare = sum(1 if isinstance(i, Look) else -1 for i in own)
     for item in own:
         old = out[-1] if out else None
         if isinstance(item, Look) and isinstance(old, Look):
@@ -234,6 +244,11 @@ def _corrected(case: Case, own: list[Item]) -> list[Item]:
         if isinstance(item, Position) and isinstance(old, Position):
             if put_right(case.words, old.end, item.start):
                 out[-1] = item
+                continue
+        if isinstance(item, Look) and len(out) > 1 and isinstance(old, Position) and isinstance(out[-2], Look):
+            if spare > 0 and put_right(case.words, old.end, item.start, AGAIN):
+                out[-2] = item  # 'blue above, make that striped blue, and white below'
+                spare -= 1
                 continue
         out.append(item)
     return out

@@ -121,9 +121,9 @@ class _Beside:
         return free and (self._behind_a_look(c.start) or words[c.start - 1] in COUNTED)
 
     def _heads(self, c: Concept) -> bool:
-        """Whether a region stands at a pause, and looks follow: '..., behind white up' or tying goes on there."""
+        """Whether a region stands at a pause or behind a look: '..., behind white up' or tying goes on there."""
         before = self.case.words[c.start - 1] if c.start else "."
-        return before in FREE or before in {"first", "one", "those", "ones"} or c.start - 1 in self.ends
+        return before in FREE or before in {"first", "one", "those", "ones"} or not self.ends.isdisjoint((c.start - 1, c.start))
 
     def _behind_a_look(self, start: int) -> bool:
         for i in range(start, max(start - GAP - 1, 0), -1):

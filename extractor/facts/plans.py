@@ -53,7 +53,11 @@ def by_head(
     for head, other in ((REGION, SURFACE), (SURFACE, REGION)):
         found: list[Position] = []
         before = lately
-        for heading, rest in _parts(items, head):
+        parts = list(_parts(items, head))
+        full = {heading.name for heading, rest in parts if heading and rest}
+        for heading, rest in parts:
+            if heading and not rest and heading.name in full:
+                continue  # 'tapes on top and sutures below: the two on top ...'
             own = _under(case, heading, rest, other, before)
             if not own:
                 break

@@ -21,7 +21,7 @@ FILLERS = frozenset({
     "in", "the", "on", "at", "end", "side", "corner", "part", "limb", "and", "one", "of", "its", "toward",
     "position", "-", "stump", "gap", "defect", "horn", "edge", "meniscus", "surface", "face", "is", "it", "'s",
     "bank", "margin", "aspect", "leaf", "lip", "segment", "portion", "spot", "point", "ones", "suture", "stitch", "row",
-    "layer",
+    "layer", "native", "graft", "allograft", "transplant", "remnant", "host",
 })  # fmt: skip
 WIDE = 4
 """Words that may stand between a region and its surface."""
@@ -30,6 +30,7 @@ REACH = 24
 OTHER = frozenset({"other", "opposite", "far"})
 ENDS = frozenset({"end", "stump", "side", "edge", "corner", "horn", "limb"})
 POINTING = frozenset({"same", "there", "that", "this", "it", "its", "also", "again", "here", "them", "these"})
+LEFT, ALONE = frozenset({"left", "leave", "leaving"}), frozenset({"alone", "empty", "bare", "free", "be"})
 SHORT = 8
 """A sentence of no more words goes on with the place of the one before."""
 
@@ -46,12 +47,13 @@ def find_positions(case: Case, looks: Sequence[Look], places: Places) -> list[Po
         regions = _regions(case, sentence, last, places)
         own_looks = looks[bisect_left(starts, sentence.start) : bisect_left(starts, sentence.end)]
         listed = _listed(case, sentence, own_looks, regions, surfaces, lately if told >= sentence.number - 2 else [])
-        before = last if told >= sentence.number - 2 and _goes_on(case, sentence) else None
+        near = told == sentence.number - 1 and len(surfaces) == len(own_looks)
+        before = last if near or (told >= sentence.number - 2 and _goes_on(case, sentence)) else None
         own, ends = _paired(case, regions, surfaces, len(own_looks), before) if not listed else (listed, _end(listed))
         found += own
         if own:
             last, told, lately = ends, sentence.number, own
-        elif regions and own_looks:
+        elif regions and (own_looks or _turns_to(case, sentence, regions)):
             last, told = regions[-1], sentence.number
     return sorted(found, key=lambda p: p.start)
 
@@ -79,17 +81,35 @@ def _goes_on(case: Case, sentence: Span) -> bool:
     return sum(w.isalpha() for w in words) <= SHORT or not POINTING.isdisjoint(words)
 
 
+def _turns_to(case: Case, sentence: Span, regions: Sequence[Concept]) -> bool:
+    """'Now the native meniscus behind the gap.': one end is named, of a tissue that takes sutures."""
+    lists = ("tissue", "suture-tissue", "form")
+    return len({c.name for c in regions}) == 1 and any(
+        case.within(name, sentence.start, sentence.end) for name in lists
+    )
+
+
 def _surfaces(case: Case, sentence: Span, places: Places) -> list[Concept]:
-    """Surfaces said, one said twice in a row once, and none that a suture only came from."""
+    """Surfaces said, one said twice in a row once, and none that a suture only came from or that got none."""
     kept: list[Concept] = []
-    for c in places.within("surface", sentence.start, sentence.end):
-        if case.words[c.start - 1] == "from" or _in_order(case, c):
+    said = places.within("surface", sentence.start, sentence.end)
+    empty = {c.start for c in said if len(said) > 1 and _got_none(case, c)}
+    for c in said:
+        if case.words[c.start - 1] == "from" or _in_order(case, c) or c.start in empty:
             continue
         if kept and kept[-1].name == c.name and c.start - kept[-1].end <= WIDE and not _colored(case, kept[-1], c):
             kept[-1] = c
         else:
             kept.append(c)
     return kept
+
+
+def _got_none(case: Case, c: Concept) -> bool:
+    """'Nothing on the underside, | white on top': a denial that names no suture leaves the place empty."""
+    clause = case.clause(c.start)
+    words = set(case.words[clause.start : clause.end])
+    empty = case.assertion(c.start).declines(c.start) or bool(words & LEFT and words & ALONE)
+    return empty and not case.within("color", clause.start, clause.end)
 
 
 def _in_order(case: Case, c: Concept) -> bool:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.pairing import Laid
+from extractor.facts.plans import QUADRANT
 from extractor.facts.positions import landmarks
 from extractor.facts.stitch_heads import is_count
 from extractor.language.clauses import Span
@@ -25,6 +26,7 @@ SAME_OF = frozenset({"same", "identical", "matching", "corresponding", "equivale
 ADJECTIVES = frozenset({"the", "same", "four", "six", "eight", "exact", "very", "two", "three", "shuttle", "passing"})
 NOUN_WITHIN = 4
 OF_SUTURES = ("same-of", "color", "form", "suture-role", "technique", "pattern")
+CLOSING = (["on", "the"], ["of", "the"], ["in", "the"])
 MANNER = "manner"
 """'In the same way' says nothing of what was done so."""
 OF_OTHERS = ("device", "dimension", "thing", "graft-handling", "joint", "structure")
@@ -79,6 +81,16 @@ def tissue_at(case: Case, token: int, sentence_end: int) -> tuple[str, tuple[int
     return last.name.removesuffix("-place"), (last.start, last.end)
 
 
+def _trailing(case: Case, item: Laid, sentence: Span) -> tuple[str, tuple[int, int]] | None:
+    """'Anterior superior and anterior inferior, that's white and black on the graft': the tissue closes the list."""
+    said = [c for c in case.within("tissue", sentence.start, sentence.end) if c.name in {"native", "graft"}]
+    if item.look is None or len(said) != 1 or said[0].start < item.pieces[-1][1]:
+        return None
+    lead = case.words[said[0].start - 2 : said[0].start]
+    colored = any(c.end == said[0].start - 2 for c in case.within("color", item.look.start, said[0].start))
+    return (said[0].name, (said[0].start, said[0].end)) if colored and lead in CLOSING else None
+
+
 def _strongest(case: Case, said: Sequence[Concept]) -> Concept | None:
     """Of tissues said in a sentence the last; 'shuttle' means a native one only where no other is named."""
     sure = [c for c in said if not case.within("suture-role", c.start, c.end)]
@@ -95,7 +107,7 @@ def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
     drafts: list[FactDraft] = []
     for item in laid:
         sentence = case.sentence(item.position.start)
-        tissue, place = tissue_at(case, item.position.start, sentence.end)
+        tissue, place = _trailing(case, item, sentence) or tissue_at(case, item.position.start, sentence.end)
         tissue = item.tissue or tissue
         draft = _draft(case, item, "graft" if tissue == "graft" else "native", place, sentence)
         if case.correction(min(item.pieces)[0]):
@@ -203,6 +215,8 @@ def _repeated(case: Case, native: list[FactDraft]) -> list[FactDraft]:
             continue
         start = case.note.tokens.starts[same.start]
         before = [d for d in native if d.spans[0].start < start]
+        ends = {c.name for c in case.within("region", sentence.start, sentence.end)} & QUADRANT
+        before = [d for d in before if d.fields["region"] in ends] or before
         if not before:
             continue
         own = [d.fields.get("color") for d in before]
