@@ -25,6 +25,8 @@ CARRIED = 4
 IS = frozenset(
     {"is", "was", "one", "suture", "limb", "strand", "a", "an", "the", "being", "'s", ",", "actually", "in", "fact"}
 )
+IS_NOW = frozenset({"is", "was", "being"})
+TYPE, TYPE_WITHIN = frozenset({"type", "form", "kind", "material"}), 5
 LATER = 3
 """Sentences after a look in which more of it may be told."""
 CALLED = (
@@ -63,7 +65,7 @@ def shared_looks(case: Case, looks: Sequence[Look]) -> list[Look]:
         for n in range(a, b):
             own = [c for c in heads if c.start < found[n].start] or ([heading] if heading else [])
             close = heads[-1] if heads and not own and _closes(case, heads[-1]) else None
-            given = close or (own[-1] if own else None)
+            given = close or (own[-1] if own else None) or _subject(case, found, n)
             if given and found[n].form is None:
                 found[n] = replace(found[n], form=given.name)
         left -= 1
@@ -98,6 +100,23 @@ def _beside_tapes(case: Case, sentence: Span) -> bool:
         for near in sentences[max(0, sentence.number - 1) : sentence.number + 2]
         for c in case.within("form", near.start, near.end)
     )
+
+
+def _subject(case: Case, looks: list[Look], n: int) -> Concept | None:
+    """'The tape on top is white', 'color white, type tape': the one form of a clause that tells one look.
+
+    A suture is one only beside a tape.
+    """
+    look = looks[n]
+    clause, sentence = case.clause(look.start), case.sentence(look.start)
+    alone = all(not clause.start <= k.start < clause.end for k in looks[max(0, n - 1) : n] + looks[n + 1 : n + 2])
+    forms = [c for c in case.within("form", clause.start, look.start) if alone]
+    if len(forms) == 1 and not IS_NOW.isdisjoint(case.words[forms[0].end : look.start]):
+        tapes = any(c.name == "tape" for c in case.within("form", sentence.start, sentence.end))
+        return forms[0] if tapes else None
+    behind = case.within("form", look.end, min(sentence.end, look.end + TYPE_WITHIN))
+    typed = [c for c in behind if case.words[c.start - 1] in TYPE]
+    return typed[0] if typed else None
 
 
 def _closes(case: Case, form: Concept) -> bool:

@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
-from extractor.facts.plans import Position
+from extractor.facts.places import BOTH
+from extractor.facts.plans import OPPOSITE, Position
 from extractor.language.clauses import Span
 from extractor.language.corrections import put_right, taken_back
 
@@ -71,6 +72,9 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
             if last.look is None or last.look.color != own[0].color:
                 laid.append(Laid(last.position, own[0], last.tissue))  # else that color is said to be elsewhere
             waiting = []
+        elif laid and len(own) == 1 and isinstance(own[0], Position) and _moved(case, sentence, laid[-1], own[0]):
+            laid.append(replace(laid.pop(), position=own[0]))
+            waiting = []
         elif len(kinds) == 1 and not waiting:
             waiting = own if len(own) == 1 else []
             if Position in kinds and len(own) > 1 and not case.within("tie", sentence.start, sentence.end):
@@ -84,7 +88,22 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
             own = _completed(waiting, own)
             laid += _by_parts(case, own) or _sequence(own)
             waiting = []
-    return _put_right(case, [_with_tissue(case, item) for item in laid if _is_told(case, item)])
+    told = [_with_tissue(case, item) for item in laid if _is_told(case, item)]
+    return _put_right(case, [one for item in told for one in _at_each_end(item)])
+
+
+def _at_each_end(item: Laid) -> list[Laid]:
+    """What was told of both ends, once for each."""
+    if item.position.region != BOTH:
+        return [item]
+    return [replace(item, position=replace(item.position, region=region)) for region in sorted(OPPOSITE)]
+
+
+def _moved(case: Case, sentence: Span, last: Laid, position: Position) -> bool:
+    """'White posterior superior. Correction, that one is posterior inferior' moves it."""
+    before = case.sentence(last.position.start).number
+    ties = case.within("tie", sentence.start, sentence.end)
+    return bool(last.look and before == sentence.number - 1 and not ties and case.correction(position.start))
 
 
 def _completed(waiting: list[Item], own: list[Item]) -> list[Item]:
@@ -230,6 +249,9 @@ def _corrected(case: Case, own: list[Item]) -> list[Item]:
     """Of two looks, or two positions, in a row with a word of correction between, the last."""
     out: list[Item] = []
     spare = sum(1 if isinstance(i, Look) else -1 for i in own)
+    if spare > 0:  # 'it was to be white but it is green'
+        meant = [i for i in own if isinstance(i, Position) or case.assertion(i.start).mood != "considered"]
+        spare, own = spare - (len(own) - len(meant)), meant
     for item in own:
         old = out[-1] if out else None
         if isinstance(item, Look) and isinstance(old, Look):
@@ -242,8 +264,10 @@ def _corrected(case: Case, own: list[Item]) -> list[Item]:
                 out[-1] = item
                 continue
         if isinstance(item, Position) and isinstance(old, Position):
-            if put_right(case.words, old.end, item.start):
+            moved = spare < 0 and taken_back(case.words, old.end, item.start)
+            if moved or put_right(case.words, old.end, item.start):
                 out[-1] = item
+                spare += 1
                 continue
         if isinstance(item, Look) and len(out) > 1 and isinstance(old, Position) and isinstance(out[-2], Look):
             if spare > 0 and put_right(case.words, old.end, item.start, AGAIN):

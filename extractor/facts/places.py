@@ -28,7 +28,11 @@ GAP = 2
 COUNTED = frozenset({"one", "1", "two", "2"})
 STACKED = {"over": "superior", "above": "superior", "under": "inferior", "below": "inferior", "beneath": "inferior"}
 """'White over blue': where the first of two lies."""
+BOTH = "both"
+"""The region of what is told of both ends at once; it is never written to a record."""
 CODES_NEAR = 5
+BOTH_WORDS, ALL_WORDS = frozenset({"both", "each", "either", "every"}), frozenset({"all", "both"})
+END_WORDS = frozenset({"end", "ends", "stump", "stumps", "horn", "horns", "edge", "edges", "margin", "margins"})
 TIED = frozenset({"to", "with"})
 
 
@@ -52,6 +56,8 @@ def find_places(case: Case, looks: Sequence[Look]) -> Places:
         region, surface = code.name.split("-")
         regions.append(Concept("region", region, code.start, code.end))
         surfaces.append(Concept("surface", surface, code.start, code.end))
+    if looks:
+        regions += _both_ends(case, looks, surfaces)
     if looks or case.by_list["tie"]:
         beside = _Beside(case, looks)
         surfaces = _stacked(case, looks, surfaces) + beside.loose("surface", surfaces)
@@ -61,6 +67,21 @@ def find_places(case: Case, looks: Sequence[Look]) -> Places:
 
 def _start(c: Concept) -> int:
     return c.start
+
+
+def _both_ends(case: Case, looks: Sequence[Look], surfaces: Sequence[Concept]) -> list[Concept]:
+    """'At both ends white on top', 'all top sutures are white', where no end is named by itself."""
+    found: list[Concept] = []
+    above = {c.start for c in surfaces}
+    for sentence in {s.number: s for s in (case.sentence(k.start) for k in looks)}.values():
+        if any(case.within(name, sentence.start, sentence.end) for name in ("region", "tie", CODE)):
+            continue
+        words = case.words
+        for i in range(sentence.start, sentence.end - 1):
+            ends = words[i] in BOTH_WORDS and words[i + 1] in END_WORDS
+            if ends or (words[i] in ALL_WORDS and i + 1 in above):
+                found.append(Concept("region", BOTH, i, i + 2 if ends else i + 1))
+    return found
 
 
 def _order(c: Concept) -> tuple[int, int]:
@@ -123,7 +144,8 @@ class _Beside:
     def _heads(self, c: Concept) -> bool:
         """Whether a region stands at a pause or behind a look: '..., behind white up' or tying goes on there."""
         before = self.case.words[c.start - 1] if c.start else "."
-        return before in FREE or before in {"first", "one", "those", "ones"} or not self.ends.isdisjoint((c.start - 1, c.start))
+        lead = before in FREE or before in {"first", "one", "those", "ones"}
+        return lead or not self.ends.isdisjoint((c.start - 1, c.start))
 
     def _behind_a_look(self, start: int) -> bool:
         for i in range(start, max(start - GAP - 1, 0), -1):

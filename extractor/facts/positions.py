@@ -12,7 +12,7 @@ from collections.abc import Sequence
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
-from extractor.facts.places import Places
+from extractor.facts.places import BOTH, Places
 from extractor.facts.plans import OPPOSITE, QUADRANT, Position, as_before, by_head, by_order
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -136,7 +136,7 @@ def _colored(case: Case, a: Concept, b: Concept) -> bool:
 
 def _regions(case: Case, sentence: Span, last: Concept | None, places: Places) -> list[Concept]:
     """Ends of the defect or graft said; 'the other end' is the one that was not said last."""
-    found = [c for c in places.within("region", sentence.start, sentence.end) if c.name in QUADRANT]
+    found = [c for c in places.within("region", sentence.start, sentence.end) if c.name in QUADRANT or c.name == BOTH]
     found = [c for c in found if not _in_order(case, c)]
     found += [c for c in landmarks(case) if sentence.start <= c.start < sentence.end]
     for i in range(sentence.start, sentence.end - 1):

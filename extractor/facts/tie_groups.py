@@ -22,6 +22,9 @@ PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes", "two", "
 ALSO = frozenset({"too", "also", "similarly", "so", "next"})
 """Words that say of another end what was said of the first: 'tied at the back, and in front too'."""
 LIKE_NEAR = 6
+NEAR = 5
+"""Words from an end of the meniscus to the pair of surfaces told of it, at most."""
+PARTNER_NEAR = 9
 LEAD = frozenset({"at", "the", "in", "on", "of", "sutures", "limbs", "ones", "both"})
 EACH = frozenset({"each", "both", "every", "respectively"})
 THESE = frozenset({"these", "those", "they", "them", "both", "two", "pair"})
@@ -43,8 +46,8 @@ def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Pos
             continue
         if a.start in own or b.start in own:
             continue  # 'anterosuperior with anteroinferior': two positions
-        near = [r for r in regions if r.end <= a.start <= r.end + 4 and r.start not in used]
-        before = [r for r in near if ORDER.issuperset(case.words[r.end : a.start])]
+        near = [r for r in regions if r.end <= a.start <= r.end + NEAR and r.start not in used]
+        before = [r for r in near if ORDER.issuperset(spoken_between(case, r.end, a.start))]
         behind = [] if before else _listed(case, said, b, regions)
         used |= {r.start for r in behind or before[-1:]}
         named = [before[-1].name] if before else [r.name for r in behind]
@@ -83,6 +86,20 @@ def _listed(case: Case, said: Places, surface: Concept, regions: Sequence[Concep
         found.append(r)
         at = r.end
     return found
+
+
+def partner_pairs(case: Case, own: Sequence[Position], said: Places) -> list[FactDraft]:
+    """'The one on top in the back was tied to the one below it': the other surface of the same end."""
+    drafts = []
+    for n, position in enumerate(own):
+        stop = own[n + 1].start if n + 1 < len(own) else len(case.words)
+        for c in said.within("surface", position.end, min(stop, position.end + PARTNER_NEAR))[:1]:
+            between = spoken_between(case, position.end, c.start)
+            joined = (JOINERS - {"and"}) & set(between) and all(w in JOINERS or w in SPARE for w in between)
+            if joined and c.name != position.surface and is_meant(case, position.start):
+                ends = [position.name, f"{position.region}-{c.name}"]
+                drafts.append(tie(case, ends, position.start, c.end))
+    return drafts
 
 
 def likewise(case: Case, sentence: Span, before: Sequence[FactDraft], said: Places) -> list[FactDraft]:
@@ -157,11 +174,12 @@ def pointed_pairs(
     meant = [c for c in case.within("tie", sentence.start, sentence.end) if is_meant(case, c.start)]
     other = mutual(case, sentence.start, sentence.end)
     told = [p for p in own if meant and p.start < meant[-1].start]
-    if told and (len(told) != len(own) or other is None or other < told[-1].end):
+    pointing = [i for i in range(sentence.start, sentence.end) if case.words[i] in THESE]
+    joined = [i for i in [*pointing, *([other] if other else [])] if told and i >= told[-1].end]
+    if told and (len(told) != len(own) or not joined):
         return []
     if not told:
         told = [item.position for item in near]
-        pointing = [i for i in range(sentence.start, sentence.end) if case.words[i] in THESE]
         all_told = {item.position.name for item in laid} == {p.name for p in told}
         if not pointing or _names_another(case, sentence, pointing) or (other is None and not all_told):
             return []

@@ -13,7 +13,7 @@ SPARE = frozenset({
     "the", "suture", "sutures", "was", "were", "tied", "is", "then", "limb", "limbs", "one", "ones", "tie",
     "ties", "knotted", "its", "partner", "together", "stitch", "tape", "got", "gets", "goes", "went", "down",
     "had", "been", "has", "have", "are", "be", "being", "belongs", "of", "secured", "tail", "tails", "end", "itself",
-    "directly", "straight", "i", "we", "it",
+    "directly", "straight", "i", "we", "it", "that", "which", "counterpart", "mate", "fellow", "opposite", "number",
 })  # fmt: skip
 """Words that may stand between two ends that are tied, beside what sutures are called and how they look."""
 LOOKS = ("form", "color", "pattern")

@@ -11,8 +11,8 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
 from extractor.facts.pairing import Laid, labels_of, numbers_of
 from extractor.facts.places import Places
-from extractor.facts.plans import Position
-from extractor.facts.tie_groups import along_pairs, likewise, pointed_pairs, region_pairs, surface_pairs
+from extractor.facts.plans import QUADRANT, Position
+from extractor.facts.tie_groups import along_pairs, likewise, partner_pairs, pointed_pairs, region_pairs, surface_pairs
 from extractor.facts.tie_words import JOINERS, RULE, SPARE, ends_of, is_meant, mutual, spoken_between, tie
 from extractor.language.clauses import Span
 from extractor.language.corrections import put_right
@@ -46,6 +46,7 @@ def find_ties(
     drafts: list[FactDraft] = []
     used: set[int] = set()
     going_on = False
+    positions = [p for p in positions if p.region in QUADRANT]
     places, colored = _by_sentence(case, positions), _by_sentence(case, looks)
     told = _laid_by_sentence(case, laid)
     lately: list[Position] = []
@@ -77,7 +78,9 @@ def find_ties(
         start = _tie_start(case, sentence) if tying else sentence.start
         found: list[FactDraft] = []
         if not pairs and tying:
-            found = region_pairs(case, sentence, said) or along_pairs(case, sentence, said)
+            found = partner_pairs(case, own, said)
+            used |= {p.start for p in own} if found else set()
+            found = found or region_pairs(case, sentence, said) or along_pairs(case, sentence, said)
         if not pairs and not found and tying:
             found = pointed_pairs(
                 case, sentence, own, [item for n in (-1, 0) for item in told[sentence.number + n]], laid
@@ -90,7 +93,7 @@ def find_ties(
         if not pairs and not found and not own and labels:
             found = _number_pairs(case, sentence, labels)
         drafts += found
-        if not pairs and (alike := likewise(case, sentence, drafts, said)):
+        if alike := likewise(case, sentence, drafts, said):
             drafts += alike
             used |= {p.start for p in own}
             found += alike
