@@ -21,7 +21,8 @@ FILLERS = frozenset({
     "in", "the", "on", "at", "end", "side", "corner", "part", "limb", "and", "one", "of", "its", "toward",
     "position", "-", "stump", "gap", "defect", "horn", "edge", "meniscus", "surface", "face", "is", "it", "'s",
     "bank", "margin", "aspect", "leaf", "lip", "segment", "portion", "spot", "point", "ones", "suture", "stitch", "row",
-    "layer", "native", "graft", "allograft", "transplant", "remnant", "host",
+    "layer", "native", "graft", "allograft", "transplant", "remnant", "host", "strand",
+    "thread", "tape",
 })  # fmt: skip
 WIDE = 4
 """Words that may stand between a region and its surface."""

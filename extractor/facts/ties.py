@@ -77,14 +77,11 @@ def find_ties(
             used |= {p.start for p in (a, b) if not _tells_a_suture(case, sentence, p, laid)}
         start = _tie_start(case, sentence) if tying else sentence.start
         found: list[FactDraft] = []
-        if not pairs and tying:
-            found = partner_pairs(case, own, said)
+        if not pairs:
+            near = [*told[sentence.number - 1], *told[sentence.number]] if tying else None
+            found = partner_pairs(case, own, said) if not colors else []
             used |= {p.start for p in own} if found else set()
-            found = found or region_pairs(case, sentence, said) or along_pairs(case, sentence, said)
-        if not pairs and not found and tying:
-            found = pointed_pairs(
-                case, sentence, own, [item for n in (-1, 0) for item in told[sentence.number + n]], laid
-            )
+            found = found or _in_groups(case, sentence, own, said, near, laid)
         late = [k for k in colors if k.start >= start]
         if late and not [p for p in own if p.start >= start]:
             by_color = _color_pairs(case, late, where)
@@ -99,6 +96,16 @@ def find_ties(
             found += alike
         going_on = tying or bool(pairs or found) or (not own and not colors and sentence.end - sentence.start < SHORT)
     return _unique(drafts), used
+
+
+def _in_groups(
+    case: Case, sentence: Span, own: Sequence[Position], said: Places, near: Sequence[Laid] | None, laid: Sequence[Laid]
+) -> list[FactDraft]:
+    """Ties of a sentence with a word of tying, told of sutures in groups; `near` are the sutures told about there."""
+    if near is None:
+        return []
+    found = region_pairs(case, sentence, said) or along_pairs(case, sentence, said)
+    return found or pointed_pairs(case, sentence, own, near, laid)
 
 
 def _laid_by_sentence(case: Case, laid: Sequence[Laid]) -> dict[int, list[Laid]]:
@@ -154,6 +161,8 @@ def _joined(case: Case, a: Position, b: Position) -> bool:
 
     So it does between two that are given their looks, unless they are said to be tied to each other.
     """
+    if a.end == b.start:  # 'PS-PI'
+        return all(case.within("position-code", p.start, p.end) for p in (a, b))
     between = spoken_between(case, a.end, b.start)
     spoken = [w for w in between if w != ","]
     joiners = JOINERS & set(spoken)
