@@ -17,6 +17,9 @@ ORDER = frozenset({
     "first", "then", ",", "the", "at", "in", "and", "after", "that", "next", "afterwards", "followed", "by", "is",
     "was", "are", "were", ":", "end", "ends", "tied", "knotted",
 })  # fmt: skip
+HEADS = ORDER | {"sutures", "suture", "ones", "pair", "limbs", "stitches", "side"}
+"""Words that may stand between a region and the surfaces tied there: 'the back ones were tied, top to bottom'."""
+UNTIED = frozenset({"left", "untied", "waits", "waiting", "later", "remained"})
 TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
 PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes", "two", "couple", "strands", "threads", "tails"})
 ALSO = frozenset({"too", "also", "similarly", "so", "next"})
@@ -47,7 +50,7 @@ def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Pos
         if a.start in own or b.start in own:
             continue  # 'anterosuperior with anteroinferior': two positions
         near = [r for r in regions if r.end <= a.start <= r.end + NEAR and r.start not in used]
-        before = [r for r in near if ORDER.issuperset(spoken_between(case, r.end, a.start))]
+        before = [r for r in near if HEADS.issuperset(spoken_between(case, r.end, a.start))]
         behind = [] if before else _listed(case, said, b, regions)
         used |= {r.start for r in behind or before[-1:]}
         named = [before[-1].name] if before else [r.name for r in behind]
@@ -124,7 +127,10 @@ def region_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
     """'The two posterior ones were tied to each other', 'tie the two at the front', 'anterior pair tied'."""
     drafts = []
     for region in said.within("region", sentence.start, sentence.end):
-        if region.name in QUADRANT and _is_pair(case, sentence, region) and is_meant(case, region.start):
+        clause = case.clause(region.start)
+        if region.name not in QUADRANT or not UNTIED.isdisjoint(case.words[clause.start : clause.end]):
+            continue
+        if _is_pair(case, sentence, region) and is_meant(case, region.start):
             between = [f"{region.name}-superior", f"{region.name}-inferior"]
             drafts.append(tie(case, between, region.start, region.end))
     return drafts
