@@ -13,7 +13,7 @@ from functools import cached_property
 
 from extractor.facts.draft import Span
 from extractor.language.annotate import Note
-from extractor.language.assertion import Assertion
+from extractor.language.asserted import Assertion
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers, taken_back

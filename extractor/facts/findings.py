@@ -33,6 +33,14 @@ OF_MENISCUS = frozenset({"tear", "deficiency"})
 PARTS_OF_MENISCUS = ("_horn", "body")
 PARTS = {"middle": "body"}
 """Parts of a defect that are parts of a meniscus by another name."""
+REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:refused"})
+"""Of these it is a deed that is denied, never what was found."""
+TREATING = frozenset(
+    {"verb:repairing", "verb:refixing", "verb:removing", "verb:reshaping", "verb:sewing", "verb:knotting"}
+)
+DEEDS = frozenset({"action", "operation", "technique"})
+DEED_WITHIN = 3
+"""Words from a 'not' to the deed that it denies, at most."""
 ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
 
 
@@ -99,6 +107,23 @@ def _lies_in(case: Case, draft: FactDraft, clause: Span) -> bool:
     return any(starts[clause.start] <= s.start < case.note.tokens.ends[clause.end - 1] for s in draft.spans)
 
 
+def _denied(case: Case, clause: Span, trigger: Concept) -> bool:
+    """Whether the finding is denied, and not what might have been done for it: 'the tear was not repaired'."""
+    assertion = case.assertion(trigger.start)
+    if not assertion.negated or case.within("negation-ahead", clause.start, trigger.start):
+        return assertion.declines(trigger.start)
+    denials = [c for c in case.within("negation", clause.start, clause.end) if c.key not in REFUSALS]
+    own = case.within("negation", clause.start, clause.end)
+    if not own:  # denied by what is said behind it: of what was found and what was thought of, that was not done
+        return DEEDS.isdisjoint(c.list for c in case.in_clause[clause.number])
+    return any(c.start < trigger.start or not _of_deed(case, c, clause) for c in denials)
+
+
+def _of_deed(case: Case, denial: Concept, clause: Span) -> bool:
+    after = [c for c in case.in_clause[clause.number] if denial.end <= c.start < denial.end + DEED_WITHIN]
+    return any(c.list == "action" or c.key in TREATING for c in after)
+
+
 def _add(
     case: Case,
     rule: Rule,
@@ -107,7 +132,7 @@ def _add(
     rests: list[Concept],
     seen: dict[tuple[object, ...], FactDraft],
 ) -> None:
-    denied = case.assertion(trigger.start).declines(trigger.start) and rule.negation != "keeps"
+    denied = rule.negation != "keeps" and _denied(case, clause, trigger)
     status = "absent" if denied else "present"
     for name, place in _structures(case, rule, clause, trigger):
         fields: dict[str, object] = {"structure": name, "finding": rule.value, "status": status}

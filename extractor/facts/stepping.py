@@ -10,12 +10,25 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.telling import Told, placed
 from extractor.grammar.rules import Rule
+from extractor.language.clause_words import PRONOUNS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
 MOST_PASSED = 6
 """Things passed over on the way back to the one meant, at most."""
 POINTING = frozenset({"it", "this", "that", "them", "these", "those"})
+POINTING_BACK = POINTING | {"one", "ones", "any", "none", "either"}
+"""Words by which a clause leaves to the one before it what it is about."""
+ELLIPTIC = frozenset({"not", "n't", "never", "was", "were", "has", "had", "did"})
+"""A clause that opens with one of these, or with it behind a 'but', has its subject in the one before it."""
+DENYING = frozenset({"not", "n't", "never", "without"})
+LIGHT = frozenset({
+    "then", "again", "even", "also", "be", "been", "to", "have", "had", "do", "did", "need", "needed", "get",
+})  # fmt: skip
+"""Words that may stand between a 'not' and the verb it denies: 'we did not even have to probe it'."""
+REFUSED_WITHIN = 6
+"""Words from a refusal to what is refused, at most: 'no need to look for a bridge of soft tissue'."""
+REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:refused"})
 STATUS = {"performed": "performed", "conditional": "conditional", "considered": "planned", "planned": "planned"}
 
 
@@ -34,14 +47,17 @@ def fired(case: Case, table: dict[str, list[Rule]]) -> list[tuple[Rule, Span, Co
     found = []
     done = frozenset().union(*(rule.of for rules in table.values() for rule in rules))
     for clause in case.note.segments.clauses:
-        keys = case.clause_keys[clause.number]
+        own = case.clause_keys[clause.number]
+        pointed = _pointed_at(case, clause)
+        keys = frozenset(own | pointed)
         tried: set[str] = set()
         for key in keys:
             for rule in table.get(key, ()):
                 if rule.name in tried:
                     continue
                 tried.add(rule.name)
-                if clause_meets(rule, keys) and context_meets(case, rule, clause):
+                within = keys if pointed and rule.kind == "step" and _names_deed(rule, own) else own
+                if clause_meets(rule, within) and context_meets(case, rule, clause):
                     rests = [case.first(wanted, clause.start, clause.end) for wanted in rule.meets]
                     concepts = [c for c in rests if c]
                     thing = _thing(case, rule, clause, done)
@@ -49,6 +65,27 @@ def fired(case: Case, table: dict[str, list[Rule]]) -> list[tuple[Rule, Span, Co
                         continue
                     found.append((rule, clause, concepts[0], concepts + ([thing] if thing else [])))
     return sorted(found, key=lambda f: (f[2].start, f[0].name))
+
+
+def _pointed_at(case: Case, clause: Span) -> frozenset[str]:
+    """What a clause that says something was not done leaves to the ones before it.
+
+    'There is room for a fifth suture in the graft, | but I decided against passing one.'
+    """
+    assertion = case.note.assertions[clause.number]
+    if assertion.done or assertion.mood in {"history", "habit"}:
+        return frozenset()
+    said = case.words[clause.start : clause.end]
+    if not POINTING_BACK & set(said) and not ELLIPTIC & set(said[:2]):
+        return frozenset()
+    before = [c for c in case.note.segments.clauses_of(case.sentence(clause.start)) if c.number < clause.number]
+    return frozenset().union(*(case.clause_keys[c.number] for c in before))
+
+
+def _names_deed(rule: Rule, keys: frozenset[str]) -> bool:
+    """Whether a clause itself names what is done, be it only by a word of what the rule opens with."""
+    deed = any(key.startswith(("action:", "verb:")) for wanted in rule.meets for key in wanted & keys)
+    return deed or bool(rule.meets and rule.meets[0] & keys)
 
 
 def _thing(case: Case, rule: Rule, clause: Span, done: frozenset[str]) -> Concept | None:
@@ -96,10 +133,30 @@ def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:
     if assertion.mood in {"history", "habit"}:
         return None
     if rule.negation == "keeps":
-        return STATUS[assertion.mood]
+        return "declined" if _untried(case, trigger) else STATUS[assertion.mood]
     if assertion.declines(trigger.end - 1):
         return "declined"
-    return STATUS[assertion.mood]
+    return None if rule.negation == "asks" and assertion.mood == "performed" else STATUS[assertion.mood]
+
+
+def _untried(case: Case, trigger: Concept) -> bool:
+    """Whether a test was not made; 'nothing moved on probing' and 'no bridge' tell that it was, and what it showed."""
+    clause = case.clause(trigger.start)
+    tested = [c.start for c in case.within("testing", clause.start, clause.end)]
+    if any(_denied(case.words, at, clause.start) for at in [trigger.start, *tested]):
+        return True
+    if any(at > clause.start and case.words[at - 1] == "no" for at in tested):
+        return True  # 'no probing was done'
+    refused = case.within("negation", max(clause.start, trigger.start - REFUSED_WITHIN), trigger.start)
+    return any(c.key in REFUSALS and PRONOUNS.isdisjoint(case.words[c.end : trigger.start]) for c in refused)
+
+
+def _denied(words: list[str], at: int, floor: int) -> bool:
+    """Whether a 'not' stands just before a verb."""
+    i = at - 1
+    while i > floor and (words[i] in LIGHT or words[i].endswith("ly")):
+        i -= 1
+    return i >= floor and words[i] in DENYING
 
 
 def _fullest(case: Case, list_name: str, token: int, clause: Span) -> Concept | None:

@@ -37,7 +37,7 @@ DIMENSIONS = (
     "temperature", "years",
 )  # fmt: skip
 ONE_OF: dict[str, tuple[object, ...]] = {
-    "reach": REACHES, "takes": DIMENSIONS, "negation": ("keeps", "declines"), "part": (0, 1, 2),
+    "reach": REACHES, "takes": DIMENSIONS, "negation": ("keeps", "declines", "asks"), "part": (0, 1, 2),
 }  # fmt: skip
 """What the value of a key may be; `takes` names what the units measure."""
 HEADING = re.compile(r'^\s*\[\s*"((?:[^"\\]|\\.)*)"\s*\]')
@@ -74,7 +74,8 @@ class Rule:
         fields: further fields, a value or `<list>`.
         max_words: the clause has no more words than this.
         reached: an upper bound ('up to ninety') is the value reached.
-        negation: 'declines' (default) or 'keeps' (a "no" in the clause is part of the finding).
+        negation: 'declines' (default) or 'keeps' (a "no" in the clause is part of the finding) or 'asks' (a step
+            that is read only where the clause says that it was not done, or not yet).
         about: names of the list `about`; the rule reads only notes about one of these (empty: any).
     """
 

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extractor.grammar.packs import Grammar
-from extractor.language.assertion import Assertion, assert_clauses
+from extractor.language.asserted import Assertion
+from extractor.language.assertion import assert_clauses
 from extractor.language.clause_words import SENTENCE_END
 from extractor.language.clauses import Segmentation, segment
 from extractor.language.commands import apply_commands

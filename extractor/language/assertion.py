@@ -6,8 +6,8 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from extractor.language import undone
+from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clause_words import FINITE, OPEN_QUESTION, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
@@ -80,21 +80,6 @@ HEDGES = frozenset({"maybe", "perhaps", "possibly", "later", "let", "wait"})
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DONE = frozenset({"action", "operation", "device", "technique", "verb"})
 ACTING = frozenset({"action", "tie", "technique"})
-CONTENT = frozenset({"action", "thing", "device", "technique", "operation", "structure"})
-
-
-@dataclass(frozen=True, slots=True)
-class Assertion:
-    """How a clause is meant. `negated` is the whole clause's; `ahead` negates what stands after that token."""
-
-    mood: str = "performed"
-    negated: bool = False
-    ahead: int | None = None
-    cue: int | None = None
-
-    def declines(self, token: int) -> bool:
-        """Whether what stands at a token is said not to be."""
-        return self.negated or (self.ahead is not None and token > self.ahead)
 
 
 def assert_clauses(
@@ -116,7 +101,13 @@ def assert_clauses(
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)
         clauses = segments.clauses_of(sentence)
+        undone.headings(clauses, inside, found, words)
+        undone.inverted(clauses, found, words)
         _beside(clauses, inside, found, words)
+        undone.raised(clauses, inside, found, words)
+        undone.refused(clauses, inside, found, words)
+        undone.coordinated(clauses, found, words)
+        undone.reported(clauses, found, words)
         _reported(clauses, inside, found, words)
         _frame(clauses, inside, found, words)
         _told_with(clauses, inside, found, words)
@@ -396,7 +387,8 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
     if ahead is not None and ahead.end - 1 >= last and ahead.start > clause.start:
         whole = whole or ahead  # 'Complications, no': what is denied stands before
     cue = whole or ahead or cues.get(mood)
-    return Assertion(mood, whole is not None, ahead.end - 1 if ahead else None, cue.start if cue else None)
+    meant = Assertion(mood, whole is not None, ahead.end - 1 if ahead else None, cue.start if cue else None)
+    return undone.put_off(clause, own, meant)
 
 
 def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list[str]) -> bool:

@@ -115,6 +115,8 @@ def segment(
 
 def _within(words: list[str], i: int, timed: set[int]) -> bool:
     """Whether a connecting word opens nothing: 'after that the shaver', 'shall come after two weeks'."""
+    if words[i] == "then" and i > 0 and words[i - 1] in FINITE:
+        return True  # 'the tibia was then drilled'
     return (words[i] == "that" and i > 0 and words[i - 1] in POINTED) or (words[i] in TIMING and i + 1 in timed)
 
 

@@ -12,6 +12,11 @@ from extractor.grammar.words import WordEntry
 from extractor.language.concepts import ConceptFinder
 from extractor.language.tokens import is_whole, tokenize
 
+DEEDS = frozenset({"action", "verb"})
+"""Lists of what is done, which is said not to be done by a 'not' inside its words: 'the lesion was not prepared'."""
+BEFORE_NOT = frozenset({"was", "were", "is", "are"})
+NOTS = ("not", "n't")
+
 
 @dataclass(frozen=True)
 class Lexicon:
@@ -41,11 +46,20 @@ def _phrases(grammar: Grammar) -> Iterator[tuple[str, str, str, tuple[str, ...]]
         for words in _said(entry):
             if entry.instead or (list_name, words) not in taken:
                 yield entry.pack, list_name, entry.name, words
+                if list_name in DEEDS and not BEFORE_NOT.isdisjoint(words[:-1]):
+                    yield from ((entry.pack, list_name, entry.name, denied) for denied in _denied(words))
 
 
 def _said(entry: WordEntry) -> Iterator[tuple[str, ...]]:
     for way in entry.spoken:
         yield from _cut(spellings(way))
+
+
+def _denied(words: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """A way of saying with a 'not' behind its first 'was'."""
+    at = next(i for i, word in enumerate(words) if word in BEFORE_NOT) + 1
+    if words[at] not in NOTS:
+        yield from ((*words[:at], no, *words[at:]) for no in NOTS)
 
 
 def _covered(options: Mapping[str, frozenset[str]]) -> dict[str, frozenset[str]]:

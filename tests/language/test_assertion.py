@@ -6,7 +6,7 @@ import pytest
 
 from extractor.grammar.packs import Grammar
 from extractor.language.annotate import annotate
-from extractor.language.assertion import Assertion
+from extractor.language.asserted import Assertion
 
 
 def at(text: str, word: str, grammar: Grammar) -> tuple[Assertion, int]:

@@ -1,0 +1,133 @@
+"""Clauses that say of what stands beside them that it was not done, or would only be done.
+
+'Fibrin clot: discussed, not used', 'I do not think | we need it', 'had it gapped | I would have added one',
+'a fifth one came up, | but I passed on that', 'we 'll pass it later'. The words stand in the lists `negation`,
+`raising`, `future` and `postponing`; this module says how they reach what they are said of.
+"""
+
+from __future__ import annotations
+
+from extractor.language.asserted import CONTENT, Assertion
+from extractor.language.clause_words import DETERMINERS, PRONOUNS
+from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
+
+INVERTED = frozenset({"had", "should", "were"})
+"""Before their subject these are an 'if': 'should it gap', 'had the gap been thirty', 'were it loose'."""
+SUBJECTS = DETERMINERS | PRONOUNS | {"it", "that", "this", "you", "any", "there"}
+UNREAL = frozenset({"would", "could", "might", "'d"})
+REFUSALS = frozenset({"unnecessary", "deferred", "refused"})
+"""Concepts of the list `negation` that refuse a deed; a bare 'not' may deny anything."""
+DEEDS = frozenset({"action", "operation", "technique"})
+SAYING = frozenset({"says", "said", "states", "stated", "reads", "reports", "reported", "describes", "tells", "notes"})
+BE = frozenset({"be", "been", "was", "were"})
+ANSWERED = 3
+"""Clauses after a colon that may answer what stands before it."""
+
+
+def inverted(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
+    """'Had the gap been thirty | I would have used a graft': neither the thirty nor the graft is so."""
+    for n, clause in enumerate(clauses):
+        at = clause.start + (words[clause.start] in {"and", "but", "or", "so", "then"})
+        if at + 1 >= clause.end or words[at] not in INVERTED or words[at + 1] not in SUBJECTS:
+            continue
+        if words[clause.end - 1] == "?" or found[clause.number].mood != "performed":
+            continue
+        said = words[at + 1 : clause.end]
+        beside = [*clauses[max(0, n - 1) : n], *clauses[n + 1 : n + 2]]
+        elliptic = words[at] == "had" and words[at + 1] in {"a", "an"}  # 'had a tear', who had it left unsaid
+        depends = not elliptic and any(UNREAL & set(words[c.start : c.end]) for c in beside)
+        if words[at] == "should" or depends or "been" in said:
+            held = found[clause.number]
+            found[clause.number] = Assertion("conditional", held.negated, held.ahead, at)
+            if n == 0 and len(clauses) > 1 and found[clauses[1].number].mood == "performed":
+                then = found[clauses[1].number]
+                found[clauses[1].number] = Assertion("conditional", then.negated, then.ahead, at)
+
+
+def put_off(clause: Span, own: list[Concept], assertion: Assertion) -> Assertion:
+    """'We 'll bring it out later': a future that is put off is a plan; '... and now we 'll pass it' is not."""
+    lists = {c.list for c in own}
+    if assertion.mood == "performed" and {"future", "postponing"} <= lists:
+        return Assertion("planned", assertion.negated, assertion.ahead, clause.start)
+    return assertion
+
+
+def headings(
+    clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'Fibrin clot: discussed, not used': what stands before a colon is meant as its answer."""
+    for n, clause in enumerate(clauses[:-1]):
+        named = {c.list for c in inside[clause.number]}
+        if words[clause.end - 1] != ":" or not found[clause.number].done or not named & DEEDS:
+            continue
+        for answer in clauses[n + 1 : n + 1 + ANSWERED]:
+            own = [c for c in inside[answer.number] if c.list != "doing"]
+            doing = {c.start for c in inside[answer.number] if c.list == "doing"}
+            if any(c.list in CONTENT and c.start not in doing for c in own):
+                break
+            held = found[answer.number]
+            if held.mood in {"considered", "conditional", "planned"} or held.negated:
+                mood = held.mood if not held.negated else "performed"
+                found[clause.number] = Assertion(mood, held.negated, None, held.cue)
+                if held.negated:
+                    break
+
+
+def raised(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'I do not think | we need a clot': a 'not' beside thinking denies what is thought."""
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        own = inside[clause.number]
+        thinks = [c for c in own if c.list == "raising"]
+        if not thinks or not found[clause.number].negated or {c.list for c in own} & CONTENT:
+            continue
+        opens = words[after.start] in SUBJECTS | {"that", "a", "an"}
+        if thinks[-1].end >= clause.end - 1 and opens and found[after.number].done:
+            found[after.number] = Assertion("performed", True, None, found[clause.number].cue)
+
+
+def refused(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'A microfracture came up, | but I passed on it': a refusal that names no deed refuses the one named before it.
+
+    Not one that was told as done: 'the graft was trimmed | and then left alone'.
+    """
+    for n, clause in enumerate(clauses):
+        own = inside[clause.number]
+        refusing = any(c.list == "negation" and c.name in REFUSALS for c in own)
+        if n == 0 or not refusing or {c.list for c in own} & CONTENT:
+            continue
+        for named in reversed(clauses[max(0, n - 2) : n]):
+            deeds = [c for c in inside[named.number] if c.list in DEEDS]
+            held = found[named.number]
+            if not deeds:
+                continue
+            if held.mood in {"performed", "considered"} and not any(_told(words[c.start : c.end]) for c in deeds):
+                found[named.number] = Assertion(held.mood, True, held.ahead, found[clause.number].cue)
+            break
+
+
+def coordinated(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
+    """'It still has to be whipped | and folded', 'it was not cut | or marked': one 'be' for both."""
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        here, there = found[clause.number], found[after.number]
+        said = [w for w in words[after.start : after.end] if w.isalnum()]
+        if here.done or not there.done or here.mood in {"history", "habit"} or len(said) not in {2, 3}:
+            continue
+        if said[0] in {"and", "or"} and said[1].endswith("ed") and BE & set(words[clause.start : clause.end]):
+            found[after.number] = Assertion(here.mood, here.negated, None, here.cue)
+
+
+def reported(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
+    """'The note of the first operation says | they drilled a tunnel | and fixed it': all of it is of that operation."""
+    told = False
+    for clause in clauses:
+        held = found[clause.number]
+        if told and held.mood == "performed":
+            found[clause.number] = Assertion("history", held.negated, held.ahead, held.cue)
+        elif held.mood == "history" and SAYING & set(words[clause.start : clause.end][-2:]):
+            told = True
+
+
+def _told(said: list[str]) -> bool:
+    """Whether words of a deed are a verb of the past, as far as their form shows it."""
+    return any(w.endswith("ed") or w in {"put", "cut", "made", "took", "taken", "went", "drew", "drawn"} for w in said)
