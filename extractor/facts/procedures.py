@@ -318,9 +318,7 @@ def _structures(case: Case, span: Span) -> list[Concept]:
     return [c for c in found if c.name in {"medial-meniscus", "lateral-meniscus"}]
 
 
-def _found_compartments(
-    case: Case, code: str, facts: Sequence[FactDraft]
-) -> dict[str, tuple[Span, ...]]:
+def _found_compartments(case: Case, code: str, facts: Sequence[FactDraft]) -> dict[str, tuple[Span, ...]]:
     """Compartments in which what the operation is done for was found, and where that was said."""
     out: dict[str, tuple[Span, ...]] = {}
     expected: dict[str, tuple[Span, ...]] = {}

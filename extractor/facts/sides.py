@@ -9,7 +9,7 @@ from __future__ import annotations
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.sections import sections
-from extractor.language.assertion import Assertion
+from extractor.language.asserted import Assertion
 from extractor.language.clause_words import FINITE
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers

@@ -53,9 +53,7 @@ def put_off(clause: Span, own: list[Concept], assertion: Assertion) -> Assertion
     return assertion
 
 
-def headings(
-    clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]
-) -> None:
+def headings(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'Fibrin clot: discussed, not used': what stands before a colon is meant as its answer."""
     for n, clause in enumerate(clauses[:-1]):
         named = {c.list for c in inside[clause.number]}
