@@ -159,14 +159,25 @@ def _told_later(case: Case, looks: list[Look]) -> list[Look]:
     for look in looks:
         sentence = case.sentence(look.start)
         attribute = None if _placed(case, sentence) else _attribute(case, look, sentence)
-        floor = case.note.segments.sentences[max(0, sentence.number - LATER)].start
-        same = [n for n, k in enumerate(out) if k.color == look.color and floor <= k.start < sentence.start]
+        same = _lately(case, out, look, sentence) if attribute else []
         if attribute is None or len(same) != 1:
             out.append(look)
             continue
         name = attribute.name
         out[same[0]] = replace(out[same[0]], **{attribute.list: name})  # type: ignore[arg-type]
     return out
+
+
+def _lately(case: Case, before: Sequence[Look], look: Look, sentence: Span) -> list[int]:
+    """Which of the looks told a little before have the color of this one."""
+    floor = case.note.segments.sentences[max(0, sentence.number - LATER)].start
+    found = []
+    for n in range(len(before) - 1, -1, -1):
+        if before[n].start < floor:
+            break
+        if before[n].color == look.color and before[n].start < sentence.start:
+            found.append(n)
+    return found
 
 
 def _placed(case: Case, sentence: Span) -> bool:

@@ -170,12 +170,12 @@ def along_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
 
 
 def pointed_pairs(
-    case: Case, sentence: Span, own: Sequence[Position], near: Sequence[Laid], laid: Sequence[Laid]
+    case: Case, sentence: Span, own: Sequence[Position], near: Sequence[Laid], everywhere: frozenset[str]
 ) -> list[FactDraft]:
     """'These two were tied together', after just two positions were told; never two that lie crosswise.
 
-    `near` are the sutures told in this sentence and the one before. Without a word that they were tied to each
-    other they must be all that were told.
+    `near` are the sutures told in this sentence and the one before, `everywhere` the places of all. Without a word
+    that they were tied to each other they must be all that were told.
     """
     meant = [c for c in case.within("tie", sentence.start, sentence.end) if is_meant(case, c.start)]
     other = mutual(case, sentence.start, sentence.end)
@@ -186,7 +186,7 @@ def pointed_pairs(
         return []
     if not told:
         told = [item.position for item in near]
-        all_told = {item.position.name for item in laid} == {p.name for p in told}
+        all_told = everywhere == {p.name for p in told}
         if not pointing or _names_another(case, sentence, pointing) or (other is None and not all_told):
             return []
     places = {p.name: p for p in told}

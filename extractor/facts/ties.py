@@ -49,6 +49,8 @@ def find_ties(
     positions = [p for p in positions if p.region in QUADRANT]
     places, colored = _by_sentence(case, positions), _by_sentence(case, looks)
     told = _laid_by_sentence(case, laid)
+    everywhere = frozenset(item.position.name for item in laid)
+    colored_at = {item.position.start for item in laid if item.look}
     lately: list[Position] = []
     for sentence in case.note.segments.sentences:
         own, colors = places[sentence.number], colored[sentence.number]
@@ -74,14 +76,14 @@ def find_ties(
             drafts = [d for d in drafts if not set(renewed) & set(ends_of(d))]
         for a, b in pairs:
             drafts.append(tie(case, [a.name, b.name], a.start, b.end, RULE, 1.0))
-            used |= {p.start for p in (a, b) if not _tells_a_suture(case, sentence, p, laid)}
+            used |= {p.start for p in (a, b) if p.start not in colored_at or not _in_one_tissue(case, sentence)}
         start = _tie_start(case, sentence) if tying else sentence.start
         found: list[FactDraft] = []
         if not pairs:
             near = [*told[sentence.number - 1], *told[sentence.number]] if tying else None
             found = partner_pairs(case, own, said) if not colors else []
             used |= {p.start for p in own} if found else set()
-            found = found or _in_groups(case, sentence, own, said, near, laid)
+            found = found or _in_groups(case, sentence, own, said, near, everywhere)
         late = [k for k in colors if k.start >= start]
         if late and not [p for p in own if p.start >= start]:
             by_color = _color_pairs(case, late, where)
@@ -99,13 +101,18 @@ def find_ties(
 
 
 def _in_groups(
-    case: Case, sentence: Span, own: Sequence[Position], said: Places, near: Sequence[Laid] | None, laid: Sequence[Laid]
+    case: Case,
+    sentence: Span,
+    own: Sequence[Position],
+    said: Places,
+    near: Sequence[Laid] | None,
+    everywhere: frozenset[str],
 ) -> list[FactDraft]:
     """Ties of a sentence with a word of tying, told of sutures in groups; `near` are the sutures told about there."""
     if near is None:
         return []
     found = region_pairs(case, sentence, said) or along_pairs(case, sentence, said)
-    return found or pointed_pairs(case, sentence, own, near, laid)
+    return found or pointed_pairs(case, sentence, own, near, everywhere)
 
 
 def _laid_by_sentence(case: Case, laid: Sequence[Laid]) -> dict[int, list[Laid]]:
@@ -115,11 +122,9 @@ def _laid_by_sentence(case: Case, laid: Sequence[Laid]) -> dict[int, list[Laid]]
     return table
 
 
-def _tells_a_suture(case: Case, sentence: Span, position: Position, laid: Sequence[Laid]) -> bool:
-    """Whether a tie's end tells a suture as well: its look, and in which one tissue it lies."""
-    colored = any(item.look and item.position.start == position.start for item in laid)
-    tissues = {c.name for c in case.within("tissue", sentence.start, sentence.end)} & {"native", "graft"}
-    return colored and len(tissues) == 1
+def _in_one_tissue(case: Case, sentence: Span) -> bool:
+    """Whether a tie's ends, where their looks are told, tell sutures as well: they lie in one tissue that is named."""
+    return len({c.name for c in case.within("tissue", sentence.start, sentence.end)} & {"native", "graft"}) == 1
 
 
 def _by_sentence(case: Case, items: Sequence[Said]) -> dict[int, list[Said]]:
