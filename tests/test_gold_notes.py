@@ -97,7 +97,7 @@ def test_own_note_is_read(path: Path) -> None:
     ids=lambda value: "-".join(value) if isinstance(value, tuple) and len(value) == 1 else None,
 )
 def test_own_notes(own: Score, kinds: tuple[str, ...], floor: float) -> None:
-    assert own.notes > 65
+    assert own.notes > 120
     assert own.f1(*kinds) >= floor, told(own)
 
 
@@ -116,7 +116,7 @@ def test_own_notes(own: Score, kinds: tuple[str, ...], floor: float) -> None:
 def test_notes_that_nobody_worked_on(kinds: tuple[str, ...], floor: float) -> None:
     """Floors a point below what was measured: the honest figure of the rules, to be raised and never to fall."""
     total = scored(UNREAD)
-    assert total.notes == 16
+    assert total.notes == 37
     assert total.f1(*kinds) >= floor
 
 
