@@ -14,11 +14,13 @@ from extractor.record.facts import Measurement
 ALLOWANCE = "graft.allowance"
 ALLOWED = "graft.ap_length"
 """The allowance that a surgeon speaks of is one of length."""
+OVER = "over"
+"""Said of an allowance: the graft is cut longer than the defect, not shorter."""
 
 
 @dataclass(frozen=True)
 class Allowance:
-    """How much shorter than the defect the graft is cut (mm, from `low` to `high`), and on whose word."""
+    """How much shorter than the defect the graft is cut (mm, `low` to `high`; below 0 longer), and on whose word."""
 
     low: float
     high: float
@@ -34,6 +36,8 @@ def allowance_in_force(case: Case, limit: Limit) -> Allowance:
         if chosen:
             fact = max(chosen, key=lambda m: m.evidence[0].start)
             low, high = _ends(fact) or (limit.less, limit.less)
+            if fact.which == OVER:
+                low, high = -high, -low
             return Allowance(low, high, "said for this case" if fact.purpose == "case" else "said as the habit", fact)
         if case.config.allowance is not None:
             return Allowance(case.config.allowance, case.config.allowance, "set for this site")
@@ -81,8 +85,11 @@ def _reason(
     base = f"the {called(limit.follows or '', case.limits)} is {listed(dict.fromkeys(said(b) for b in basis))}"
     if allowance.low == allowance.high == 0:
         return base
+    less = f"less {span(allowance.low, allowance.high, limit.unit)}"
+    if allowance.high < 0:
+        less = f"plus {span(-allowance.high, -allowance.low, limit.unit)}"
     expected = listed(dict.fromkeys(span(low, high, limit.unit) for low, high in due))
-    return f"{base}, which less {span(allowance.low, allowance.high, limit.unit)} ({allowance.why}) gives {expected}"
+    return f"{base}, which {less} ({allowance.why}) gives {expected}"
 
 
 def _suggestion(
