@@ -70,6 +70,7 @@ def compartment_conflict(case: Case) -> Iterator[Doubt]:
                 (procedure, *found),
                 suggestion="Check which compartment it was.",
             )
+    yield from _announced_on_the_other(case)
     scheduled = case.schedule.compartment
     menisci = [p for p in case.procedures() if p.code.startswith("meniscus-") and p.compartment]
     if scheduled and menisci and all(p.compartment != scheduled for p in menisci):
@@ -90,6 +91,29 @@ def _on_the_intact_one(case: Case, procedure: Procedure) -> tuple[Known, ...]:
     if other and own and all(f.finding == "intact" for f in own):
         return (*own, *other)
     return ()
+
+
+def _announced_on_the_other(case: Case) -> Iterator[Doubt]:
+    """A meniscal procedure only announced, on a meniscus nothing is told of, and done on the other, which was torn."""
+    begun = min((s.evidence[0].start for s in case.steps()), default=0)
+    findings = [f for f in case.live(case.record.findings) if f.structure]
+    on = [p for p in case.procedures() if p.code.startswith(ON_A_MENISCUS) and p.compartment in ("medial", "lateral")]
+    for announced in on:
+        if any(e.start >= begun for e in announced.evidence):
+            continue
+        if any(f.structure.startswith(f"{announced.compartment}-") for f in findings if f.structure):
+            continue
+        for done in on:
+            told = [f for f in findings if f.structure == f"{done.compartment}-meniscus" and f.status == "present"]
+            torn = [f for f in told if f.finding in ("tear", "deficiency")]
+            if done.code == announced.code and done.compartment != announced.compartment and torn:
+                if all(e.start >= begun for e in done.evidence):
+                    yield Doubt(
+                        f"The {_plain(announced)} is announced as {announced.compartment}, but only the "
+                        f"{done.compartment} meniscus is told to be torn and worked on.",
+                        (announced, done, *torn),
+                        suggestion="Check which compartment it was.",
+                    )
 
 
 def _plain(procedure: Procedure) -> str:

@@ -45,6 +45,15 @@ def test_a_habit_replaces_the_usual_and_the_word_for_this_case_the_habit(flags_o
     assert flag.facts == ("m4", "m1", "m5")
 
 
+def test_a_graft_said_to_be_cut_over_the_defect_is_due_longer(flags_of):
+    def over(note: Note) -> Note:
+        return note.measure("graft.allowance", 2, role="reference", purpose="habit", which="over")
+
+    assert "graft-length-mismatch" not in flags_of(over(case(value=22)))
+    flag = flags_of(over(case(value=19)))["graft-length-mismatch"][0]
+    assert "plus 2 mm (said as the habit) gives 22 mm" in flag.message
+
+
 def test_a_site_may_set_allowance_and_tolerance(flags_of):
     assert "graft-length-mismatch" not in flags_of(case(value=18), config=CheckConfig(allowance=2))
     assert "graft-length-mismatch" not in flags_of(case(value=21), config=CheckConfig(tolerance=2))
