@@ -26,6 +26,8 @@ REACHED = frozenset({"up", "to", "until"})
 AWAY = (["from"], ["off"], ["behind"], ["beyond"], ["past"])
 LEAST_ARC = 45
 """Degrees at which a span of motion ends, at least; a narrower one is how the knee was held. This project's choice."""
+MOST_START = 60
+"""... and begins, at most: 'one twenty-five, maybe one thirty' is one end, not sure. This project's choice."""
 FAR = 10
 """Tokens behind 'from' in which a 'to' makes it an extent."""
 FEW = 6
@@ -216,7 +218,7 @@ def _lies_off(case: Case, slot: Slot) -> bool:
 
 def _part_fits(rule: Rule, slot: Slot) -> bool:
     q = slot.quantity
-    if rule.kind == "range" and (q.low is None or q.high is None or q.high < LEAST_ARC):
+    if rule.kind == "range" and (q.low is None or q.high is None or q.high < LEAST_ARC or q.low > MOST_START):
         return False
     if rule.part is None:
         return q.product is None or bool(rule.words)
