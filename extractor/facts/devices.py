@@ -138,6 +138,8 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
         between = case.words[q.end : at]
         if device.start - q.end > NEAR or any(w in STOP or w == "," for w in between if w != "by"):
             break
+        if case.clause(q.start) != case.clause(device.start) and case.within("action", q.end, at):
+            break  # '... drilled eight millimeters | passed the graft button sits flat'
         if (
             q.dimension == "length"
             or (q.product is not None and q.dimension is None)

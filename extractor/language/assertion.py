@@ -71,6 +71,8 @@ ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
 DETAILED = frozenset({"history", "planned"})
 """Moods that hold for what a few words without a verb add to a clause."""
+SIZED = (["that", "was"], ["that", "were"], ["that", "measured"])
+"""What opens a mere size of something told of another time: '... years ago through tunnels | that were nine wide'."""
 HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where": ("history",)}
 """Moods of a clause that hold for what hangs on it by this word."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
@@ -187,6 +189,9 @@ def _reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
     for clause, after in zip(clauses, clauses[1:], strict=False):
         here, there = found[clause.number], found[after.number]
         opens = words[after.start]
+        sized = here.mood == "history" and words[after.start : after.start + 2] in SIZED
+        if sized and there.mood == "performed" and not {c.list for c in inside[after.number]} & {*CONTENT, "finding"}:
+            found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
         if there.mood != "performed" or here.mood not in HUNG.get(opens, ()):
             continue
         if opens == "where" or not {c.list for c in inside[clause.number]} & CONTENT:

@@ -44,6 +44,8 @@ ENDS_OBJECT = frozenset({"it", "them", "him"})
 """After these a noun with a verb opens a clause of its own."""
 FINAL = frozenset({"anymore", "either", "obviously", "afterwards", "afterward", "alone"})
 """Words that end what is said: '... did not catch anymore | lateral femoral condyle ...'."""
+ORDINALS = frozenset({"first", "second", "third", "last", "previous", "original"})
+"""Words that open a subject behind another thing: '... on the right knee | first ACL was done years ago'."""
 DENIERS = frozenset({"no", "without", "neither", "never"})
 """Words that belong to the action they stand before: '... with the shaver | no microfracture'."""
 DETERMINERS = frozenset(

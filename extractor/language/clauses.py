@@ -22,6 +22,7 @@ from extractor.language.clause_words import (
     FINITE_RUN_ON,
     LEADS,
     NOT_HEADING,
+    ORDINALS,
     PAUSES,
     POINTED,
     PREPOSITIONS,
@@ -103,7 +104,7 @@ def segment(
     _hesitations(words, level)
     _join_answers(words, level)
     _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}} | {a for a, _ in fixed})
-    _new_subjects(words, concepts, level)
+    _new_subjects(words, concepts, {b for _, b in fixed}, level)
     for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
         for i in range(start + 1, min(end, size)):
             level[i] = 0
@@ -161,7 +162,7 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
             start = len(words)  # only the first comma of a sentence
 
 
-def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -> None:
+def _new_subjects(words: list[str], concepts: list[Concept], measured: set[int], level: list[int]) -> None:
     ends = {c.end: c.start for c in concepts}
     after_work = _after_work(concepts)
     spelt = {
@@ -177,7 +178,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
         for i in range(start + 1, stop):
             at = None
             if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
-                at = _subject_start(words, ends, after_work, spelt, start, i)
+                at = _behind_another(words, ends, start, i) or _subject_start(words, ends, after_work, spelt, start, i)
             elif words[i] in PRONOUNS and i not in spelt and words[i - 1] not in PREPOSITIONS:
                 at = i
             if words[i] == "had" and _is_inverted(words, start, i):
@@ -193,8 +194,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], level: list[int]) -
                 or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
             ):
                 continue  # 'Microfracture we have discussed', 'In the graft we passed': what stands first belongs to it
-            if words[at - 1] in CONNECTORS:
-                at -= 1
+            at = _led_in(words, ends, measured if run_on else set(), at)
             if at > start:
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
         if run_on:
@@ -267,6 +267,21 @@ def _after_work(concepts: list[Concept]) -> dict[int, int]:
     """Ends and starts of structures named right behind some work: 'no microfracture | menisci are intact'."""
     worked = {c.end for c in concepts if c.list in WORK}
     return {c.end: c.start for c in concepts if c.list == "structure" and c.start in worked}
+
+
+def _led_in(words: list[str], ends: dict[int, int], measured: set[int], at: int) -> int:
+    """Where a subject opens with what leads it in: '| and the rim was', '... forty millimeters | tibia we set ...'."""
+    if words[at - 1] in CONNECTORS:
+        return at - 1
+    return ends[at] if words[at] in PRONOUNS and ends.get(at) in measured else at
+
+
+def _behind_another(words: list[str], ends: dict[int, int], floor: int, verb: int) -> int | None:
+    """'... on the right knee | first ACL was ...': a subject that its number parts from the thing before it."""
+    at = ends.get(verb, floor) - 1
+    if at <= floor or words[at] not in ORDINALS or words[at - 1] in DETERMINERS | PREPOSITIONS:
+        return None
+    return at if at in ends else None
 
 
 def _subject_start(

@@ -117,6 +117,28 @@ def test_a_denial_ends_before_what_is_there() -> None:
     }
 
 
+def test_a_side_said_before_an_earlier_operation_is_of_this_one() -> None:
+    text = (
+        "this is the revision on the right knee first ACL was done three years ago "
+        "through tunnels that were nine millimeters"
+    )
+    assert side_of(text) == ["right"]
+    assert not [m for m in facts(text, "measurements") if m.get("role") == "made"]
+
+
+def test_no_fragment_of_a_bucket_handle_and_no_washing_is_a_loose_body() -> None:
+    handle = "Knee. Bucket handle tear of the medial meniscus. The fragment was removed in one piece."
+    washed = "No loose bodies in the knee. Number three, knee washed out with two liters."
+    assert "loose-body-removal" not in steps(handle) | steps(washed)
+    assert "loose-body-removal" in steps("Knee. A loose body was grasped and removed.")
+
+
+def test_flexion_said_as_two_high_angles_is_no_span_from_extension() -> None:
+    said = facts("Knee released. After, extension zero, flexion one twenty, maybe one thirty.", "measurements")
+    assert {m["what"] for m in said} == {"knee.extension", "knee.flexion"}
+    assert [m["value"] for m in said if m["what"] == "knee.extension"] == [0]
+
+
 @pytest.mark.parametrize("label", ["Tissue no. 4417", "Donor tissue no. LM-4417", "Tissue number 4417"])
 def test_the_number_of_a_graft_is_its_identifier(label: str) -> None:
     (graft,) = facts(f"Meniscal allograft transplantation. The allograft was thawed. {label}.", "grafts")

@@ -32,6 +32,7 @@ def sentences(text: str, grammar: Grammar) -> list[str]:
         # a new subject without any sign
         ("the rim was rasped the defect was measured", ["the rim was rasped", "the defect was measured"]),
         ("the rim was rasped we measured the defect", ["the rim was rasped", "we measured the defect"]),
+        ("the left knee second graft was cut", ["the left knee", "second graft was cut"]),
         # what heads a sentence belongs to it
         ("Tourniquet, inflated.", ["tourniquet , inflated ."]),
         ("In the graft we passed the sutures.", ["in the graft we passed the sutures ."]),
