@@ -24,6 +24,8 @@ TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
 PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes", "two", "couple", "strands", "threads", "tails"})
 ALSO = frozenset({"too", "also", "similarly", "so", "next"})
 """Words that say of another end what was said of the first: 'tied at the back, and in front too'."""
+PARTED = frozenset({",", "and", "then"})
+"""What parts a region from the next pair of surfaces: 'top to bottom at the back and top to bottom in front'."""
 LIKE_NEAR = 6
 NEAR = 5
 """Words from an end of the meniscus to the pair of surfaces told of it, at most."""
@@ -81,7 +83,7 @@ def _listed(case: Case, said: Places, surface: Concept, regions: Sequence[Concep
     for r in regions:
         if r.start < surface.end:
             continue
-        ahead = r.end + (2 if case.words[r.end : r.end + 1] != [","] else 0)
+        ahead = r.end + (0 if PARTED & set(case.words[r.end : r.end + 1]) else 2)
         if r.start - at > 5 or said.within("surface", at, r.start) or said.within("surface", r.end, ahead):
             break
         if found and not ORDER.issuperset(case.words[at : r.start]):
