@@ -79,6 +79,7 @@ JOINED_TO = frozenset({"with", "plus", "combined"})
 """'... be combined, at a second sitting, | with a transplant': what is done together is meant alike."""
 HEDGES = frozenset({"maybe", "perhaps", "possibly", "later", "let", "wait"})
 """An answer that opens so says neither yes nor no."""
+PRESENT = frozenset({"is", "are", "'s"})
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DONE = frozenset({"action", "operation", "device", "technique", "verb"})
 ACTING = frozenset({"action", "tie", "technique"})
@@ -169,6 +170,8 @@ def _stay_earlier(
         lists = {c.list for clause in clauses for c in inside[clause.number]}
         if not lists & EARLIER or not any(found[c.number].mood == "history" for c in clauses):
             continue
+        if _is_aside(clauses, inside, found, words):
+            continue
         account: list[Span] = []
         for after in segments.sentences[sentence.number + 1 : sentence.number + 1 + ACCOUNT]:
             own = [c for clause in segments.clauses_of(after) for c in inside[clause.number]]
@@ -179,6 +182,13 @@ def _stay_earlier(
             if any(c.key in SETTING_UP for c in own) or words[after.start] == "\n":
                 break
             account.append(after)
+
+
+def _is_aside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> bool:
+    """Whether earlier work only explains what is found today: 'The meniscus is deficient, it was taken out in 2019'."""
+    first = clauses[0]
+    told = found[first.number].mood == "performed" and any(c.list in FOUND for c in inside[first.number])
+    return told and not PRESENT.isdisjoint(words[first.start : first.end])
 
 
 def _reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -392,6 +402,9 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
     if ahead is not None and ahead.end - 1 >= last and ahead.start > clause.start:
         whole = whole or ahead  # 'Complications, no': what is denied stands before
     cue = whole or ahead or cues.get(mood)
+    opening = words[clause.start : clause.start + 2]
+    if mood == "habit" and opening[0] == "then" and opening[-1] in OURS and words[cues[mood].start] == "always":
+        mood = "performed"  # 'Then we always tie ...': told as the next thing done
     meant = Assertion(mood, whole is not None, ahead.end - 1 if ahead else None, cue.start if cue else None)
     return undone.put_off(clause, own, meant)
 

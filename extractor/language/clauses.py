@@ -171,6 +171,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], measured: set[int],
         if c.end - c.start > 1 and all(len(w) == 1 for w in words[c.start : c.end])
         for i in range(c.start, c.end)
     }
+    places = _places_ahead(words, concepts)
     start = 0
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
         pauses = sum(words[i] in PAUSES for i in range(start, stop))
@@ -194,6 +195,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], measured: set[int],
                 or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
             ):
                 continue  # 'Microfracture we have discussed', 'In the graft we passed': what stands first belongs to it
+            at = places.get(at, at) if run_on else at
             at = _led_in(words, ends, measured if run_on else set(), at)
             if at > start:
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
@@ -202,6 +204,18 @@ def _new_subjects(words: list[str], concepts: list[Concept], measured: set[int],
             _actions_open(words, concepts, level, start, stop)
             _chained(words, level, start, stop)
         start = stop
+
+
+def _places_ahead(words: list[str], concepts: list[Concept]) -> dict[int, int]:
+    """Where a place opens that the surface said next is of: 'a white suture | at the front end the top one is'."""
+    surfaces = {c.start for c in concepts if c.list == "surface"}
+    found = {}
+    for c in concepts:
+        if c.list == "region" and c.start > 1 and c.end + 1 in surfaces and words[c.end] in DETERMINERS:
+            opens = c.start - (words[c.start - 1] in DETERMINERS) - 1
+            if words[opens] in PREPOSITIONS:
+                found[c.end] = opens
+    return found
 
 
 def _close_final(words: list[str], level: list[int], start: int, stop: int) -> None:

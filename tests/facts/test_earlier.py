@@ -17,6 +17,15 @@ def test_an_account_of_the_other_knee_ends_with_today() -> None:
     assert all(f["role"] == "reference" for f in facts(text, "measurements"))
 
 
+def test_an_earlier_operation_that_explains_a_finding_is_no_account() -> None:
+    text = (
+        "Right knee meniscal allograft. The lateral meniscus is deficient, another surgeon took it out in 2019. "
+        "The rim is rasped, it is two millimeters wide. Now the gap is measured."
+    )
+    assert steps(text).get("rim-abrasion") == "performed"
+    assert "reference" not in [f.get("role") for f in facts(text, "measurements")]
+
+
 def test_detail_of_an_earlier_time_is_a_reference() -> None:
     text = "Right knee ACL reconstruction. Last year a hamstring graft was used, eight millimeters in diameter."
     assert [f.get("role") for f in facts(text, "measurements")] == ["reference"]

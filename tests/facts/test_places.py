@@ -145,11 +145,22 @@ def test_what_the_operation_is_called_is_no_tissue_in_hand() -> None:
         "Knots. Back: top to bottom. Front: top to bottom.",
         "Posterior: superior tied to inferior. Anterior: superior tied to inferior.",
         "Tied the tops to the bottoms, at the back and at the front.",
+        "Tied top to bottom at the back and top to bottom at the front.",
+        "Then we always tie the upper with the lower one, first at the back, then in front.",
     ],
 )
 def test_ties(text: str) -> None:
     assert tied(NATIVE + text) == [FRONT, BACK]
     assert told(NATIVE + text, "native") == FOUR
+
+
+def test_without_punctuation_a_place_heads_the_surfaces_after_it() -> None:
+    text = (
+        "lateral meniscus transplant we put the cannula in laterally and had a good look at everything from there "
+        "then native sutures at the back end the top one is white and the bottom one is blue at the front end the top "
+        "one is green and the bottom one is black"
+    )
+    assert told(text, "native") == FOUR
 
 
 def test_an_order_that_only_the_other_end_tells_is_asked_about() -> None:
