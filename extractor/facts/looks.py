@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from extractor.facts.case import Case
 from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
 
 LOOK_FILLERS = frozenset({"and", "-", "the", "colored", "number", "#", "two", "2", "0", "oh", "zero", "one", "braided"})
 TOLD_OF = (
@@ -24,6 +25,8 @@ AFTER = frozenset({
     "was", "we", "went", "were", "which", "who", "will", "with", "you",
 })  # fmt: skip
 """Other words that may: after any other a color belongs to what it stands before ('a blue towel')."""
+LONGEST_SIZE = 4
+"""Tokens of a suture's size, at most: 'number two - oh'."""
 IS = frozenset({"is", "was", "are", "were"})
 
 
@@ -49,8 +52,22 @@ def find_looks(case: Case) -> list[Look]:
         form = _beside(case, "form", color)
         start = min(c.start for c in (color, pattern, form) if c)
         end = max(c.end for c in (color, pattern, form) if c)
-        looks.append(Look(color.name, pattern.name if pattern else None, form.name if form else None, None, start, end))
+        size = next((q for q in case.numbers(max(0, start - LONGEST_SIZE), start) if _sizes(q, start)), None)
+        look = Look(
+            color=color.name,
+            pattern=pattern.name if pattern else None,
+            form=form.name if form else None,
+            usp_size=size.text if size else None,
+            start=size.start if size else start,
+            end=end,
+        )
+        looks.append(look)
     return looks
+
+
+def _sizes(quantity: Quantity, start: int) -> bool:
+    """Whether a number is the size of what is named right behind it: 'two-oh green'."""
+    return quantity.kind == "suture-size" and quantity.end == start
 
 
 def _of_a_suture(case: Case, color: Concept) -> bool:

@@ -190,7 +190,7 @@ def _draft(case: Case, item: Laid, tissue: str, place: tuple[int, int] | None, s
     fields: dict[str, object] = {"tissue": tissue, "region": item.position.region, "surface": item.position.surface}
     look = item.look
     if look:
-        fields |= {"color": look.color, "pattern": look.pattern, "form": look.form}
+        fields |= {"color": look.color, "pattern": look.pattern, "form": look.form, "usp_size": look.usp_size}
         role = case.last("suture-role", sentence.end, floor=max(0, sentence.start - 30))
         if role and (tissue == "native" or _graft_said(case, role)):
             fields["role"] = role.name

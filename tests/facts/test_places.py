@@ -163,6 +163,12 @@ def test_without_punctuation_a_place_heads_the_surfaces_after_it() -> None:
     assert told(text, "native") == FOUR
 
 
+def test_a_size_ahead_of_a_color_is_that_sutures() -> None:
+    text = "Native meniscus. Posterior superior, two-oh green suture. Posterior inferior, white."
+    sizes = {f["color"]: f.get("usp_size") for f in facts(text, "sutures")}
+    assert sizes == {"green": "2-0", "white": None}
+
+
 def test_an_order_that_only_the_other_end_tells_is_asked_about() -> None:
     text = "Native meniscus. At the back white on top, blue underneath. In front green and black."
     assert told(text, "native") == FOUR
