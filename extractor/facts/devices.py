@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
-from extractor.facts.stitch_heads import is_count
+from extractor.facts.stitch_counts import is_count
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers
 from extractor.language.quantities import Quantity

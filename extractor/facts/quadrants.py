@@ -12,7 +12,7 @@ from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.pairing import Laid
 from extractor.facts.plans import QUADRANT
 from extractor.facts.positions import landmarks
-from extractor.facts.stitch_heads import is_count
+from extractor.facts.stitch_counts import is_count
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
-from extractor.facts.stitch_heads import Head
+from extractor.facts.stitch_counts import Head
 from extractor.language.clauses import Span
 
 PLACES = ("region", "surface")

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from extractor.facts.case import Case, distance
 from extractor.facts.looks import Look
 from extractor.facts.plans import OPPOSITE
-from extractor.facts.stitch_heads import ways_said, zero_follows
+from extractor.facts.stitch_counts import ways_said, zero_follows
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 

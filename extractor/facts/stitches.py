@@ -14,7 +14,8 @@ from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
 from extractor.facts.stitch_asides import afterthought, alike, foreword_of, load
-from extractor.facts.stitch_heads import Head, find_heads, ways_said
+from extractor.facts.stitch_counts import Head, ways_said
+from extractor.facts.stitch_heads import find_heads
 from extractor.facts.stitch_links import KINDS, Group, Links
 from extractor.facts.stitch_words import inside, look_of, opens, place_of, size_of, ways
 from extractor.language.clauses import Span

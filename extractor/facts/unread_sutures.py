@@ -14,7 +14,7 @@ from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.looks import Look
 from extractor.facts.places import Places
 from extractor.facts.plans import QUADRANT
-from extractor.facts.stitch_heads import is_count
+from extractor.facts.stitch_counts import is_count
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.corrections import taken_back
