@@ -176,15 +176,18 @@ def _again(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
 
 def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:
     things = things_near(case, slot)
-    sized = frozenset().union(*(rule.of for rule in rules if rule.kind == "measurement"))
+    sized = frozenset().union(*{rule.of for rule in rules if rule.kind == "measurement"})
     clause_keys = case.clause_keys[slot.clause.number]
+    own_start = slot.quantity.number_start if slot.quantity.earlier else slot.quantity.start
+    chunk = [c for c in case.within("dimension", *slot.chunk) if not own_start <= c.start < slot.quantity.end]
+    named = {c.key for c in chunk}
     found = []
     for rule in rules:
-        if not _part_fits(rule, slot) or not _value_fits(case, rule, slot.quantity):
+        if not named <= rule.dimensions or not _part_fits(rule, slot):
+            continue  # a dimension word is left over
+        if not _value_fits(case, rule, slot.quantity) or not clause_meets(rule, clause_keys):
             continue
-        if not clause_meets(rule, clause_keys):
-            continue
-        said = _words(case, rule, slot)
+        said = _words(case, rule, slot, chunk)
         plain = rule.kind == "measurement" and not rule.words and not rule.meets
         if said is None or (plain and _lies_off(case, slot)):
             continue
@@ -238,14 +241,8 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     return all(said is not None and low <= said <= high for low, high in ranges)
 
 
-def _words(case: Case, rule: Rule, slot: Slot) -> tuple[float, list[tuple[int, int]]] | None:
-    """How well a rule's dimension words stand by the quantity: None where one is missing, or one is left over."""
-    q = slot.quantity
-    own = q.number_start if q.earlier else q.start
-    chunk = [c for c in case.within("dimension", *slot.chunk) if not own <= c.start < q.end]
-    allowed = rule.also.union(*rule.words)
-    if any(c.key not in allowed for c in chunk):
-        return None
+def _words(case: Case, rule: Rule, slot: Slot, chunk: list[Concept]) -> tuple[float, list[tuple[int, int]]] | None:
+    """How well a rule's dimension words, `chunk`, stand by the quantity; None where one is missing."""
     score, pieces = 0.0, []
     for wanted in rule.words:
         near = [c for c in chunk if c.key in wanted]
@@ -254,7 +251,7 @@ def _words(case: Case, rule: Rule, slot: Slot) -> tuple[float, list[tuple[int, i
             return None
         score += 2 if near else 1
         pieces += [(c.start, c.end) for c in far]
-    score += 0.5 * sum(c.key in allowed for c in chunk[1:])
+    score += 0.5 * len(chunk[1:])  # all of them are the rule's
     return score, pieces
 
 

@@ -17,6 +17,7 @@ import difflib
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -120,7 +121,12 @@ class Rule:
         """File and line, for messages."""
         return f"{self.file}:{self.line}"
 
-    @property
+    @cached_property
+    def dimensions(self) -> frozenset[str]:
+        """The words of measuring that may stand by the rule's number."""
+        return self.also.union(*self.words)
+
+    @cached_property
     def weight(self) -> int:
         """How much the rule asks for: of two rules that read the same words the more specific wins."""
         return (

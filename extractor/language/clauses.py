@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import dataclass
+from functools import cached_property
 
 from extractor.language.clause_words import (
     ASKING,
@@ -61,23 +62,27 @@ class Segmentation:
     clauses: tuple[Span, ...]
     level: tuple[int, ...]
 
+    @cached_property
+    def _clause_starts(self) -> list[int]:
+        return [span.start for span in self.clauses]
+
+    @cached_property
+    def _sentence_starts(self) -> list[int]:
+        return [span.start for span in self.sentences]
+
     def clause_at(self, token: int) -> Span:
         """The clause a token lies in."""
-        return _at(self.clauses, token)
+        return self.clauses[bisect_right(self._clause_starts, token) - 1]
 
     def sentence_at(self, token: int) -> Span:
         """The sentence a token lies in."""
-        return _at(self.sentences, token)
+        return self.sentences[bisect_right(self._sentence_starts, token) - 1]
 
     def clauses_of(self, sentence: Span) -> tuple[Span, ...]:
         """A sentence's clauses, in order."""
         first = self.clause_at(sentence.start).number
         last = self.clause_at(sentence.end - 1).number
         return self.clauses[first : last + 1]
-
-
-def _at(spans: tuple[Span, ...], token: int) -> Span:
-    return spans[bisect_right(spans, token, key=lambda s: s.start) - 1]
 
 
 def segment(
