@@ -7,16 +7,15 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 from __future__ import annotations
 
 from extractor.language import undone
+from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, Assertion
-from extractor.language.clause_words import FINITE, OPEN_QUESTION, PRONOUNS
+from extractor.language.clause_words import FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
-from extractor.language.numbers import number_words
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
 RELATIVE = frozenset({"that", "which", "who"})
-ANSWER = 4
 DATED = 6
 """Words from 'expires' or 'on' to the year of a date, at most."""
 FRAGMENT = 2
@@ -27,34 +26,6 @@ PAST = frozenset({"was", "were", "did", "had", "took", "made", "went", "gave", "
 MOST_NOUN = 3
 """'Bed' and 'red' are no verbs."""
 LISTED = frozenset({"finding", "structure", "thing"})
-YES = frozenset(
-    {
-        "yes",
-        "yep",
-        "yeah",
-        "is",
-        "are",
-        "does",
-        "do",
-        "did",
-        "was",
-        "were",
-        "has",
-        "have",
-        "good",
-        "great",
-        "perfect",
-        "lovely",
-        "excellent",
-        "fine",
-        "agreed",
-        "affirmative",
-        "sure",
-        "done",
-        "right",
-        "correct",
-    }
-)
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
 TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
 EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
@@ -77,8 +48,6 @@ HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where
 """Moods of a clause that hold for what hangs on it by this word."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
 """'... be combined, at a second sitting, | with a transplant': what is done together is meant alike."""
-HEDGES = frozenset({"maybe", "perhaps", "possibly", "later", "let", "wait"})
-"""An answer that opens so says neither yes nor no."""
 PRESENT = frozenset({"is", "are", "'s"})
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DONE = frozenset({"action", "operation", "device", "technique", "verb"})
@@ -100,7 +69,7 @@ def assert_clauses(
         inside[segments.clause_at(c.start).number].append(c)
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
     _in_other_years(years, segments, inside, found)
-    _answer_questions(segments, inside, found, words)
+    answer_questions(segments, inside, found, words)
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)
         clauses = segments.clauses_of(sentence)
@@ -326,55 +295,6 @@ def _adds_detail(words: list[str], clause: Span, inside: list[list[Concept]], mo
 def _goes_on(words: list[str], clause: Span) -> bool:
     """Whether a clause adds to a list: 'I had consented him for a repair | and a possible meniscectomy'."""
     return words[clause.start] in {"and", "or", "a", "an", "possible"} and not verbal(words, clause)
-
-
-def _answer_questions(
-    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
-) -> None:
-    """A question asserts what its answer says: 'Trim? No.' is declined, 'Is it thawed? It is.' was done."""
-    for asked, answer in zip(segments.sentences, (*segments.sentences[1:], None), strict=True):
-        _answer_headings(asked, segments, inside, found, words)
-        if words[asked.end - 1] != "?" or words[asked.start] in OPEN_QUESTION:
-            continue
-        said: list[str] = []
-        denied = False
-        if answer is not None:
-            said = words[answer.start : min(answer.start + ANSWER, answer.end)]
-            lead = inside[segments.clause_at(answer.start).number]
-            denied = any(c.list.startswith("negation") for c in lead)
-        for clause in segments.clauses_of(asked):
-            if denied:
-                found[clause.number] = Assertion("performed", True, None, clause.start)
-            elif not YES & set(said) and not _echoes(words, asked, said):
-                found[clause.number] = Assertion(
-                    "conditional", found[clause.number].negated, found[clause.number].ahead, clause.start
-                )
-
-
-def _answer_headings(
-    sentence: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
-) -> None:
-    """'Drain? None left.' 'A plug? Considered.': a heading that was asked is meant as its answer is."""
-    clauses = segments.clauses_of(sentence)
-    asked = next((n for n, clause in enumerate(clauses[:-1]) if words[clause.end - 1] == "?"), None)
-    if asked is None:
-        return
-    answer = clauses[asked + 1 : asked + 3]
-    lead = found[answer[0].number]
-    refused = any(c.name == "refused" for clause in answer for c in inside[clause.number])
-    denied = lead.negated or (lead.ahead is not None and lead.cue == answer[0].start) or refused
-    mood = "conditional" if words[answer[0].start] in HEDGES else lead.mood
-    for clause in clauses[: asked + 1]:
-        held = found[clause.number]
-        meant = mood if held.mood == "performed" else held.mood
-        found[clause.number] = Assertion(meant, denied or held.negated, held.ahead, lead.cue)
-
-
-def _echoes(words: list[str], asked: Span, said: list[str]) -> bool:
-    """Whether an answer opens with a number of the question: 'What was it, forty-nine minutes? Forty-nine'."""
-    opens = next((w for w in said if w[:1].isalnum()), "")
-    number = opens.isdigit() or opens in number_words().cardinals
-    return number and opens in words[asked.start : asked.end]
 
 
 def _deny_list(

@@ -1,0 +1,91 @@
+"""What was asked is meant as it is answered: 'Trim? No.', 'Drain? None left.', 'Is it thawed? It is.'."""
+
+from __future__ import annotations
+
+from extractor.language.asserted import Assertion
+from extractor.language.clause_words import OPEN_QUESTION
+from extractor.language.clauses import Segmentation, Span
+from extractor.language.concepts import Concept
+from extractor.language.numbers import number_words
+
+ANSWER = 4
+"""Words of an answer that may say yes."""
+HEDGES = frozenset({"maybe", "perhaps", "possibly", "later", "let", "wait"})
+"""An answer that opens so says neither yes nor no."""
+YES = frozenset(
+    {
+        "yes",
+        "yep",
+        "yeah",
+        "is",
+        "are",
+        "does",
+        "do",
+        "did",
+        "was",
+        "were",
+        "has",
+        "have",
+        "good",
+        "great",
+        "perfect",
+        "lovely",
+        "excellent",
+        "fine",
+        "agreed",
+        "affirmative",
+        "sure",
+        "done",
+        "right",
+        "correct",
+    }
+)
+
+
+def answer_questions(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """A question asserts what its answer says: 'Trim? No.' is declined, 'Is it thawed? It is.' was done."""
+    for asked, answer in zip(segments.sentences, (*segments.sentences[1:], None), strict=True):
+        _answer_headings(asked, segments, inside, found, words)
+        if words[asked.end - 1] != "?" or words[asked.start] in OPEN_QUESTION:
+            continue
+        said: list[str] = []
+        denied = False
+        if answer is not None:
+            said = words[answer.start : min(answer.start + ANSWER, answer.end)]
+            lead = inside[segments.clause_at(answer.start).number]
+            denied = any(c.list.startswith("negation") for c in lead)
+        for clause in segments.clauses_of(asked):
+            if denied:
+                found[clause.number] = Assertion("performed", True, None, clause.start)
+            elif not YES & set(said) and not _echoes(words, asked, said):
+                found[clause.number] = Assertion(
+                    "conditional", found[clause.number].negated, found[clause.number].ahead, clause.start
+                )
+
+
+def _answer_headings(
+    sentence: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'Drain? None left.' 'A plug? Considered.': a heading that was asked is meant as its answer is."""
+    clauses = segments.clauses_of(sentence)
+    asked = next((n for n, clause in enumerate(clauses[:-1]) if words[clause.end - 1] == "?"), None)
+    if asked is None:
+        return
+    answer = clauses[asked + 1 : asked + 3]
+    lead = found[answer[0].number]
+    refused = any(c.name == "refused" for clause in answer for c in inside[clause.number])
+    denied = lead.negated or (lead.ahead is not None and lead.cue == answer[0].start) or refused
+    mood = "conditional" if words[answer[0].start] in HEDGES else lead.mood
+    for clause in clauses[: asked + 1]:
+        held = found[clause.number]
+        meant = mood if held.mood == "performed" else held.mood
+        found[clause.number] = Assertion(meant, denied or held.negated, held.ahead, lead.cue)
+
+
+def _echoes(words: list[str], asked: Span, said: list[str]) -> bool:
+    """Whether an answer opens with a number of the question: 'What was it, forty-nine minutes? Forty-nine'."""
+    opens = next((w for w in said if w[:1].isalnum()), "")
+    number = opens.isdigit() or opens in number_words().cardinals
+    return number and opens in words[asked.start : asked.end]
