@@ -6,7 +6,7 @@ from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
 from extractor.facts.stepping import fired, resolve_fields
 from extractor.grammar.rules import Rule
-from extractor.language.clause_words import FINITE
+from extractor.language.clause_words import DETERMINERS, FINITE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
@@ -39,6 +39,8 @@ TREATING = frozenset(
     {"verb:repairing", "verb:refixing", "verb:removing", "verb:reshaping", "verb:sewing", "verb:knotting"}
 )
 DEEDS = frozenset({"action", "operation", "technique"})
+SUBJECTS = frozenset({"it", "this", "they", "these", "both"})
+"""Words for what the sentence before is about."""
 DEED_WITHIN = 3
 """Words from a 'not' to the deed that it denies, at most."""
 ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
@@ -208,6 +210,8 @@ def _structures(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[
             return []  # '..., lateral compartment clean' says nothing of what was named before
         if not own and rule.value != "intact":
             own = _ahead(case, rule, list_name, clause, sentence)
+        if not own and rule.value == "intact":
+            own = _told_of(case, rule, list_name, sentence)
         if not own and wanted.endswith("!"):
             own = _in_hand(case, rule, list_name, clause.start)
         if rule.value == "tear" and _is_meniscal(case, clause):
@@ -229,6 +233,17 @@ def _ahead(case: Case, rule: Rule, list_name: str, clause: Span, sentence: Span)
     if not said or between or not _suits(rule, said[0]):
         return []
     return [] if case.within("finding", said[0].start, case.clause(said[0].start).end) else said[:1]
+
+
+def _told_of(case: Case, rule: Rule, list_name: str, sentence: Span) -> list[Concept]:
+    """'The ACL was examined. It was intact.': what a sentence that opens so is about, as the one before has it."""
+    if not sentence.number or case.words[sentence.start] not in SUBJECTS:
+        return []
+    before = case.note.segments.sentences[sentence.number - 1]
+    named = case.within(list_name, before.start, before.end)
+    opens = named and DETERMINERS.issuperset(case.words[before.start : named[0].start])
+    found = case.within("finding", before.start, before.end)
+    return named if opens and not found and all(_suits(rule, c) for c in named) and len(named) == 1 else []
 
 
 def _other_side(case: Case, rule: Rule, own: list[Concept], trigger: Concept) -> list[Concept]:

@@ -22,6 +22,8 @@ SURFACES = frozenset({
 ON_CARTILAGE = frozenset({"microfracture", "chondroplasty", "osteochondral-autograft", "osteochondral-allograft"})
 IN_FRONT = frozenset({"patella", "trochlea"})
 """Structures in neither compartment."""
+NAMED_WITHIN = 3
+"""Words between work and the structure that it is said to be on, at most."""
 LAID = frozenset({"cue:laid-into"})
 IN_COMPARTMENT = "<compartment>"
 AHEAD = 30
@@ -111,7 +113,16 @@ def _fields(case: Case, rule: Rule, clause: Stretch, trigger: Concept) -> dict[s
         place = compartment_near(case, trigger)
         if place:
             fields["compartment"] = place
+        elif rule.value in ON_CARTILAGE and _in_front(case, trigger):
+            fields["compartment"] = None  # said to be in neither, and so not the one done in a compartment
     return fields
+
+
+def _in_front(case: Case, trigger: Concept) -> bool:
+    """'Patellar chondroplasty', 'a chondroplasty of the trochlea': of what lies in neither compartment."""
+    clause = case.clause(trigger.start)
+    start, end = max(clause.start, trigger.start - NAMED_WITHIN), min(clause.end, trigger.end + NAMED_WITHIN)
+    return any(c.name in IN_FRONT for named in ("structure", "surface-site") for c in case.within(named, start, end))
 
 
 def compartment_near(case: Case, trigger: Concept) -> str | None:
@@ -217,7 +228,7 @@ def _merged(found: list[FactDraft]) -> list[FactDraft]:
     out: dict[tuple[object, object, object], FactDraft] = {}
     for d in sorted(found, key=lambda d: ("compartment" not in d.fields, d.spans[0].start)):
         key = (d.fields["code"], d.fields["status"], d.fields.get("compartment"))
-        if key[2] is None:
+        if "compartment" not in d.fields:
             key = next((k for k in out if k[:2] == key[:2]), key)
         old = out.get(key)
         out[key] = FactDraft(d.kind, {**d.fields, **old.fields}, (*old.spans, *d.spans)) if old else d

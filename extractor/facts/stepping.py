@@ -117,7 +117,8 @@ def _thing(case: Case, rule: Rule, clause: Span, done: frozenset[str]) -> Concep
 def read_steps(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
     """Steps, one draft a code and status, each at the telling that shows best when it was done."""
     told: dict[tuple[str, str], list[Told]] = defaultdict(list)
-    for rule, clause, trigger, _ in fired(case, table):
+    as_told = sorted(fired(case, table), key=lambda f: (f[2].start, min(c.start for c in f[3]), f[0].name))
+    for rule, clause, trigger, _ in as_told:
         status = step_status(case, rule, trigger)
         if status is None:
             continue

@@ -91,7 +91,7 @@ def in_order(case: Case, steps: Sequence[FactDraft]) -> list[FactDraft]:
             at[id(d)] = min([at[id(d)], *(at[id(o)] - 0.5 for o in done if o.fields["code"] in after)])
     needs_of = _needs(tuple((pair.before, pair.after) for pair in limits.orders.values()))
     codes = {id(d): str(d.fields["code"]) for d in steps}
-    ordered = sorted(steps, key=lambda d: (at[id(d)], d.spans[0].start, needs_of.get(codes[id(d)], 0), codes[id(d)]))
+    ordered = sorted(steps, key=lambda d: (at[id(d)], d.spans[0].start, needs_of.get(codes[id(d)], 0)))  # else as told
     return [FactDraft(d.kind, {**d.fields, "order": n}, d.spans, d.certainty, d.key) for n, d in enumerate(ordered, 1)]
 
 
@@ -122,22 +122,26 @@ def _moment(case: Case, at: int) -> float:
     start = clause.start
     if start > sentence.start:
         frame = case.clause(start - 1)
-        fronted = case.words[frame.start] in LATER or case.words[frame.start : frame.start + 2] == ["prior", "to"]
-        start = frame.start if fronted and frame.end - frame.start <= FRAME else start
-    words = case.words[start : clause.end]
-    while words and words[0] in SKIPPED:
-        words = words[1:]
+        said = _opened(case.words[frame.start : frame.end])
+        fronted = bool(said) and (said[0] in LATER or said[:2] == ["prior", "to"])
+        start = frame.start if fronted and len(said) <= FRAME else start
+    words = _opened(case.words[start : clause.end])
     lead = words[2 if words[:2] == ["prior", "to"] else 1 :][:1]
     first = start == sentence.start
     if words[:1] == ["after"] and not first and not POINTING_BACK & set(lead):
         return sentence.start - 0.5
     if words and (words[0] in LATER or words[:2] == ["prior", "to"]):
         if POINTING_BACK & set(lead):
-            before = case.note.segments.sentences[max(0, sentence.number - 1)]
+            before = case.note.segments.sentences[max(0, sentence.number - 1)] if first else sentence
             return before.start - 0.5
         if first and clause.end < sentence.end:
             return sentence.end - 0.5
     return float(at)
+
+
+def _opened(words: list[str]) -> list[str]:
+    """What is said behind a 'however,' or an 'and'."""
+    return words[next((i for i, word in enumerate(words) if word not in SKIPPED), len(words)) :]
 
 
 def _before_then(case: Case, at: int) -> bool:

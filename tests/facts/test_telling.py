@@ -56,6 +56,14 @@ def told(text: str) -> list[str]:
             "The knee was prepped. Portals were made. Prior to this, the tourniquet was inflated.",
             ["prep-and-drape", "tourniquet-inflation", "portal-placement"],
         ),
+        (
+            "The knee was prepped. Two portals were made; however, prior to this, the tourniquet was inflated.",
+            ["prep-and-drape", "tourniquet-inflation", "portal-placement"],
+        ),
+        (
+            "The knee was prepped. Two portals were made, but before this, the tourniquet was inflated.",
+            ["prep-and-drape", "tourniquet-inflation", "portal-placement"],
+        ),
     ],
 )
 def test_steps_stand_in_the_order_in_which_they_were_done(text: str, expected: list[str]) -> None:
