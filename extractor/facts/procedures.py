@@ -26,6 +26,8 @@ NAMED_WITHIN = 3
 """Words between work and the structure that it is said to be on, at most."""
 LAID = frozenset({"cue:laid-into"})
 IN_COMPARTMENT = "<compartment>"
+LEAST_LISTED = 2
+"""Procedures that a list of them has, at least."""
 AHEAD = 30
 """Tokens looked at behind a title for the structure that it is about."""
 ANY_OTHER = "procedures status=performed"
@@ -45,8 +47,9 @@ def procedure_drafts(
     side = _side(facts)
     found = _named(case, table, facts)
     named = {d.fields["code"] for d in found if d.fields["status"] == "performed"}
+    listed = _listed(case, found)
     for rule in sorted(rules, key=lambda r: (ANY_OTHER in r.without_fact, r.value != TRANSPLANT)):
-        if rule.kind != "procedure" or not rule.from_fact or rule.value in named:
+        if listed or rule.kind != "procedure" or not rule.from_fact or rule.value in named:
             continue
         if any(not wanted & case.keys for wanted in rule.note):
             continue
@@ -80,6 +83,18 @@ def _named(case: Case, table: dict[str, list[Rule]], facts: Sequence[FactDraft])
         if place and not any("compartment" in other for other in told):
             fields["compartment"] = place
     return found
+
+
+def _listed(case: Case, named: Sequence[FactDraft]) -> bool:
+    """Whether a heading lists the procedures by number, one a line: what it leaves out was a step of another."""
+    starts = case.note.tokens.starts
+    for heading, start, end in sections(case):
+        if heading.name == "procedure" and start < end:
+            lines = [i for i in range(start, end) if case.words[i - 1] in {"\n", ":"} and case.words[i].isdigit()]
+            inside = [d for d in named if starts[start] <= d.spans[0].start < starts[end - 1]]
+            if len(lines) >= LEAST_LISTED and len({d.fields["code"] for d in inside}) >= LEAST_LISTED:
+                return True
+    return False
 
 
 def _history(case: Case) -> list[tuple[int, int]]:

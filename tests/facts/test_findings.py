@@ -44,6 +44,13 @@ def found(text: str, status: str = "present") -> set[tuple[str | None, str]]:
             "The lateral meniscus was intact, as was the ACL.",
             {("lateral-meniscus", "intact"), ("acl", "intact")},
         ),
+        # what the sentence before is about
+        ("The PCL was looked at. It was intact, knee stable.", {("pcl", "intact")}),
+        ("The menisci were probed. They were intact.", {("medial-meniscus", "intact"), ("lateral-meniscus", "intact")}),
+        ("The graft was laid beside the ACL of the knee. It was intact.", set()),
+        # a saying, not a tear
+        ("Some wear and tear of the medial meniscus was seen.", set()),
+        ("The patella showed wear and tear.", {("patella", "chondral-lesion")}),
         # roots
         ("The posterior root of the medial meniscus was torn.", {("medial-root", "tear")}),
         # a finding that needs no structure

@@ -126,3 +126,24 @@ def test_what_was_not_done_is_no_procedure(text: str) -> None:
 def test_named_twice_is_one_procedure_with_more_evidence() -> None:
     (procedure,) = drafts("Left medial meniscus repair. The medial meniscus repair went well.", "procedures")
     assert len(procedure.spans) == 2
+
+
+LISTED = """PROCEDURES PERFORMED:
+1. Left knee medial femoral chondroplasty.
+2. Chondroplasty of the trochlea.
+3. Partial lateral meniscectomy.
+
+DESCRIPTION OF PROCEDURE: The knee was prepped. A loose body was removed. """
+
+
+def test_work_on_the_kneecap_is_not_that_in_a_compartment() -> None:
+    assert [d for d in done(LISTED, "compartment") if d[0] == "chondroplasty"] == [
+        ("chondroplasty", "medial"),
+        ("chondroplasty", None),
+    ]
+
+
+def test_a_numbered_list_of_procedures_is_whole() -> None:
+    assert {code for (code,) in done(LISTED)} == {"chondroplasty", "partial-meniscectomy"}
+    alone = LISTED.replace("2. Chondroplasty of the trochlea.\n3. Partial lateral meniscectomy.\n", "")
+    assert {code for (code,) in done(alone)} == {"chondroplasty", "loose-body-removal"}

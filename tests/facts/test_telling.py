@@ -43,6 +43,15 @@ def told(text: str) -> list[str]:
             "Diagnostic arthroscopy was done. The portals were closed.",
             ["graft-harvest", "portal-placement", "diagnostic-arthroscopy", "closure"],
         ),
+        # told in one breath
+        (
+            "Knee ACL reconstruction. The tibial and femoral tunnels were drilled.",
+            ["tibial-tunnel-drilling", "femoral-tunnel-drilling"],
+        ),
+        (
+            "Knee ACL reconstruction. The femoral and tibial tunnels were drilled.",
+            ["femoral-tunnel-drilling", "tibial-tunnel-drilling"],
+        ),
         # told from behind
         (
             "Knee. Portals were made. The joint was irrigated after the synovium was shaved.",
