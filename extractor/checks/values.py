@@ -85,15 +85,23 @@ def unit_missing(case: Case) -> Iterator[Doubt]:
 
 def value_conflict(case: Case) -> Iterator[Doubt]:
     """Two values that cannot both be true of a thing there is one of."""
+    told = _by_what(case)
     for what, limit in case.limits.measurements.items():
-        if not limit.single:
+        facts = told.get(what, [])
+        if not limit.single or len(facts) < 2:
             continue
-        facts = case.measurements(what)
         if limit.one_finding and _findings(case, limit.one_finding) != 1:
             continue
         for group in _connected(_placed(case, facts, limit), limit):
-            told = listed(dict.fromkeys(said(fact) for fact in group))
-            yield Doubt(f"{first_up(f'the {called(what, case.limits)}')} is said to be {told}.", tuple(group))
+            values = listed(dict.fromkeys(said(fact) for fact in group))
+            yield Doubt(f"{first_up(f'the {called(what, case.limits)}')} is said to be {values}.", tuple(group))
+
+
+def _by_what(case: Case) -> dict[str, list[Measurement]]:
+    told: dict[str, list[Measurement]] = {}
+    for fact in case.measurements():
+        told.setdefault(fact.what, []).append(fact)
+    return told
 
 
 def tourniquet_long(case: Case) -> Iterator[Doubt]:

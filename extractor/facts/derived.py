@@ -2,33 +2,62 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from extractor.facts.draft import FactDraft, Span
 from extractor.grammar.rules import Rule
 
+_Condition = tuple[str, bool, frozenset[str] | None]
 
-def matches(wanted: str, draft: FactDraft) -> bool:
-    """Whether a draft is what 'kind field=value,other field2=value' asks for.
 
-    `field=*` asks only that it is said, `field!=value` that it is not this, `field!=*` that it is left unsaid.
-    """
+@lru_cache(maxsize=1024)
+def _parsed(wanted: str) -> tuple[str, tuple[_Condition, ...]]:
+    """Kind and conditions of 'kind field=value,other field2!=value': field, whether denied, values (None: any)."""
     kind, *conditions = wanted.split()
-    if draft.kind != kind:
-        return False
+    parsed = []
     for condition in conditions:
         name, _, values = condition.partition("=")
-        value = draft.fields.get(name.rstrip("!"))
-        is_so = value is not None and (values == "*" or str(value) in values.split(","))
-        if is_so == name.endswith("!"):
+        parsed.append((name.rstrip("!"), name.endswith("!"), None if values == "*" else frozenset(values.split(","))))
+    return kind, tuple(parsed)
+
+
+def _fits(conditions: tuple[_Condition, ...], draft: FactDraft) -> bool:
+    for name, denied, values in conditions:
+        value = draft.fields.get(name)
+        if (value is not None and (values is None or str(value) in values)) == denied:
             return False
     return True
 
 
-def first_match(wanted: Sequence[str], facts: Sequence[FactDraft]) -> FactDraft | None:
-    """The fact said first that any of the conditions asks for; references are no facts of this case."""
-    found = [f for f in facts if f.fields.get("role") != "reference" and any(matches(w, f) for w in wanted)]
-    return min(found, key=lambda f: f.spans[0].start, default=None)
+class Facts:
+    """Facts of this case by their kind, for rules that follow from them; references are no facts of this case."""
+
+    def __init__(self, facts: Iterable[FactDraft]) -> None:
+        """Sort facts by kind, each with its place among all."""
+        self._by_kind: dict[str, list[tuple[int, int, FactDraft]]] = {}
+        self._count = 0
+        for fact in facts:
+            self.add(fact)
+
+    def add(self, fact: FactDraft) -> None:
+        """One more fact."""
+        self._count += 1
+        if fact.fields.get("role") != "reference":
+            placed = (fact.spans[0].start, self._count, fact)
+            self._by_kind.setdefault(fact.kind, []).append(placed)
+
+    def first(self, wanted: Sequence[str]) -> FactDraft | None:
+        """The fact said first that any of the conditions asks for.
+
+        A condition is 'kind field=value,other field2=value'; `field=*` asks only that it is said, `field!=value` that
+        it is not this, `field!=*` that it is left unsaid.
+        """
+        found = []
+        for want in wanted:
+            kind, conditions = _parsed(want)
+            found += [placed for placed in self._by_kind.get(kind, ()) if _fits(conditions, placed[2])]
+        return min(found, key=lambda placed: placed[:2])[2] if found else None
 
 
 def told_steps(
@@ -39,17 +68,13 @@ def told_steps(
     `said` are the keys of all concepts of the note, for rules that ask for one of them.
     """
     told = {d.fields["code"] for d in steps if d.fields.get("status") == "performed"}
+    known, with_steps = Facts(facts), Facts([*facts, *steps])
     out = []
-    for rule in sorted(rules, key=lambda r: r.name):
-        if (
-            rule.kind != "step"
-            or not rule.from_fact
-            or rule.value in told
-            or any(not wanted & said for wanted in rule.note)
-        ):
+    for rule in rules:
+        if rule.value in told or any(wanted.isdisjoint(said) for wanted in rule.note):
             continue
-        source = first_match(rule.from_fact, facts)
-        if source is None or (rule.without_fact and first_match(rule.without_fact, [*facts, *steps])):
+        source = known.first(rule.from_fact)
+        if source is None or (rule.without_fact and with_steps.first(rule.without_fact)):
             continue
         told.add(rule.value)
         span = source.spans[0]

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
-
 from extractor.facts.account import closed
 from extractor.facts.case import Case
 from extractor.facts.derived import told_steps
@@ -14,7 +11,7 @@ from extractor.facts.findings import read_findings
 from extractor.facts.forms import shared_looks
 from extractor.facts.looks import find_looks
 from extractor.facts.measures import measured
-from extractor.facts.measuring import claim_quantities, rules_by_dimension
+from extractor.facts.measuring import claim_quantities
 from extractor.facts.pairing import pair_up
 from extractor.facts.places import find_places
 from extractor.facts.planning import plan_drafts
@@ -23,43 +20,15 @@ from extractor.facts.procedures import procedure_drafts, with_conflicts
 from extractor.facts.quadrants import claim_drafts, landmark_doubts, order_doubts, quadrant_drafts
 from extractor.facts.reading import Reading
 from extractor.facts.report import element_drafts, graft_drafts
+from extractor.facts.ruleset import common_ruleset_of, ruleset_of
 from extractor.facts.scope import kept, scope_of
 from extractor.facts.sides import side_drafts
-from extractor.facts.stepping import read_steps, rules_by_key
+from extractor.facts.stepping import read_steps
 from extractor.facts.stitches import stitch_drafts
 from extractor.facts.telling import in_order
 from extractor.facts.ties import find_ties
 from extractor.facts.unread_sutures import unread_sutures
-from extractor.grammar.packs import COMMON, Grammar
-from extractor.grammar.rules import Rule
 from extractor.language.annotate import Note
-
-
-@dataclass(frozen=True)
-class Ruleset:
-    """A grammar's rules laid out for use."""
-
-    rules: tuple[Rule, ...]
-    quantity: dict[str, list[Rule]]
-    by_kind: dict[str, dict[str, list[Rule]]]
-
-
-@lru_cache(maxsize=8)
-def ruleset_of(grammar: Grammar) -> Ruleset:
-    """The rules of a grammar by what they take and what they give."""
-    return _laid_out(grammar.rules)
-
-
-@lru_cache(maxsize=8)
-def common_ruleset_of(grammar: Grammar) -> Ruleset:
-    """The rules of the common pack alone, for work that no other pack knows."""
-    return _laid_out(tuple(r for r in grammar.rules if r.pack == COMMON))
-
-
-def _laid_out(rules: tuple[Rule, ...]) -> Ruleset:
-    kinds = ("step", "finding", "procedure", "plan", "element")
-    by_kind = {kind: rules_by_key(rules, frozenset({kind})) for kind in kinds}
-    return Ruleset(rules, rules_by_dimension(rules), by_kind)
 
 
 def read_facts(note: Note) -> Reading:
@@ -70,7 +39,7 @@ def read_facts(note: Note) -> Reading:
         return Reading(case, scope)
     rules = ruleset_of(grammar) if scope.packs else common_ruleset_of(grammar)
     devices, taken = device_drafts(case) if scope.packs else ([], frozenset())
-    claims, unread = claim_quantities(case, rules.quantity, taken)
+    claims, unread = claim_quantities(case, rules.numbers, taken)
     numbers = measured(case, claims, unread)
     looks = shared_looks(case, find_looks(case))
     places = find_places(case, looks)
@@ -86,9 +55,9 @@ def read_facts(note: Note) -> Reading:
     steps = read_steps(case, rules.by_kind["step"])
     findings = read_findings(case, rules.by_kind["finding"])
     facts = [*side_drafts(case), *numbers.drafts, *quadrants, *stitches, *ties, *findings, *devices]
-    steps = in_order(case, [*steps, *told_steps(rules.rules, facts, steps, case.keys)])
+    steps = in_order(case, [*steps, *told_steps(rules.told_steps, facts, steps, case.keys)])
     facts += steps
-    procedures = procedure_drafts(case, rules.by_kind["procedure"], rules.rules, facts)
+    procedures = procedure_drafts(case, rules.by_kind["procedure"], rules.told_procedures, facts)
     facts += element_drafts(case, rules.by_kind["element"])
     facts += with_conflicts(case, procedures, facts)
     facts += plan_drafts(case, rules.by_kind["plan"])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
+from extractor.facts.ruleset import ClauseRules
 from extractor.facts.stepping import fired, resolve_fields
 from extractor.grammar.rules import Rule
 from extractor.language.clause_words import DETERMINERS, FINITE
@@ -46,7 +47,7 @@ DEED_WITHIN = 3
 ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
 
 
-def read_findings(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
+def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
     """Findings of all clauses about this operation."""
     seen: dict[tuple[object, ...], FactDraft] = {}
     for rule, clause, trigger, rests in fired(case, table):

@@ -7,11 +7,11 @@ the common one. Equal rules with different readings are both set aside, and the 
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
 from extractor.facts.requirements import clause_meets, context_meets
+from extractor.facts.ruleset import BARE, NumberRules
 from extractor.facts.slots import Candidate, Slot, find_slots, things_near
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
@@ -62,26 +62,14 @@ class Unread:
     rivals: tuple[Claim, ...] = ()
 
 
-def rules_by_dimension(rules: tuple[Rule, ...]) -> dict[str, list[Rule]]:
-    """Quantity rules by the dimension they take; those that take bare numbers also under 'bare'."""
-    table: dict[str, list[Rule]] = defaultdict(list)
-    for rule in rules:
-        if rule.takes:
-            if not rule.bare_within:
-                table[rule.takes].append(rule)
-            if rule.bare or rule.bare_within or (rule.words and rule.bare is None):
-                table["bare"].append(rule)
-    return dict(table)
-
-
 def claim_quantities(
-    case: Case, table: dict[str, list[Rule]], taken: frozenset[int]
+    case: Case, table: dict[str, NumberRules], taken: frozenset[int]
 ) -> tuple[list[Claim], list[Unread]]:
     """The winning claim of each quantity, and the quantities left over.
 
     Args:
         case: the note.
-        table: `rules_by_dimension` of the rules in force.
+        table: the rules in force, by the dimension they take.
         taken: numbers (in the note's quantities) that are read as something else already, a device's size.
     """
     claims: list[Claim] = []
@@ -89,7 +77,8 @@ def claim_quantities(
     for slot in find_slots(case):
         if slot.number in taken:
             continue
-        found = _claims(case, slot, table.get(slot.quantity.dimension or "bare", []))
+        rules = table.get(slot.quantity.dimension or BARE)
+        found = _claims(case, slot, rules) if rules else []
         alike = _alike(case, slot, claims) or _again(case, slot, claims)
         if alike:
             claims.append(alike)
@@ -174,27 +163,25 @@ def _again(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
     return Claim(before.rule, slot, before.thing, ((q.start, q.end),), before.rank)
 
 
-def _claims(case: Case, slot: Slot, rules: list[Rule]) -> list[Claim]:
+def _claims(case: Case, slot: Slot, rules: NumberRules) -> list[Claim]:
     things = things_near(case, slot)
-    sized = frozenset().union(*{rule.of for rule in rules if rule.kind == "measurement"})
     clause_keys = case.clause_keys[slot.clause.number]
     own_start = slot.quantity.number_start if slot.quantity.earlier else slot.quantity.start
     chunk = [c for c in case.within("dimension", *slot.chunk) if not own_start <= c.start < slot.quantity.end]
-    named = {c.key for c in chunk}
+    share = case.within("dimension", *slot.share)
+    named = frozenset(c.key for c in chunk)
     found = []
-    for rule in rules:
+    for rule in rules.likely(named, {c.key for c in share}, {t.concept.key for t in things}, clause_keys):
         if not named <= rule.dimensions or not _part_fits(rule, slot):
             continue  # a dimension word is left over
         if not _value_fits(case, rule, slot.quantity) or not clause_meets(rule, clause_keys):
             continue
-        said = _words(case, rule, slot, chunk)
+        said = _words(rule, chunk, share)
         plain = rule.kind == "measurement" and not rule.words and not rule.meets
         if said is None or (plain and _lies_off(case, slot)):
             continue
-        if not context_meets(case, rule, slot.clause):
-            continue
-        thing = _thing(rule, things, sized)
-        if rule.of and thing is None:
+        thing = _thing(rule, things, rules.sized)
+        if (rule.of and thing is None) or not context_meets(case, rule, slot.clause):
             continue
         score, pieces = said
         closeness = thing.closeness - NEARER * things.index(thing) if thing else ANYWHERE[rule.reach]
@@ -241,12 +228,12 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     return all(said is not None and low <= said <= high for low, high in ranges)
 
 
-def _words(case: Case, rule: Rule, slot: Slot, chunk: list[Concept]) -> tuple[float, list[tuple[int, int]]] | None:
-    """How well a rule's dimension words, `chunk`, stand by the quantity; None where one is missing."""
+def _words(rule: Rule, chunk: list[Concept], share: list[Concept]) -> tuple[float, list[tuple[int, int]]] | None:
+    """How well a rule's dimension words stand by the quantity, in its `chunk` or its `share`; None where one lacks."""
     score, pieces = 0.0, []
     for wanted in rule.words:
         near = [c for c in chunk if c.key in wanted]
-        far = near or [c for c in case.within("dimension", *slot.share) if c.key in wanted]
+        far = near or [c for c in share if c.key in wanted]
         if not far:
             return None
         score += 2 if near else 1

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.facts.ruleset import ClauseRules
 from extractor.facts.stepping import fired, resolve_fields
-from extractor.grammar.rules import Rule
 
 MAY = "may"
 REQUESTS = frozenset({("may", "i"), ("could", "you"), ("would", "you"), ("can", "you"), ("will", "you"), ("can", "i")})
@@ -24,7 +24,7 @@ def is_condition(case: Case, token: int) -> bool:
     return cue is None or not any(c.name == MAY for c in case.within("conditional", cue, cue + 1))
 
 
-def plan_drafts(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
+def plan_drafts(case: Case, table: ClauseRules) -> list[FactDraft]:
     """Plan items that need no number, the last said of each kind."""
     out: dict[tuple[str, object], FactDraft] = {}
     for rule, clause, trigger, _ in fired(case, table):

@@ -6,8 +6,9 @@ from bisect import bisect_left
 from collections.abc import Sequence
 
 from extractor.facts.case import Case
-from extractor.facts.derived import first_match
+from extractor.facts.derived import Facts
 from extractor.facts.draft import FactDraft, Span
+from extractor.facts.ruleset import TRANSPLANT, ClauseRules
 from extractor.facts.sections import sections
 from extractor.facts.stepping import fired, resolve_fields
 from extractor.grammar.rules import Rule
@@ -30,38 +31,35 @@ LEAST_LISTED = 2
 """Procedures that a list of them has, at least."""
 AHEAD = 30
 """Tokens looked at behind a title for the structure that it is about."""
-ANY_OTHER = "procedures status=performed"
-"""A rule that wants no other procedure is asked when all others have been."""
 FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-transplant": ("deficiency",)}
 """The finding each of these is done for; it tells the compartment too."""
 LET_BE = frozenset({"unnecessary", "deferred"})
 """Of the list `negation`: what was left as it was."""
-TRANSPLANT = "meniscus-transplant"
 ON_A_MENISCUS = frozenset({*FOUND_WITH, "partial-meniscectomy"})
 
 
 def procedure_drafts(
-    case: Case, table: dict[str, list[Rule]], rules: tuple[Rule, ...], facts: Sequence[FactDraft]
+    case: Case, table: ClauseRules, rules: tuple[Rule, ...], facts: Sequence[FactDraft]
 ) -> list[FactDraft]:
     """Procedures named, then those only told by their steps, each with its compartment and the side."""
     side = _side(facts)
     found = _named(case, table, facts)
     named = {d.fields["code"] for d in found if d.fields["status"] == "performed"}
     listed = _listed(case, found)
-    for rule in sorted(rules, key=lambda r: (ANY_OTHER in r.without_fact, r.value != TRANSPLANT)):
-        if listed or rule.kind != "procedure" or not rule.from_fact or rule.value in named:
+    known, with_found = Facts(facts), Facts([*facts, *found])
+    for rule in () if listed else rules:
+        if rule.value in named or any(wanted.isdisjoint(case.keys) for wanted in rule.note):
             continue
-        if any(not wanted & case.keys for wanted in rule.note):
+        if rule.without_fact and with_found.first(rule.without_fact):
             continue
-        if rule.without_fact and first_match(rule.without_fact, [*facts, *found]):
-            continue
-        source = first_match(rule.from_fact, facts)
+        source = known.first(rule.from_fact)
         if source:
             found.append(_told(case, rule, source, facts))
+            with_found.add(found[-1])
     return [_with_side(d, side) for d in _merged(found)]
 
 
-def _named(case: Case, table: dict[str, list[Rule]], facts: Sequence[FactDraft]) -> list[FactDraft]:
+def _named(case: Case, table: ClauseRules, facts: Sequence[FactDraft]) -> list[FactDraft]:
     """Procedures named in words; one said without its compartment takes that told around it."""
     found: list[FactDraft] = []
     unsaid: list[tuple[dict[str, object], Concept]] = []

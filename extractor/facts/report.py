@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.facts.ruleset import ClauseRules
 from extractor.facts.sections import sections
 from extractor.facts.stepping import fired
-from extractor.grammar.rules import Rule
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
@@ -18,7 +18,7 @@ ELEMENTS = frozenset({
 HEADED = "<heading>: <text>"
 
 
-def element_drafts(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
+def element_drafts(case: Case, table: ClauseRules) -> list[FactDraft]:
     """Elements under headings, then those told in a sentence where no heading gave them."""
     drafts: list[FactDraft] = []
     for heading, start, end in sections(case):

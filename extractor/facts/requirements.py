@@ -9,14 +9,16 @@ from extractor.language.clauses import Span
 
 def clause_meets(rule: Rule, keys: frozenset[str]) -> bool:
     """Whether everything that must stand in the clause does, and nothing that must not."""
-    return not (rule.unless & keys) and all(wanted & keys for wanted in rule.meets)
+    if not rule.unless.isdisjoint(keys):
+        return False
+    return not any(wanted.isdisjoint(keys) for wanted in rule.meets)
 
 
 def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
     """Whether what must stand in the sentence or the one before, or must be the last said, does."""
     if rule.max_words is not None and sum(w.isalnum() for w in case.words[clause.start : clause.end]) > rule.max_words:
         return False
-    if any(not wanted & case.keys for wanted in rule.note) or rule.unless_note & case.keys:
+    if any(wanted.isdisjoint(case.keys) for wanted in rule.note) or not rule.unless_note.isdisjoint(case.keys):
         return False
     for key in rule.unless_lately:
         last = case.last(key.split(":", 1)[0], clause.end)

@@ -8,6 +8,7 @@ from itertools import islice
 from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
 from extractor.facts.requirements import clause_meets, context_meets
+from extractor.facts.ruleset import ClauseRules
 from extractor.facts.telling import Told, placed
 from extractor.grammar.rules import Rule
 from extractor.language.clause_words import PRONOUNS
@@ -32,27 +33,16 @@ REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:ref
 STATUS = {"performed": "performed", "conditional": "conditional", "considered": "planned", "planned": "planned"}
 
 
-def rules_by_key(rules: tuple[Rule, ...], kinds: frozenset[str]) -> dict[str, list[Rule]]:
-    """Rules of some kinds that need no quantity, by each key that may meet their first requirement."""
-    table: dict[str, list[Rule]] = defaultdict(list)
-    for rule in rules:
-        if rule.kind in kinds and rule.meets and not rule.takes:
-            for key in sorted(rule.meets[0]):
-                table[key].append(rule)
-    return dict(table)
-
-
-def fired(case: Case, table: dict[str, list[Rule]]) -> list[tuple[Rule, Span, Concept, list[Concept]]]:
+def fired(case: Case, rules: ClauseRules) -> list[tuple[Rule, Span, Concept, list[Concept]]]:
     """Every rule whose requirements a clause meets, with the concept that triggered it and all it rests on."""
     found = []
-    done = frozenset().union(*(rule.of for rules in table.values() for rule in rules))
     for clause in case.note.segments.clauses:
         own = case.clause_keys[clause.number]
         pointed = _pointed_at(case, clause)
-        keys = frozenset(own | pointed)
+        keys = own | pointed if pointed else own
         tried: set[str] = set()
         for key in keys:
-            for rule in table.get(key, ()):
+            for rule in rules.by_key.get(key, ()):
                 if rule.name in tried:
                     continue
                 tried.add(rule.name)
@@ -60,7 +50,7 @@ def fired(case: Case, table: dict[str, list[Rule]]) -> list[tuple[Rule, Span, Co
                 if clause_meets(rule, within) and context_meets(case, rule, clause):
                     rests = [case.first(wanted, clause.start, clause.end) for wanted in rule.meets]
                     concepts = [c for c in rests if c]
-                    thing = _thing(case, rule, clause, done)
+                    thing = _thing(case, rule, clause, rules.done)
                     if rule.of and thing is None and rule.kind != "finding":
                         continue
                     found.append((rule, clause, concepts[0], concepts + ([thing] if thing else [])))
@@ -114,10 +104,10 @@ def _thing(case: Case, rule: Rule, clause: Span, done: frozenset[str]) -> Concep
     return case.latest(rule.of, told.end, told.start)
 
 
-def read_steps(case: Case, table: dict[str, list[Rule]]) -> list[FactDraft]:
+def read_steps(case: Case, rules: ClauseRules) -> list[FactDraft]:
     """Steps, one draft a code and status, each at the telling that shows best when it was done."""
     told: dict[tuple[str, str], list[Told]] = defaultdict(list)
-    as_told = sorted(fired(case, table), key=lambda f: (f[2].start, min(c.start for c in f[3]), f[0].name))
+    as_told = sorted(fired(case, rules), key=lambda f: (f[2].start, min(c.start for c in f[3]), f[0].name))
     for rule, clause, trigger, _ in as_told:
         status = step_status(case, rule, trigger)
         if status is None:

@@ -72,7 +72,7 @@ def in_order(case: Case, steps: Sequence[FactDraft]) -> list[FactDraft]:
     named in a summary comes after the setting up and after what it needs.
     """
     limits = limits_of(case.grammar.folders)
-    opening = {code for entry in limits.openings.values() for code in entry.steps}
+    opening = limits.opening
     tokens = {id(d): bisect_right(case.note.tokens.starts, d.spans[0].start) - 1 for d in steps}
     done = [d for d in steps if d.fields.get("status") == PERFORMED]
     opens = min((tokens[id(d)] for d in done if _opens(case, d, tokens[id(d)], opening)), default=0)
@@ -82,12 +82,12 @@ def in_order(case: Case, steps: Sequence[FactDraft]) -> list[FactDraft]:
     begun = min((at[id(d)] for d in rest if d.fields["code"] not in opening), default=float(len(case.words)))
     set_up = max((at[id(d)] for d in rest if d.fields["code"] in opening and at[id(d)] < begun), default=-1.0)
     for d in late:
-        needed = {pair.before for pair in limits.orders.values() if pair.after == d.fields["code"]}
+        needed = limits.needs.get(str(d.fields["code"]), frozenset())
         needs = [at[id(o)] for o in rest if o.fields["code"] in needed]
         at[id(d)] = max([set_up, *needs]) + 0.25
     for d in done:
         if _before_then(case, tokens[id(d)]):
-            after = {pair.after for pair in limits.orders.values() if pair.before == d.fields["code"]}
+            after = limits.needed_by.get(str(d.fields["code"]), frozenset())
             at[id(d)] = min([at[id(d)], *(at[id(o)] - 0.5 for o in done if o.fields["code"] in after)])
     needs_of = _needs(tuple((pair.before, pair.after) for pair in limits.orders.values()))
     codes = {id(d): str(d.fields["code"]) for d in steps}
@@ -107,7 +107,7 @@ def _needs(orders: tuple[tuple[str, str], ...]) -> dict[str, int]:
     return {code: len(own) for code, own in needs.items()}
 
 
-def _opens(case: Case, draft: FactDraft, at: int, opening: set[str]) -> bool:
+def _opens(case: Case, draft: FactDraft, at: int, opening: frozenset[str]) -> bool:
     return draft.fields["code"] in opening and not _under_heading(case, at)
 
 
@@ -157,7 +157,7 @@ def _joined(first: FactDraft, tellings: Sequence[FactDraft]) -> FactDraft:
 
 def _opening(case: Case, limits: Limits, told: Mapping[tuple[str, str], Sequence[Told]]) -> int:
     """The first token that tells of setting up, outside a summary; 0 where nothing does."""
-    codes = {code for opening in limits.openings.values() for code in opening.steps}
+    codes = limits.opening
     starts = [
         t.trigger.start
         for (code, status), tellings in told.items()
@@ -198,7 +198,7 @@ def _after_its_needs(
     if len(tellings) < 2 or status != PERFORMED:
         return tellings[0]
     at = {c: t.trigger.start for (c, s), t in place.items() if s == PERFORMED}
-    needs = [at[pair.before] for pair in limits.orders.values() if pair.after == code and pair.before in at]
+    needs = [at[before] for before in limits.needs.get(code, ()) if before in at]
     late = [at[c] for entry in limits.lates.values() if entry.step == code for c in entry.after if c in at]
     floor = max([*needs, min(late)] if late else needs, default=-1)
     return next((t for t in tellings if t.trigger.start >= floor), tellings[0])

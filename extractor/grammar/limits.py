@@ -11,7 +11,7 @@ import difflib
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -160,6 +160,28 @@ class Limits:
     expected: Mapping[str, Expected] = field(default_factory=dict)
     openings: Mapping[str, Opening] = field(default_factory=dict)
     lates: Mapping[str, Late] = field(default_factory=dict)
+
+    @cached_property
+    def needs(self) -> Mapping[str, frozenset[str]]:
+        """The steps that each step needs before it."""
+        return _grouped((pair.after, pair.before) for pair in self.orders.values())
+
+    @cached_property
+    def needed_by(self) -> Mapping[str, frozenset[str]]:
+        """The steps that need each step before them."""
+        return _grouped((pair.before, pair.after) for pair in self.orders.values())
+
+    @cached_property
+    def opening(self) -> frozenset[str]:
+        """The steps with which an operation begins."""
+        return frozenset(code for entry in self.openings.values() for code in entry.steps)
+
+
+def _grouped(pairs: Iterable[tuple[str, str]]) -> dict[str, frozenset[str]]:
+    found: dict[str, set[str]] = {}
+    for key, value in pairs:
+        found.setdefault(key, set()).add(value)
+    return {key: frozenset(values) for key, values in found.items()}
 
 
 def load_limits(extra: Iterable[Path] = ()) -> Limits:

@@ -9,7 +9,7 @@ decides.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 
@@ -49,41 +49,50 @@ class ConceptFinder:
         self._covers = covers
         self._inside = inside
         self._shared = shared
-        self._said: dict[tuple[str, ...], set[tuple[str, str, str]]] = {}
+        said: dict[tuple[str, ...], set[tuple[str, str, str]]] = {}
         sizes: dict[str, set[int]] = {}
         for pack, list_name, name, words in phrases:
-            self._said.setdefault(words, set()).add((list_name, name, pack))
+            said.setdefault(words, set()).add((list_name, name, pack))
             sizes.setdefault(words[0], set()).add(len(words))
-        self._sizes = {word: tuple(own) for word, own in sizes.items()}
+        self._said = {words: tuple(sorted(meant)) for words, meant in said.items()}
+        self._sizes = {word: tuple(sorted(own, reverse=True)) for word, own in sizes.items()}
 
-    def _hides(self, outer: str, inner: str) -> bool:
-        covers = self._covers.get(outer, frozenset())
-        return inner in covers or ("*" in covers and inner not in self._inside)
+    def _hides(self, outer: tuple[str, str], inner: str, pack: str) -> bool:
+        """Whether what one list, of a pack, has found hides what another finds inside it."""
+        list_name = outer[0]
+        if list_name == inner and (inner not in self._shared or outer[1] == pack):
+            return True
+        covers = self._covers.get(list_name)
+        return covers is not None and (inner in covers or ("*" in covers and inner not in self._inside))
 
     def find(self, words: list[str]) -> list[Concept]:
         """All concepts in a list of reading tokens, by place, longest first."""
-        found = [
-            (start, start + size, *meant)
-            for start, word in enumerate(words)
-            for size in self._sizes.get(word, ())
-            if start + size <= len(words)
-            for meant in self._said.get(tuple(words[start : start + size]), ())
-        ]
-        ordered = sorted(found, key=lambda c: (c[0], -c[1], *c[2:]))
         kept: list[Concept] = []
         seen: set[tuple[int, int, str, str]] = set()
         reach: list[tuple[int, int, str, str]] = []  # spans that may cover what follows
-        for start, end, list_name, name, pack in ordered:
-            reach = [span for span in reach if span[1] > start]
-            around = [span for span in reach if span[0] <= start and end <= span[1] and span[:2] != (start, end)]
-            hidden = any(
-                span[2:] == (list_name, pack) or (span[2] == list_name and list_name not in self._shared)
-                or self._hides(span[2], list_name)
-                for span in around
-            )  # fmt: skip
-            if not hidden:
-                reach.append((start, end, list_name, pack))
+        for start, end, (list_name, name, pack) in self._said_in(words):
+            if reach:
+                reach = [span for span in reach if span[1] > start]
+            if not any(
+                span[0] <= start
+                and end <= span[1]
+                and (span[0] < start or end < span[1])
+                and self._hides(span[2:], list_name, pack)
+                for span in reach
+            ):
+                if end - start > 1:  # one word has nothing inside it
+                    reach.append((start, end, list_name, pack))
                 if (start, end, list_name, name) not in seen:
                     seen.add((start, end, list_name, name))
                     kept.append(Concept(list_name, name, start, end))
         return kept
+
+    def _said_in(self, words: list[str]) -> Iterator[tuple[int, int, tuple[str, str, str]]]:
+        """Every way of saying that stands in the words: its tokens, and the list, name and pack that it may mean."""
+        size = len(words)
+        for start, word in enumerate(words):
+            for length in self._sizes.get(word, ()):
+                end = start + length
+                if end <= size:
+                    for meant in self._said.get(tuple(words[start:end]), ()):
+                        yield start, end, meant
