@@ -27,11 +27,14 @@ _Table = dict[str, tuple[int, ...]]
 class ClauseRules:
     """Rules that need no number, by each key that may meet their first requirement.
 
-    `done` are the things that any of them is about.
+    `done` are the things that any of them is about, `elliptic` says that any may leave to the clause before what it
+    is about.
     """
 
     by_key: dict[str, tuple[Rule, ...]]
+    known: frozenset[str]
     done: frozenset[str]
+    elliptic: bool
 
 
 @dataclass(frozen=True)
@@ -100,19 +103,20 @@ def _laid_out(rules: tuple[Rule, ...]) -> Ruleset:
     steps = sorted((r for r in rules if r.kind == "step" and r.from_fact), key=lambda r: r.name)
     works = [r for r in rules if r.kind == "procedure" and r.from_fact]
     works.sort(key=lambda r: (ANY_OTHER in r.without_fact, r.value != TRANSPLANT))
-    by_kind = {kind: _on_clauses(r for r in rules if r.kind == kind) for kind in ON_CLAUSES}
+    by_kind = {kind: _on_clauses(rules, kind) for kind in ON_CLAUSES}
     return Ruleset(_on_numbers(rules), by_kind, tuple(steps), tuple(works))
 
 
-def _on_clauses(rules: Iterable[Rule]) -> ClauseRules:
+def _on_clauses(rules: Iterable[Rule], kind: str) -> ClauseRules:
     table: dict[str, list[Rule]] = defaultdict(list)
     done: set[str] = set()
     for rule in rules:
-        if rule.meets and not rule.takes:
+        if rule.kind == kind and rule.meets and not rule.takes:
             done |= rule.of
             for key in sorted(rule.meets[0]):
                 table[key].append(rule)
-    return ClauseRules({key: tuple(own) for key, own in table.items()}, frozenset(done))
+    by_key = {key: tuple(own) for key, own in table.items()}
+    return ClauseRules(by_key, frozenset(by_key), frozenset(done), kind == "step")
 
 
 def _on_numbers(rules: tuple[Rule, ...]) -> dict[str, NumberRules]:

@@ -30,6 +30,7 @@ LIGHT = frozenset({
 REFUSED_WITHIN = 6
 """Words from a refusal to what is refused, at most: 'no need to look for a bridge of soft tissue'."""
 REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:refused"})
+NOTHING: frozenset[str] = frozenset()
 STATUS = {"performed": "performed", "conditional": "conditional", "considered": "planned", "planned": "planned"}
 
 
@@ -38,15 +39,15 @@ def fired(case: Case, rules: ClauseRules) -> list[tuple[Rule, Span, Concept, lis
     found = []
     for clause in case.note.segments.clauses:
         own = case.clause_keys[clause.number]
-        pointed = _pointed_at(case, clause)
+        pointed = _pointed_at(case, clause) if rules.elliptic else NOTHING
         keys = own | pointed if pointed else own
         tried: set[str] = set()
-        for key in keys:
-            for rule in rules.by_key.get(key, ()):
+        for key in keys & rules.known:
+            for rule in rules.by_key[key]:
                 if rule.name in tried:
                     continue
                 tried.add(rule.name)
-                within = keys if pointed and rule.kind == "step" and _names_deed(rule, own) else own
+                within = keys if pointed and _names_deed(rule, own) else own
                 if clause_meets(rule, within) and context_meets(case, rule, clause):
                     rests = [case.first(wanted, clause.start, clause.end) for wanted in rule.meets]
                     concepts = [c for c in rests if c]

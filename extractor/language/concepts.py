@@ -10,22 +10,22 @@ decides.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
 class Concept:
-    """A concept said in the tokens `[start, end)`; `key` is `list:name`."""
+    """A concept said in the tokens `[start, end)`; `key` is `list:name`, as rules refer to it."""
 
     list: str
     name: str
     start: int
     end: int
+    key: str = field(init=False, repr=False, compare=False)
 
-    @property
-    def key(self) -> str:
-        """The concept's list and name in one word, as rules refer to it."""
-        return f"{self.list}:{self.name}"
+    def __post_init__(self) -> None:
+        """Keep the key: it is asked for many times."""
+        object.__setattr__(self, "key", f"{self.list}:{self.name}")
 
 
 class ConceptFinder:
