@@ -65,4 +65,4 @@ def read_facts(note: Note) -> Reading:
     flags = [*numbers.flags, *doubts, *more, *landmark_doubts(case, laid), *order_doubts(case, laid)]
     flags += unread_sutures(case, looks, places, facts) if scope.packs else []
     flags = flags if scope.operation else []
-    return closed(Reading(case, scope, tuple(kept(scope, facts)), tuple(flags), tuple(claims), taken))
+    return closed(Reading(case, scope, tuple(kept(case, scope, facts)), tuple(flags), tuple(claims), taken))

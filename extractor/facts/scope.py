@@ -10,17 +10,15 @@ from dataclasses import dataclass
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.grammar.limits import limits_of
 from extractor.grammar.packs import COMMON
 
 OPERATED = frozenset({"steps", "procedures", "devices", "sutures", "ties", "measurements", "plan", "claims", "grafts"})
 """Facts only an operation has; a scan or a visit keeps its side, findings and elements."""
 VISIT = 3
 """Fewer words of a visit or a scan than this make no visit."""
-ANY_OPERATION = frozenset({
-    "tourniquet.time", "tourniquet.pressure", "blood_loss.volume", "fluid.volume", "incision.length", "knee.extension",
-    "knee.flexion", "knee.hyperextension",
-})  # fmt: skip
-"""What is measured in open and replacement surgery as well; a guide or a correction is another thing there."""
+ARTHROSCOPIC = "arthroscopic"
+"""Of the list `operative`: what other work does not say."""
 PRIOR = frozenset({"prior", "planned"})
 
 
@@ -43,16 +41,18 @@ def scope_of(case: Case) -> Scope:
         name: len(case.by_list[name]) for name in ("about", "elsewhere", "other-work", "operative", "not-operative")
     }
     about = count["about"] > 0 and count["about"] * 2 >= count["elsewhere"]
-    arthroscopic = len([c for c in case.by_list["operative"] if case.words[c.start].startswith("arthroscop")])
+    arthroscopic = sum(c.name == ARTHROSCOPIC for c in case.by_list["operative"])
     packs = about and count["other-work"] <= max(1, 2 * arthroscopic)
     operation = count["operative"] >= count["not-operative"] or count["not-operative"] < VISIT
     return Scope(about, packs, operation)
 
 
-def kept(scope: Scope, drafts: list[FactDraft]) -> list[FactDraft]:
-    """The facts that a note of this scope may hold."""
+def kept(case: Case, scope: Scope, drafts: list[FactDraft]) -> list[FactDraft]:
+    """The facts that a note of this scope may hold; of measurements, those that `limits.toml` says are of any work."""
     if not scope.packs:
-        drafts = [d for d in drafts if d.kind != "measurements" or d.fields["what"] in ANY_OPERATION]
+        known = limits_of(case.grammar.folders).measurements
+        of_any = {what for what, limit in known.items() if limit.any_work}
+        drafts = [d for d in drafts if d.kind != "measurements" or d.fields["what"] in of_any]
     if scope.operation:
         return drafts
     return [d for d in drafts if d.kind not in OPERATED or d.fields.get("status") in PRIOR]

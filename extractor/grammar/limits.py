@@ -35,6 +35,7 @@ FORMS: dict[str, tuple[dict[str, str], tuple[str, ...]]] = {
             "called": "text", "unit": "text", "possible": "pair", "why": "text", "usual": "pair",
             "single": "yes-no", "apart": "texts", "same": "texts", "one_finding": "text", "split": "texts",
             "follows": "text", "less": "number", "tolerance": "number", "check": "text", "long": "number",
+            "any_work": "yes-no",
         },
         ("called", "unit"),
     ),
@@ -75,6 +76,7 @@ class Limit(Entry):
         one_finding: it is single only where exactly one finding of this name was told.
         follows: the measurement it is made after, less `less`, within `tolerance`; `check` is raised else.
         long: a value above it is worth a word.
+        any_work: it is measured in open and replacement surgery as well, where all else is another thing.
     """
 
     called: str = ""
@@ -92,6 +94,7 @@ class Limit(Entry):
     tolerance: float = 0.0
     check: str = ""
     long: float | None = None
+    any_work: bool = False
 
 
 @dataclass(frozen=True)
