@@ -8,7 +8,8 @@ from extractor.facts.case import Case
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
-LOOK_FILLERS = frozenset({"and", "-", "the", "colored", "number", "#", "two", "2", "0", "oh", "zero", "one", "braided"})
+LOOK_FILLERS = frozenset({"and", "-", "the", "#", "two", "2", "0", "zero", "one"})
+"""What may stand between the parts of a look, beside the words of the list `look-filler`."""
 TOLD_OF = (
     "form", "material", "pattern", "suture-role", "region", "surface", "tissue", "color", "configuration", "technique",
     "stitch-noun", "pair", "same", "tie", "action", "position-code", "suture-surface", "suture-region",
@@ -16,15 +17,13 @@ TOLD_OF = (
 """Lists whose words may follow a color that is a suture's."""
 AFTER = frozenset({
     "'ll", "'s", "a", "above", "again", "also", "an", "and", "are", "as", "at", "be", "being", "below", "but",
-    "by", "came", "colored", "coloured", "comes", "correction", "down", "each", "end", "ends", "er", "finally",
-    "first", "followed", "follows", "for", "fourth", "from", "get", "gets", "goes", "got", "had", "has", "here",
-    "i", "in", "into", "is", "it", "its", "laid", "last", "lay", "lie", "lies", "limb", "limbs", "loaded",
-    "equals", "marks", "next", "no", "no.", "not", "now", "number", "of", "on", "one", "ones", "onto", "or", "over",
-    "please", "respectively", "runs", "second", "shall", "sits", "size", "so", "stays", "that", "the", "then",
-    "there", "third", "through", "thrown", "to", "together", "too", "took", "two", "uh", "um", "under", "up",
-    "was", "we", "went", "were", "which", "who", "will", "with", "you",
+    "by", "came", "comes", "correction", "down", "each", "er", "finally", "first", "followed", "follows", "for",
+    "fourth", "from", "get", "gets", "goes", "got", "had", "has", "here", "i", "in", "into", "is", "it", "its",
+    "last", "next", "no", "not", "now", "of", "on", "one", "ones", "onto", "or", "over", "please", "respectively",
+    "second", "shall", "so", "that", "the", "then", "there", "third", "through", "to", "together", "too", "took",
+    "two", "uh", "um", "under", "up", "was", "we", "went", "were", "which", "who", "will", "with", "you",
 })  # fmt: skip
-"""Other words that may: after any other a color belongs to what it stands before ('a blue towel')."""
+"""Plain words that may, and those of `after-color`: after others a color is of what follows ('a blue towel')."""
 LONGEST_SIZE = 4
 """Tokens of a suture's size, at most: 'number two - oh'."""
 IS = frozenset({"is", "was", "are", "were"})
@@ -74,7 +73,7 @@ def _of_a_suture(case: Case, color: Concept) -> bool:
     """Whether a color may be a suture's: not 'a blue towel', 'the cannula was blue'."""
     words = case.words
     after = words[color.end] if color.end < len(words) else "."
-    if after[:1].isalpha() and after not in AFTER:
+    if after[:1].isalpha() and after not in AFTER and after not in case.grammar.plain_words("after-color"):
         if not any(case.within(name, color.end, color.end + 1) for name in TOLD_OF):
             return False
     if color.start > 1 and words[color.start - 1] in IS:
@@ -86,11 +85,12 @@ def _of_a_suture(case: Case, color: Concept) -> bool:
 
 def _beside(case: Case, list_name: str, color: Concept) -> Concept | None:
     """A concept directly before or after the color, with no other color or boundary between."""
+    fillers = LOOK_FILLERS | case.grammar.plain_words("look-filler")
     for c in reversed(case.within(list_name, max(0, color.start - 3), color.start)):
-        if all(w in LOOK_FILLERS for w in case.words[c.end : color.start]) and not (list_name == "form"):
+        if list_name != "form" and fillers.issuperset(case.words[c.end : color.start]):
             return c
     for c in case.within(list_name, color.end, color.end + 4):
         between = case.words[color.end : c.start]
-        if all(w in LOOK_FILLERS for w in between) and "and" not in between:
+        if fillers.issuperset(between) and "and" not in between:
             return c
     return None

@@ -15,42 +15,18 @@ from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers
 
 RULE = "<side> <joint>"
-BETWEEN = frozenset(
-    {
-        "the",
-        "lower",
-        "is",
-        "was",
-        "'s",
-        ",",
-        "side",
-        "medial",
-        "lateral",
-        "medially",
-        "laterally",
-        "a",
-        "arthroscopic",
-        "operative",
-        "and",
-        "first",
-        "painful",
-    }
-)
+BETWEEN = frozenset({"the", "lower", "is", "was", "'s", ",", "side", "a", "and", "first"})
+"""Plain words that may stand between a side and what it is of, beside those of the list `side-filler`."""
 SUBJECTS = frozenset({"we", "i", "he", "she", "they", "it", "you", "surgeon", "having"})
 """After these 'left' is the verb: 'We left the meniscus alone'."""
-ONCE_MORE = frozenset({
-    "the", "a", "on", "in", "patient", "operated", "operative", "side", "knee", "of", "we", "are", "this",
-})  # fmt: skip
-"""Words that may stand between a side and the one it is corrected to."""
-AGREE = frozenset({"agrees", "agreed", "confirm", "confirmed", "confirms", "side", "marked", "site"})
-NOW = frozenset({"operation", "today", "now", "we", "operated", "operating", "operate", "surgery", "arthroscopy"})
-CONFIRM = frozenset({"confirm", "confirmed", "confirms", "confirming", "agree", "agreed", "consent", "marked"})
-"""With one of these 'the left side' is the operated one: 'Time out, we confirm the left side'."""
-TITLED, IS = 4, frozenset({",", ":", "is", "was", "as", "confirmed", "marked", "checked", "the", "operated"})
-"""'Side, left', 'Laterality confirmed as right': words that may stand between, and how many."""
+ONCE_MORE = frozenset({"the", "a", "on", "in", "side", "of", "we", "are", "this"})
+"""Plain words that may stand between a side and the one it is corrected to, beside those of `side-again`."""
+NOW = frozenset({"today", "now", "we"})
+"""These, and the words of `operating-now`, tell that a side which stands alone is the operated one."""
+TITLED, IS = 4, frozenset({",", ":", "is", "was", "as", "the"})
+"""'Side, left', 'Laterality confirmed as right': how many words may stand between, and which, beside `side-told`."""
 SHORT = frozenset({"r", "l", "rt", "lt"})
 """A full stop behind one of these ends no sentence: 'Rt. knee'."""
-COMPLAINT = frozenset({"pain", "injury", "complaint", "complaints", "symptoms", "swelling", "discomfort", "problems"})
 NEAR = 10
 """Tokens from a side to a word that makes it one of the other knee, at most."""
 BEHIND = frozenset({"after", "following"})
@@ -130,22 +106,33 @@ def _corrects(case: Case, found: list[Mention], side: Concept, start: int) -> bo
         return False
     end = found[-1][3]
     cue = case.correction(start, floor=end)
-    if cue is None or not only_fillers(case.words, cue[1], start, ONCE_MORE):
+    again = ONCE_MORE | case.grammar.plain_words("side-again")
+    if cue is None or not only_fillers(case.words, cue[1], start, again):
         return False
-    return cue[0] == "strong" or only_fillers(case.words, end, start, ONCE_MORE)
+    return cue[0] == "strong" or only_fillers(case.words, end, start, again)
+
+
+def _says(case: Case, list_name: str, start: int, end: int) -> bool:
+    """Whether one of the tokens `[start, end)` stands in a plain list."""
+    return not case.grammar.plain_words(list_name).isdisjoint(case.words[start:end])
+
+
+def _now(case: Case, start: int, end: int) -> bool:
+    """Whether the tokens `[start, end)` tell of this operation."""
+    return not NOW.isdisjoint(case.words[start:end]) or _says(case, "operating-now", start, end)
 
 
 def _joint(case: Case, side: Concept) -> Concept | None:
     """The joint or part a side word belongs to: 'left knee', 'knee, left', 'left medial meniscus'."""
+    between = BETWEEN | case.grammar.plain_words("side-filler")
     opens = side.end + (case.words[side.start] in SHORT and case.words[side.end : side.end + 1] == ["."])
     for c in case.within("joint", opens, opens + 4):
-        if all(w in BETWEEN for w in case.words[opens : c.start]):
+        if between.issuperset(case.words[opens : c.start]):
             return c
     before = [c for c in case.within("joint", max(0, side.start - 4), side.start) if c.end <= side.start]
     for c in reversed(before):
-        between = case.words[c.end : side.start]
         if (
-            all(w in {",", "is", "the", "(", "side", ":", "-"} for w in between)
+            all(w in {",", "is", "the", "(", "side", ":", "-"} for w in case.words[c.end : side.start])
             and side.end <= len(case.words)
             and _ends(case, side)
         ):
@@ -153,14 +140,14 @@ def _joint(case: Case, side: Concept) -> Concept | None:
     lead = case.words[max(0, side.start - 2) : side.start]
     if lead == ["on", "the"] and _ends(case, side):
         start = case.sentence(side.start).start
-        if NOW & set(case.words[start : side.start]) or case.within("operation", start, side.start):
+        if _now(case, start, side.start) or case.within("operation", start, side.start):
             return side
     alone = _alone(case, side)
     if alone:
         return alone
     for name in STRUCTURES_AS_JOINT:
         for c in case.within(name, side.end, side.end + 3):
-            if all(w in BETWEEN - {","} for w in case.words[side.end : c.start]) and name in STRUCTURES_AS_JOINT:
+            if (between - {","}).issuperset(case.words[side.end : c.start]):
                 return c
     return None
 
@@ -170,13 +157,14 @@ def _alone(case: Case, side: Concept) -> Concept | None:
     sentence = case.sentence(side.start)
     if case.words[side.end : side.end + 1] == ["side"] and side.start > sentence.start and _after_work(case, side):
         return side
-    if case.words[side.end : side.end + 1] == ["side"] and CONFIRM & set(case.words[sentence.start : side.start]):
+    if case.words[side.end : side.end + 1] == ["side"] and _says(case, "side-confirmed", sentence.start, side.start):
         return side
-    if case.words[side.end : side.end + 1] == ["one"] and NOW & set(case.words[sentence.start : sentence.end]):
+    if case.words[side.end : side.end + 1] == ["one"] and _now(case, sentence.start, sentence.end):
         named = case.within("joint", sentence.start, sentence.end)
         return side if named else None
     before = case.words[max(sentence.start, side.start - TITLED) : side.start]
-    opened = next((at for at in range(len(before) - 1, -1, -1) if before[at] not in IS), None)
+    told = IS | case.grammar.plain_words("side-told")
+    opened = next((at for at in range(len(before) - 1, -1, -1) if before[at] not in told), None)
     if opened is not None and before[opened] in {"side", "laterality"}:
         return side
     asked = case.clause(side.start - 1) if side.start > sentence.start else None
@@ -245,7 +233,7 @@ def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> boo
     if case.within("uninvolved", case.clause(min(side.start, joint.start)).start, end) or _set_aside(case, side):
         return False
     behind = max(side.end, joint.end)
-    return not COMPLAINT & set(case.words[behind : min(behind + 2, case.sentence(side.start).end)])
+    return not _says(case, "complaint", behind, min(behind + 2, case.sentence(side.start).end))
 
 
 def _only_after(case: Case, side: Concept, joint: Concept) -> bool:

@@ -8,8 +8,8 @@ never meet, so that a pack added for one joint changes nothing in the notes abou
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -32,7 +32,9 @@ COVERS = "covers"
 """Option of a list that hides what other lists find inside its words; `covers-technique` hides that list only."""
 INSTEAD = "instead"
 """Option of a pack's list whose ways of saying no longer mean what an earlier pack says."""
-OPTIONS = frozenset({"inside", "coordinates", COVERS, SHARED, INSTEAD})
+PLAIN = "plain"
+"""Option of a list of single words that the program itself looks for beside others; no rule can ask for them."""
+OPTIONS = frozenset({"inside", "coordinates", COVERS, SHARED, INSTEAD, PLAIN})
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,10 +49,16 @@ class Grammar:
     folders: tuple[Path, ...]
     subjects: tuple[Grammar, ...] = ()
     """Where the packs are about several subjects: the grammar that reads notes about each, in the order of packs."""
+    plain: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    """The words of each list marked `plain`; they stand in `words` no more."""
 
     def keys(self, list_name: str) -> tuple[str, ...]:
         """Names of all concepts of one list."""
         return tuple(dict.fromkeys(entry.name for name, entry in self.words if name == list_name))
+
+    def plain_words(self, list_name: str) -> frozenset[str]:
+        """The words of a list marked `plain`."""
+        return self.plain.get(list_name, frozenset())
 
 
 def shipped_grammars() -> Path:
@@ -133,13 +141,28 @@ def _read(
             if path.name not in NOT_RULES:
                 known = shipped if folder.parent == shipped_grammars() else names
                 _add_rules(read_rule_file(path, folder.name, known), rules)
+    marked = {name for name, own in options.items() if PLAIN in own}
     return Grammar(
-        tuple(_weighed(words, subject, others)),
+        tuple(_weighed((item for item in words if item[0] not in marked), subject, others)),
         options,
         tuple(rule for rule in rules.values() if not rule.about or not subject or rule.about & subject),
         tuple(f.name for f in folders),
         folders,
+        plain=_plain((name, entry) for name, entry in words if name in marked),
     )
+
+
+def _plain(words: Iterable[tuple[str, WordEntry]]) -> dict[str, frozenset[str]]:
+    found: dict[str, set[str]] = {}
+    for list_name, entry in words:
+        for form in (form for way in entry.spoken for form in spellings(way)):
+            if " " in form:
+                raise GrammarError(
+                    f"{entry.file}:{entry.line}: {form!r} has more than one word; '{list_name}' is a plain list, "
+                    "of single words"
+                )
+            found.setdefault(list_name, set()).add(form)
+    return {name: frozenset(own) for name, own in found.items()}
 
 
 def _word_lists(folder: Path) -> Iterator[WordList]:
@@ -184,7 +207,12 @@ def _together(folders: tuple[Path, ...], parts: Sequence[Grammar]) -> Grammar:
         for name, own in part.options.items():
             options[name] = options.get(name, frozenset()) | own
     words = tuple(dict.fromkeys(item for part in parts for item in part.words))
-    return Grammar(words, options, tuple(rules.values()), tuple(f.name for f in folders), folders, tuple(parts))
+    plain: dict[str, frozenset[str]] = {}
+    for part in parts:
+        for name, own in part.plain.items():
+            plain[name] = plain.get(name, frozenset()) | own
+    packs = tuple(f.name for f in folders)
+    return Grammar(words, options, tuple(rules.values()), packs, folders, tuple(parts), plain)
 
 
 def _add_list(
@@ -200,6 +228,11 @@ def _add_list(
             f"{word_list.file}:{word_list.line}: unknown option {sorted(unknown)[0]!r} of list "
             f"'{word_list.name}'; options: {', '.join(sorted(OPTIONS))}"
         )
+    if PLAIN in word_list.options and PLAIN not in options.get(word_list.name, word_list.options):
+        raise GrammarError(
+            f"{word_list.file}:{word_list.line}: list '{word_list.name}' is not marked 'plain' by an earlier pack, "
+            "whose rules may ask for its words; give this one another name"
+        )
     options[word_list.name] = options.get(word_list.name, frozenset()) | word_list.options - {INSTEAD}
     instead = INSTEAD in word_list.options
     for entry in word_list.entries.values():
@@ -208,7 +241,8 @@ def _add_list(
             if other.name != entry.name and SHARED not in options[word_list.name] and not instead:
                 there = f"{other.file}:{other.line}"
                 raise GrammarError(f"{entry.file}:{entry.line}: {form!r} means '{other.name}' in {there} already")
-        names.add(word_list.name, entry.name)
+        if PLAIN not in options[word_list.name]:
+            names.add(word_list.name, entry.name)
         words.append((word_list.name, replace(entry, instead=True) if instead else entry))
 
 
