@@ -9,7 +9,7 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.pairing import Laid
 from extractor.facts.places import Places, ordered
 from extractor.facts.plans import OPPOSITE, QUADRANT, Position
-from extractor.facts.tie_words import JOINERS, MUTUAL_WITHIN, SPARE, ends_of, is_meant, mutual, spoken_between, tie
+from extractor.facts.tie_words import JOINERS, MUTUAL_WITHIN, ends_of, is_meant, joined, mutual, spoken_between, tie
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
@@ -67,7 +67,7 @@ def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Pos
 
 def _surfaces_join(case: Case, a: Concept, b: Concept) -> bool:
     between = spoken_between(case, a.end, b.start)
-    return bool(JOINERS & set(between)) and all(w in JOINERS or w in SPARE for w in between)
+    return bool(JOINERS & set(between)) and joined(case, between)
 
 
 def _only_region(lately: Sequence[Position]) -> list[str]:
@@ -100,8 +100,8 @@ def partner_pairs(case: Case, own: Sequence[Position], said: Places) -> list[Fac
         stop = own[n + 1].start if n + 1 < len(own) else len(case.words)
         for c in said.within("surface", position.end, min(stop, position.end + PARTNER_NEAR))[:1]:
             between = spoken_between(case, position.end, c.start)
-            joined = (JOINERS - {"and"}) & set(between) and all(w in JOINERS or w in SPARE for w in between)
-            if joined and c.name != position.surface and is_meant(case, position.start):
+            ties = (JOINERS - {"and"}) & set(between) and joined(case, between)
+            if ties and c.name != position.surface and is_meant(case, position.start):
                 ends = [position.name, f"{position.region}-{c.name}"]
                 drafts.append(tie(case, ends, position.start, c.end))
     return drafts

@@ -10,12 +10,11 @@ from extractor.facts.draft import FactDraft
 RULE = "<position> tied to <position>"
 JOINERS = frozenset({"/", "to", "with", "and", "onto", "against", "-", "on"})
 SPARE = frozenset({
-    "the", "suture", "sutures", "was", "were", "tied", "is", "then", "limb", "limbs", "one", "ones", "tie",
-    "ties", "knotted", "its", "partner", "together", "stitch", "tape", "got", "gets", "goes", "went", "down",
-    "had", "been", "has", "have", "are", "be", "being", "belongs", "of", "secured", "tail", "tails", "end", "itself",
-    "directly", "straight", "i", "we", "it", "that", "which", "counterpart", "mate", "fellow", "opposite", "number",
+    "the", "was", "were", "is", "then", "one", "ones", "its", "together", "got", "gets", "goes", "went", "down", "had",
+    "been", "has", "have", "are", "be", "being", "belongs", "of", "end", "itself", "directly", "straight", "i", "we",
+    "it", "that", "which", "opposite", "number",
 })  # fmt: skip
-"""Words that may stand between two ends that are tied, beside what sutures are called and how they look."""
+"""Plain words that may stand between two ends that are tied, beside those of the list `tie-filler`."""
 LOOKS = ("form", "color", "pattern")
 MUTUAL = (["each", "other"], ["one", "another"], ["together"])
 MUTUAL_WITHIN = 10
@@ -25,6 +24,11 @@ def spoken_between(case: Case, start: int, end: int) -> list[str]:
     """The tokens `[start, end)` without what only calls or colors a suture."""
     called = {i for name in LOOKS for c in case.within(name, start, end) for i in range(c.start, c.end)}
     return [w for i, w in enumerate(case.words[start:end], start) if i not in called or w in JOINERS]
+
+
+def joined(case: Case, spoken: Sequence[str]) -> bool:
+    """Whether words say only that what stands around them is tied together."""
+    return set(spoken) <= JOINERS | SPARE | case.grammar.plain_words("tie-filler")
 
 
 def mutual(case: Case, start: int, end: int) -> int | None:

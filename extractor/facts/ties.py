@@ -13,7 +13,7 @@ from extractor.facts.pairing import Laid, labels_of, numbers_of
 from extractor.facts.places import Places
 from extractor.facts.plans import QUADRANT, Position
 from extractor.facts.tie_groups import along_pairs, likewise, partner_pairs, pointed_pairs, region_pairs, surface_pairs
-from extractor.facts.tie_words import JOINERS, RULE, SPARE, ends_of, is_meant, mutual, spoken_between, tie
+from extractor.facts.tie_words import JOINERS, RULE, SPARE, ends_of, is_meant, joined, mutual, spoken_between, tie
 from extractor.language.clauses import Span
 from extractor.language.corrections import put_right
 
@@ -174,7 +174,7 @@ def _joined(case: Case, a: Position, b: Position) -> bool:
     colored = len(between) < b.start - a.end and case.within("color", a.end, b.start)
     if len(spoken) < len(between) or (colored and mutual(case, b.end, case.sentence(b.start).end) is None):
         joiners -= {"and", "/"}
-    return bool(joiners) and all(w in JOINERS or w in SPARE for w in spoken)
+    return bool(joiners) and joined(case, spoken)
 
 
 def _tied_instead(case: Case, wrong: Position, right: Position) -> bool:
@@ -186,7 +186,7 @@ def _tied_instead(case: Case, wrong: Position, right: Position) -> bool:
 
 def _put_right(case: Case, wrong: Position, right: Position) -> bool:
     """'... tied to anterior inferior, no, to posterior inferior'."""
-    return put_right(case.words, wrong.end, right.start, JOINERS | SPARE)
+    return put_right(case.words, wrong.end, right.start, JOINERS | SPARE | case.grammar.plain_words("tie-filler"))
 
 
 def _places_by_look(laid: Sequence[Laid]) -> dict[tuple[str, str | None], list[str]]:
@@ -228,9 +228,7 @@ def _number_pairs(case: Case, sentence: Span, labels: dict[int, Position]) -> li
     while i + 1 < len(named):
         (one, start, end), (two, next_start, next_end) = named[i], named[i + 1]
         between = case.words[end:next_start]
-        if not (
-            any(w in JOINERS for w in between) and all(w in JOINERS or w in SPARE or w == "number" for w in between)
-        ):
+        if JOINERS.isdisjoint(between) or not joined(case, between):
             i += 1
             continue
         i += 2

@@ -23,8 +23,6 @@ RULE = "a suture told and not read"
 NAMED = ("form", "suture-role")
 CONTEXT = ("tissue", *NAMED)
 READ = frozenset({"sutures", "ties", "claims"})
-ELSEWHERE = frozenset({"zone", "zones", "skin", "discarded", "drapes", "towel", "towels", "dye", "light"})
-"""Words in whose sentences a color is none of a suture that stays: 'the red white zone', 'blue for the skin'."""
 NEAR = 4
 """Tokens between a number of stitches and their technique, at most."""
 
@@ -37,8 +35,9 @@ def unread_sutures(case: Case, looks: Sequence[Look], places: Places, facts: Seq
     known = {str(f["color"]) for f in sutures if f.get("color")}
     ways = {str(f["technique"]) for f in sutures if f.get("technique")}
     flags = []
+    elsewhere = case.grammar.plain_words("no-suture")
     for sentence in case.note.segments.sentences:
-        if not ELSEWHERE.isdisjoint(case.words[sentence.start : sentence.end]):
+        if not elsewhere.isdisjoint(case.words[sentence.start : sentence.end]):
             continue
         own = looks[bisect_left(starts, sentence.start) : bisect_left(starts, sentence.end)]
         own = [k for k in own if _performed(case, k.start)]

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from extractor.facts.case import Case
+from extractor.facts.engine import read_facts
 from extractor.facts.scope import OPERATED, scope_of
-from extractor.grammar.packs import Grammar
+from extractor.grammar.limits import limits_of
+from extractor.grammar.packs import Grammar, load_grammar
 from extractor.language.annotate import annotate
 
 from .reading import reading
@@ -67,6 +71,22 @@ def test_a_replacement_gives_only_what_any_operation_has() -> None:
     assert not procedures & {"meniscus-repair", "partial-meniscectomy", "meniscus-transplant"}
     measured = {d.fields["what"]: d.fields["value"] for d in reading(REPLACEMENT).drafts if d.kind == "measurements"}
     assert measured == {"tourniquet.time": 80}
+
+
+def test_a_pack_says_what_else_is_measured_in_any_operation(tmp_path: Path) -> None:
+    pack = tmp_path / "clinic"
+    pack.mkdir()
+    limit = '["portal.length"]\ncalled = "length of the portal"\nunit = "mm"\nreplaces = true\n'
+    text = REPLACEMENT + " Two portals of eight millimeters had been made."
+    found = []
+    for more in ("", "any_work = true\n"):
+        (pack / "limits.toml").write_text(limit + more, encoding="utf-8")
+        limits_of.cache_clear()
+        grammar = load_grammar([pack])
+        facts = read_facts(annotate(text, grammar)).drafts
+        found.append("portal.length" in {d.fields["what"] for d in facts if d.kind == "measurements"})
+    limits_of.cache_clear()
+    assert found == [False, True]
 
 
 @pytest.mark.parametrize(

@@ -38,6 +38,11 @@ MISTAKES: dict[str, tuple[dict[str, str], str, int, str]] = {
     "duplicate inflection": ({WORDS: "[color]\nmauve = fades\npuce = fade~\n"}, WORDS, 3, "'fades' is in line 2"),
     "word of another pack": ({WORDS: "[color]\nmauve = white\n"}, WORDS, 2, "means 'white' in common/sutures.txt"),
     "unknown option": ({WORDS: "# ours\n[color coverz]\nmauve = mauve\n"}, WORDS, 2, "options: coordinates, covers"),
+    "two words in a plain list": ({WORDS: "[ours plain]\nmoods = far away\n"}, WORDS, 2, "has more than one word"),
+    "shipped list made plain": ({WORDS: "[color plain]\nmauve = mauve\n"}, WORDS, 1, "give this one another name"),
+    "rule about a plain list": (
+        {WORDS: "[ours plain]\nmoods = calm\n", RULES: RULE.replace("abrade", "<ours>")}, RULES, 1, "<ours>",
+    ),
     "heading of another form": ({WORDS: "[Our Colors\nmauve = mauve\n"}, WORDS, 1, "a heading reads '[name]'"),
     "line of another form": ({WORDS: "[color]\n\nmauve, puce\n"}, WORDS, 3, "a line reads 'concept = way of saying"),
     "concept without words": ({WORDS: "[color]\nmauve =\n"}, WORDS, 2, "a line reads 'concept = way of saying"),
@@ -177,3 +182,14 @@ def test_a_file_that_is_not_utf8_is_told_with_its_line(tmp_path: Path, name: str
             load_limits((tmp_path,))
         else:
             load_grammar((tmp_path,))
+
+
+def test_a_plain_list_goes_on_in_a_pack_of_ones_own(tmp_path: Path, grammar: Grammar) -> None:
+    ours = load_grammar([pack_of(tmp_path, {WORDS: "[complaint]\nours = twinges\n"})])
+    text = "Left knee. Right knee twinges. The meniscus was repaired."
+    sides = [
+        {d.fields["value"] for d in read_facts(annotate(text, packs)).drafts if d.kind == "laterality"}
+        for packs in (grammar, ours)
+    ]
+    assert sides == [{"left", "right"}, {"left"}]
+    assert ours.keys("complaint") == () and "complaint" not in {name for name, _ in ours.words}
