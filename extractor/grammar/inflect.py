@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
+ENDING = "~"
+"""Ahead of a word: it is found at the end of longer ones, too."""
 VOWELS = frozenset("aeiou")
 
 
@@ -31,8 +33,9 @@ def spellings(way: str) -> tuple[str, ...]:
     """All forms of one way of saying.
 
     `~` inflects its word, capitals (ACL) are also spelt out, `(the)` may be left out, `from/off` gives
-    either word: 'from/off (the) root' stands for four ways.
+    either word: 'from/off (the) root' stands for four ways. A `~` ahead of the only word changes nothing here.
     """
+    way = way.removeprefix(ENDING)
     forms: list[tuple[str, ...]] = [()]
     for word in way.split():
         if word == "/":

@@ -9,7 +9,7 @@
 A heading opens a list; a line gives a concept and the ways it is said. `rasp~` stands for
 the word and its regular inflections (rasps, rasped, rasping). A word in capitals up to five
 letters (ACL) is also read spelt out (A C L). `(the)` may be left out and `from/off` is either word:
-`from/off (the) root` stands for four ways of saying.
+`from/off (the) root` stands for four ways of saying. `~bone` is also what ends so: fishbone.
 """
 
 from __future__ import annotations
@@ -20,10 +20,13 @@ from pathlib import Path
 
 from extractor.errors import GrammarError
 from extractor.grammar.files import pack_text
-from extractor.grammar.inflect import spellings
+from extractor.grammar.inflect import ENDING, spellings
 
 HEADING = re.compile(r"\[([a-z][a-z0-9-]*)((?:\s+[a-z-]+)*)\]$")
 NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9.+/#_-]*$")
+
+LEAST_ENDING = 5
+"""Letters that a word has, at least, to be known by them where a longer one ends so."""
 
 
 @dataclass(frozen=True)
@@ -99,6 +102,9 @@ def _entry(line: str, pack: str, where: str, current: WordList) -> WordEntry:
         raise GrammarError(f"{where}: {name!r} is no concept name; use letters, digits and '-'")
     if name in current.entries:
         raise GrammarError(f"{where}: '{name}' stands in line {current.entries[name].line} already; add to that line")
+    for way in spoken:
+        if way.startswith(ENDING) and (" " in way or len(way.strip(ENDING)) < LEAST_ENDING):
+            raise GrammarError(f"{where}: {way!r}: only one word of at least {LEAST_ENDING} letters may open with '~'")
     file, _, number = where.rpartition(":")
     return WordEntry(name, spoken, file, int(number), pack)
 

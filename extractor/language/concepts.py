@@ -28,6 +28,9 @@ class Concept:
         object.__setattr__(self, "key", f"{self.list}:{self.name}")
 
 
+NO_ENDINGS: Mapping[str, tuple[str, str, str]] = {}
+
+
 class ConceptFinder:
     """Finds every concept of the grammar's word lists. Built once, used for all notes."""
 
@@ -37,6 +40,7 @@ class ConceptFinder:
         covers: Mapping[str, frozenset[str]],
         inside: frozenset[str],
         shared: frozenset[str],
+        endings: Mapping[str, tuple[str, str, str]] = NO_ENDINGS,
     ) -> None:
         """Take `(pack, list, name, words)` for every way of saying, what each list covers, and the marked lists.
 
@@ -45,7 +49,10 @@ class ConceptFinder:
             covers: for each list the lists it hides inside its own words; `*` is all.
             inside: lists that stay even inside the words of a list that covers all.
             shared: lists whose ways of saying may mean several concepts.
+            endings: `(list, name, pack)` of what a word that stands in no list means where it ends so.
         """
+        self._endings = endings
+        self._ends = tuple(endings)
         self._covers = covers
         self._inside = inside
         self._shared = shared
@@ -91,8 +98,17 @@ class ConceptFinder:
         """Every way of saying that stands in the words: its tokens, and the list, name and pack that it may mean."""
         size = len(words)
         for start, word in enumerate(words):
-            for length in self._sizes.get(word, ()):
+            sizes = self._sizes.get(word)
+            if sizes is None:
+                if word.endswith(self._ends):
+                    yield start, start + 1, self._ending(word)
+                continue
+            for length in sizes:
                 end = start + length
                 if end <= size:
                     for meant in self._said.get(tuple(words[start:end]), ()):
                         yield start, end, meant
+
+    def _ending(self, word: str) -> tuple[str, str, str]:
+        """What a word means by the longest of its known ends."""
+        return self._endings[max((end for end in self._ends if word.endswith(end)), key=len)]

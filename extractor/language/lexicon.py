@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from extractor.grammar.inflect import spellings
+from extractor.grammar.inflect import ENDING, spellings
 from extractor.grammar.packs import ABOUT, COVERS, Grammar
 from extractor.grammar.words import WordEntry
 from extractor.language.concepts import ConceptFinder
@@ -33,7 +33,9 @@ def lexicon_of(grammar: Grammar) -> Lexicon:
     phrases = list(_phrases(grammar))
     options = grammar.options
     return Lexicon(
-        ConceptFinder(phrases, _covered(options), _marked(options, "inside"), _marked(options, "shared")),
+        ConceptFinder(
+            phrases, _covered(options), _marked(options, "inside"), _marked(options, "shared"), _endings(grammar)
+        ),
         _marked(options, "coordinates"),
         {words: name for _, list_name, name, words in phrases if list_name == "punctuation"},
     )
@@ -48,6 +50,17 @@ def _phrases(grammar: Grammar) -> Iterator[tuple[str, str, str, tuple[str, ...]]
                 yield entry.pack, list_name, entry.name, words
                 if list_name in DEEDS and not BEFORE_NOT.isdisjoint(words[:-1]):
                     yield from ((entry.pack, list_name, entry.name, denied) for denied in _denied(words))
+
+
+def _endings(grammar: Grammar) -> dict[str, tuple[str, str, str]]:
+    """What a longer word means that ends so: list, concept and pack."""
+    return {
+        form: (list_name, entry.name, entry.pack)
+        for list_name, entry in grammar.words
+        for way in entry.spoken
+        if way.startswith(ENDING)
+        for form in spellings(way)
+    }
 
 
 def _said(entry: WordEntry) -> Iterator[tuple[str, ...]]:

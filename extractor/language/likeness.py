@@ -14,7 +14,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import Levenshtein
 
 from extractor.grammar.confusables import as_heard
-from extractor.grammar.inflect import spellings
+from extractor.grammar.inflect import ENDING, spellings
 from extractor.grammar.packs import Grammar
 from extractor.language.english import plain_words
 from extractor.language.numbers import NUMBERS_FILE
@@ -92,7 +92,7 @@ def trade_of(grammar: Grammar) -> Trade:
     sentences: set[tuple[str, ...]] = set()
     for list_name, entry in grammar.words:
         for way in entry.spoken:
-            literal.update(word for word in _cut(way) if not word.endswith("~"))
+            literal.update(word for word in _cut(way.removeprefix(ENDING)) if not word.endswith("~"))
             for form in spellings(way):
                 words = _cut(form)
                 known.update(words)

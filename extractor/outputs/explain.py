@@ -60,7 +60,7 @@ def _about(grammar: Grammar) -> str | None:
     """A word of what the packs are about; of several subjects that of the last pack, which is a site's own."""
     last = grammar.subjects[-1] if grammar.subjects else grammar
     entries = [entry for name, entry in last.words if name == ABOUT]
-    return entries[0].spoken[0].rstrip("~") if entries else None
+    return entries[0].spoken[0].strip("~") if entries else None
 
 
 def _fired(reading: Reading, size: int) -> Iterator[Fired]:

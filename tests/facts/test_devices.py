@@ -22,6 +22,7 @@ from .reading import facts
         ),
         ("Knee. A 4.5 mm drill was used.", {"kind": "drill", "size": 4.5, "unit": "mm"}),
         ("Knee. A button was flipped on the femur.", {"kind": "button", "site": "femoral"}),
+        ("Knee. A crossbutton was flipped on the femur.", {"kind": "button", "site": "femoral"}),
         ("Four all-inside implants were used in the meniscus.", {"kind": "all-inside-implant", "count": 4}),
     ],
 )

@@ -38,6 +38,8 @@ MISTAKES: dict[str, tuple[dict[str, str], str, int, str]] = {
     "duplicate inflection": ({WORDS: "[color]\nmauve = fades\npuce = fade~\n"}, WORDS, 3, "'fades' is in line 2"),
     "word of another pack": ({WORDS: "[color]\nmauve = white\n"}, WORDS, 2, "means 'white' in common/sutures.txt"),
     "unknown option": ({WORDS: "# ours\n[color coverz]\nmauve = mauve\n"}, WORDS, 2, "options: coordinates, covers"),
+    "ending of two words": ({WORDS: "[device]\nours = ~bone staple\n"}, WORDS, 2, "only one word of at least 5"),
+    "short ending": ({WORDS: "[device]\nours = ~pin~\n"}, WORDS, 2, "only one word of at least 5 letters"),
     "two words in a plain list": ({WORDS: "[ours plain]\nmoods = far away\n"}, WORDS, 2, "has more than one word"),
     "shipped list made plain": ({WORDS: "[color plain]\nmauve = mauve\n"}, WORDS, 1, "give this one another name"),
     "rule about a plain list": (

@@ -32,6 +32,18 @@ MEDIAL: Phrase = ("p", "structure", "medial-meniscus", ("medial", "meniscus"))
 SIDE: Phrase = ("p", "compartment", "medial", ("medial",))
 
 
+def test_a_longer_word_means_what_it_ends_in() -> None:
+    staple: Phrase = ("p", "device", "staple", ("staple",))
+    meant = {"staple": ("device", "staple", "p"), "staples": ("device", "staple", "p")}
+    ours = ConceptFinder([staple, RIM], {}, frozenset(), frozenset(), meant)
+    assert found(ours, "a staple , two ministaples on the rim") == [
+        ("device:staple", 1, 2),
+        ("device:staple", 4, 5),
+        ("thing:rim", 7, 8),
+    ]
+    assert found(ours, "a stapler of staplewood") == []
+
+
 def test_each_word_at_its_place() -> None:
     assert found(finder(RIM), "the rim of the rim") == [("thing:rim", 1, 2), ("thing:rim", 4, 5)]
     assert found(finder(RIM), "") == []
