@@ -20,10 +20,17 @@ from extractor.language.corrections import only_fillers, taken_back
 from extractor.language.quantities import Quantity
 
 OTHER_KNEE = Assertion("history")
-LEAD = 24
-"""Tokens looked at for a word of correction before what it puts right."""
+MEANT_FIRST = Assertion("planned")
+TURNED = 8
+"""Tokens of what was meant first, at most."""
+BECAME = frozenset({"to", "into", "ended", "became", "finished", "turned", ","})
 UNREAL = frozenset({"history", "habit"})
 """Moods whose words do not move the running context."""
+THERE = frozenset({"in", "on", "across"})
+OWNING = frozenset({"the", "his", "her", "their"})
+"""Between 'in' and the knee that it is."""
+LEAD = 24
+"""Tokens looked at for a word of correction before what it puts right."""
 
 
 class Case:
@@ -59,7 +66,28 @@ class Case:
             listed = {c.list for c in self.in_clause[clause.number]}
             if "uninvolved" in listed:
                 found.add(clause.number)
-        return frozenset(found)
+        across = [self._looked_across(c) for c in self.by_list["uninvolved"]]
+        found |= {clause.number for clause in across if clause}
+        return frozenset(found | {n + 1 for n in found if self._says_it_of(n + 1, n)})
+
+    def _looked_across(self, other: Concept) -> Stretch | None:
+        """The clause of a word for the other knee that tells of it alone: 'in the opposite knee the tear was ...'."""
+        clause = self.clause(other.start)
+        at = other.start - 1
+        while at > clause.start and self.words[at] in OWNING:
+            at -= 1
+        near = [c for c in self.in_clause[clause.number] if c.list == "joint" and other.start < c.end <= other.end + 1]
+        there = at >= clause.start and self.words[at] in THERE
+        compared = any(c.key == "aside:compared" and c.start >= other.end for c in self.in_clause[clause.number])
+        return clause if near and (there or compared) else None
+
+    def _says_it_of(self, number: int, before: int) -> bool:
+        """Whether a clause goes on about what the one before named: '... | and it goes to one forty-five'."""
+        clauses = self.note.segments.clauses
+        if number >= len(clauses) or self.sentence(clauses[number].start) != self.sentence(clauses[before].start):
+            return False
+        said = self.words[clauses[number].start : clauses[number].start + 2]
+        return said[:1] == ["it"] or said == ["and", "it"]
 
     @property
     def words(self) -> list[str]:
@@ -77,7 +105,18 @@ class Case:
     def assertion(self, token: int) -> Assertion:
         """What the clause around a token asserts."""
         number = self.clause(token).number
+        if token in self._turned_from:
+            return MEANT_FIRST
         return OTHER_KNEE if number in self._elsewhere else self.note.assertions[number]
+
+    @cached_property
+    def _turned_from(self) -> frozenset[int]:
+        """Tokens of what was meant first: 'changed from | a root repair | to a meniscectomy'."""
+        found: set[int] = set()
+        for c in self.by_list["turned-from"]:
+            end = min(c.end + TURNED, self.clause(c.start).end)
+            found.update(range(c.end, next((i for i in range(c.end, end) if self.words[i] in BECAME), end)))
+        return frozenset(found)
 
     def correction(self, token: int, floor: int = 0) -> tuple[str, int] | None:
         """The word of correction that leads up to a token: in its sentence, or all that the sentence before says.
@@ -116,6 +155,14 @@ class Case:
         for c in self.note.concepts:
             keys[self.sentence(c.start).number].add(c.key)
         return keys
+
+    def really_said(self, keys: frozenset[str], sentence: Stretch) -> bool:
+        """Whether a concept with one of these keys opens in a sentence, where it only hangs on an 'if'."""
+        if not self.said(keys, sentence):
+            return False
+        clauses = self.note.segments.clauses_of(sentence)
+        sure = [c.number for c in clauses if self.note.assertions[c.number].mood != "conditional"]
+        return len(sure) == len(clauses) or any(keys & self.clause_keys[n] for n in sure)
 
     def backwards(self, list_name: str, before: int, floor: int) -> Iterator[Concept]:
         """Concepts of a list that open in the tokens `[floor, before)`, the last said first."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from extractor.facts.brought import SOLE, Said, ones, place, used
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.stitch_counts import is_count
@@ -29,6 +30,8 @@ NO_COUNT = frozenset(
     {"the", "a", "an", "each", "its", "this", "that", "my", "our", "out", "through", "up", "down", "by"}
 )
 """Between a number and a device these say that the number counts something else: 'one comes out the cannula'."""
+PARTED = ("of", "the")
+THOSE = frozenset({"the", "those", "these", "our", "my"})
 NOT_SIZE = frozenset({"long", "wide", "deep", "from", "apart", "in", "of", "sutures", "stitches"})
 TECHNIQUE_BACK = 2
 """Sentences before in which the technique of counted implants may have been named."""
@@ -59,8 +62,9 @@ STOP = frozenset(
 def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
     """Devices used, and the numbers (in the note's quantities) that are their sizes."""
     taken: set[int] = set()
-    sized: list[tuple[Concept, list[Quantity], int | None]] = []
+    told: list[Said] = []
     said = [*case.by_list["device"], *case.by_list["tool"], *_implants(case)]
+    said += ones(case, said)
     for device in sorted(said, key=lambda c: c.start):
         sizes, count = _size(case, device)
         if device.list == "tool" and not sizes:
@@ -69,12 +73,13 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
         assertion = case.assertion(device.start)
         if assertion.mood != "performed" or assertion.declines(device.start):
             continue
-        sized.append((device, sizes, count))
+        told.append(Said(device, sizes, count))
+    sized = [(s.device, s.sizes, s.count) for s in used(case, told)]
     drafts: list[FactDraft] = []
-    told = {d.name for d, sizes, count in sized if sizes or count}
+    known = {d.name for d, sizes, count in sized if sizes or count}
     counts = {(d.name, count) for d, sizes, count in sized if sizes}
     for device, sizes, count in sized:
-        if not sizes and (device.name in told if not count else (device.name, count) in counts):
+        if not sizes and (device.name in known if not count else (device.name, count) in counts):
             continue  # named again
         drafts.append(_draft(case, device, sizes, count))
     return _merged(drafts), frozenset(taken)
@@ -101,17 +106,12 @@ def _draft(case: Case, device: Concept, sizes: list[Quantity], count: int | None
             fields["length"] = sizes[1].value
     if count:
         fields["count"] = count
-    site = case.nearest("bone", device.start, *_clause(case, device))
+    site = place(case, device)
     if site:
         fields["site"] = site.name
     start = min([device.start, *(q.start for q in sizes)])
     end = max([device.end, *(q.end for q in sizes)])
     return FactDraft("devices", fields, case.spans([(start, end)], RULE))
-
-
-def _clause(case: Case, device: Concept) -> tuple[int, int]:
-    clause = case.clause(device.start)
-    return clause.start, clause.end
 
 
 def _implants(case: Case) -> list[Concept]:
@@ -150,7 +150,7 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
                 break
             sizes.insert(0, q)
         elif is_count(q) and NO_COUNT.isdisjoint(between):
-            count = int(q.value or 0)
+            count = _of_them(case, q) or int(q.value or 0)
             break
     if sizes and count is None:
         lead = next(case.numbers_before(sizes[0].start), None)
@@ -159,7 +159,17 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
         sizes, count = [replace(sizes[0], value=count + (sizes[0].value or 0) / 10)], None
     if not sizes:
         sizes = _after(case, device) or _pronoun(case, device)
+    if count is None and case.words[device.start - 1] in SOLE:
+        count = 1
     return sizes, count
+
+
+def _of_them(case: Case, q: Quantity) -> int | None:
+    """'One of the two buttons was used': how many of those that were there."""
+    before = next(case.numbers_before(q.start), None)
+    between = case.words[before.end : q.start] if before else []
+    part = before and between[:1] == ["of"] and len(between) == len(PARTED) and between[1] in THOSE
+    return int(before.value) if before and part and before.value and is_count(before) else None
 
 
 def _spoken_decimal(q: Quantity) -> bool:

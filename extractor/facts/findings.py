@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
+from extractor.facts.hearsay import Verdict, verdict
 from extractor.facts.ruleset import ClauseRules
 from extractor.facts.stepping import fired, resolve_fields
 from extractor.grammar.rules import Rule
@@ -23,6 +24,7 @@ FELLOWS = {
     "region": (("posterior", "acl", "pcl"), ("anterior", "pcl", "acl")),
 }
 """Words that tell a structure from its fellow: the word, how the one ends or opens, and the other."""
+INTACT = "intact"
 LIKEWISE = ("finding", "status", "grade")
 OF_SIDE = frozenset({"meniscus", "femoral-condyle", "tibial-plateau"})
 """Words for a structure of the compartment last named."""
@@ -58,7 +60,9 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
         for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
             if rule.value in OF_MENISCUS and _points_back(case, clause, trigger, seen):
                 continue
-            _add(case, rule, clause, trigger, rests, seen)
+            said = Verdict() if rule.value == INTACT else verdict(case, clause, trigger)
+            if said.holds or said.denied:
+                _add(case, rule, clause, trigger, rests, seen, said)
     _add_likewise(case, seen)
     return list(_specific(seen).values())
 
@@ -134,8 +138,9 @@ def _add(
     trigger: Concept,
     rests: list[Concept],
     seen: dict[tuple[object, ...], FactDraft],
+    said: Verdict,
 ) -> None:
-    denied = rule.negation != "keeps" and _denied(case, clause, trigger)
+    denied = said.denied or (rule.negation != "keeps" and _denied(case, clause, trigger))
     status = "absent" if denied else "present"
     for name, place in _structures(case, rule, clause, trigger):
         fields: dict[str, object] = {"structure": name, "finding": rule.value, "status": status}
@@ -146,6 +151,8 @@ def _add(
         if name in OF_SIDE:
             continue
         name = _placed(fields)
+        if said.sound and name:
+            _add_sound(case, name, said.sound, rule, seen)
         key = (name, rule.value, status, str(fields.get("pattern")))
         pieces = [(trigger.start, trigger.end), *((c.start, c.end) for c in rests)]
         if place:
@@ -154,6 +161,13 @@ def _add(
         draft = FactDraft("findings", fields, spans)
         old = seen.get(key)
         seen[key] = _merged(old, draft) if old else draft
+
+
+def _add_sound(case: Case, name: str, sound: Concept, rule: Rule, seen: dict[tuple[object, ...], FactDraft]) -> None:
+    """'The letter speaks of a torn ACL. Intact.': the one word is said of the ACL."""
+    fields: dict[str, object] = {"structure": name, "finding": INTACT, "status": "present"}
+    draft = FactDraft("findings", fields, case.spans([(sound.start, sound.end)], rule.name))
+    seen.setdefault((name, INTACT, "present", "None"), draft)
 
 
 def _placed(fields: dict[str, object]) -> str | None:
@@ -206,6 +220,8 @@ def _structures(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[
         sentence = case.sentence(clause.start)
         near = [c for c in case.within(list_name, sentence.start, clause.start) if _suits(rule, c)]
         own = near[-1:]
+        if own and _ruled_out(case, own[0], clause):
+            own = _meant_instead(case, own[0], sentence)
         places = case.within("compartment", clause.start, trigger.start)
         if rule.value == "intact" and any(_is_place(case, c) for c in places):
             return []  # '..., lateral compartment clean' says nothing of what was named before
@@ -220,6 +236,22 @@ def _structures(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[
         own = _other_side(case, rule, own, trigger)
     own = _group(case, own, trigger)
     return [(name, c) for c in own for name in _expanded(case, c)]
+
+
+def _ruled_out(case: Case, c: Concept, clause: Span) -> bool:
+    """'It is not the medial meniscus | that is torn': what a clause before denies without saying what of it."""
+    told = case.clause(c.start)
+    return told != clause and case.assertion(c.start).negated and not case.within("finding", told.start, told.end)
+
+
+def _meant_instead(case: Case, c: Concept, sentence: Span) -> list[Concept]:
+    """'... | but the lateral': the structure, or the other side of the one ruled out, behind a 'but'."""
+    but = next((i for i in range(c.end, sentence.end) if case.words[i] == "but"), sentence.end)
+    named = case.within("structure", but, sentence.end)
+    sides = case.within("compartment", but, sentence.end)
+    if named or not sides or c.name not in MENISCI:
+        return named[:1]
+    return [Concept("structure", f"{sides[0].name}-meniscus", sides[0].start, sides[0].end)]
 
 
 def _is_meniscal(case: Case, clause: Span) -> bool:

@@ -11,6 +11,7 @@ from extractor.facts.measuring import Claim, Unread
 from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
 from extractor.facts.stepping import resolve_fields
+from extractor.facts.wanted import of_another, said_beside
 from extractor.language.concepts import Concept
 from extractor.language.numbers import atom_at, spelled
 from extractor.language.quantities import Quantity
@@ -61,6 +62,11 @@ def _on_scan(case: Case, claim: Claim) -> bool:
     return bool(scans) and not any(c.name == "ruler" for c in case.within("thing", scans[-1].end, at))
 
 
+def _promised(case: Case, claim: Claim) -> bool:
+    """'A defect of twenty millimeters was what I had been promised': a size only suspected, or told by others."""
+    return any(c.name == "doubted" for c in said_beside(case, "suspected", claim.slot.quantity.number_start))
+
+
 def _settled(drafts: list[FactDraft]) -> list[FactDraft]:
     """A size off a scan is one of this case only where nothing measured in the joint says otherwise."""
     seen = {str(d.fields.get("what")) for d in drafts if d.fields.get("role") not in (SCANNED, "reference")}
@@ -73,25 +79,27 @@ def _settled(drafts: list[FactDraft]) -> list[FactDraft]:
     return out
 
 
+def _is_meant(case: Case, claim: Claim, mood: str) -> bool:
+    """Whether a number is told as so, and not denied or only thought of. The account of numbers asks about the rest."""
+    q = claim.slot.quantity
+    if mood == "conditional" and (claim.rule.kind != "plan" or is_condition(case, q.number_start)):
+        return False
+    denied = case.words[q.start - 1 : q.start] == ["not"] and not q.earlier  # 'the tear is not fifteen millimeters'
+    return mood != "considered" and not denied
+
+
 def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
     rule, q = claim.rule, claim.slot.quantity
     mood = case.assertion(q.number_start).mood
-    if rule.kind == "known" or mood == "considered":
-        return []
-    if mood == "conditional" and (rule.kind != "plan" or is_condition(case, q.number_start)):
+    if rule.kind == "known" or not _is_meant(case, claim, mood):
         return []
     q, unit = _with_unit(case, claim)
     anchor = Concept("", "", q.number_start, q.end)
     fields: dict[str, object] = dict(
         resolve_fields(case, rule, claim.slot.clause, anchor, claim.thing.concept if claim.thing else None)
     )
-    if mood in {"habit", "history"}:
-        fields["role"] = "reference"
-    elif mood == "planned" and fields.get("role") == "made":
-        fields["role"] = "target"  # meant to be made, and not yet made
-    if fields.get("role") == "observed" and _on_scan(case, claim):
-        fields["role"] = SCANNED
-    spans = case.spans(claim.pieces, rule.name)
+    fields |= _role(case, claim, mood, fields.get("role"))
+    spans = case.spans([*claim.pieces, *([q.put_right] if q.put_right else [])], rule.name)
     certainty = 0.95 if claim.thing is None or claim.thing.closeness >= 2 else 0.85
     if rule.kind == "range":
         low, high = rule.value.split()
@@ -121,6 +129,17 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
     }
     said = [values, *({**values, "value": rival} for rival in _said_otherwise(case, q))]
     return [FactDraft("measurements", {**fields, "what": rule.value, **one, **extra}, spans, certainty) for one in said]
+
+
+def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object]:
+    """The role that a number's surroundings give it, where they do: another's, meant to be made, or off a scan."""
+    if of_another(case, claim.slot.quantity.number_start):
+        return {"role": "reference"}
+    if mood == "planned" and told in (None, "made"):
+        return {"role": "target"}  # meant to be made, and not yet made
+    if told == "observed" and (_on_scan(case, claim) or _promised(case, claim)):
+        return {"role": SCANNED}
+    return {}
 
 
 def _said_otherwise(case: Case, q: Quantity) -> tuple[float, ...]:

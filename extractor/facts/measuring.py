@@ -13,6 +13,7 @@ from extractor.facts.case import Case
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import BARE, NumberRules
 from extractor.facts.slots import Candidate, Slot, find_slots, things_near
+from extractor.facts.wanted import is_set_against
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
 from extractor.language.concepts import Concept
@@ -78,8 +79,9 @@ def claim_quantities(
         if slot.number in taken:
             continue
         rules = table.get(slot.quantity.dimension or BARE)
-        found = _claims(case, slot, rules) if rules else []
-        alike = _alike(case, slot, claims) or _again(case, slot, claims)
+        against = _set_against(case, slot, claims)
+        found = _claims(case, slot, rules, against) if rules else []
+        alike = _alike(case, slot, claims) or _again(case, slot, claims) or _like_the_other(case, slot, against, found)
         if alike:
             claims.append(alike)
             continue
@@ -163,8 +165,36 @@ def _again(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
     return Claim(before.rule, slot, before.thing, ((q.start, q.end),), before.rank)
 
 
-def _claims(case: Case, slot: Slot, rules: NumberRules) -> list[Claim]:
+def _set_against(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
+    """The measurement of another case against which a number is set: 'theirs was thirty millimeters, ours is twenty'.
+
+    What was measured is then said once only, of the habit, the other knee or the earlier operation.
+    """
+    q = slot.quantity
+    if not claims or q.product is not None or not is_set_against(case, q):
+        return None
+    before = claims[-1]
+    told = before.slot.quantity
+    last = next((o for o in case.numbers_before(q.start) if o.dimension), None)
+    if last is None or case.number_at(last) != before.slot.number or before.rule.kind not in {"measurement", "plan"}:
+        return None
+    fits = told.product is None and q.kind == QUANTITY and q.dimension in (None, before.rule.takes)
+    return before if fits else None
+
+
+def _like_the_other(case: Case, slot: Slot, before: Claim | None, found: list[Claim]) -> Claim | None:
+    """A number set against another's that says neither thing nor dimension is of the same."""
+    named = any(c.thing is not None and c.thing.closeness >= CLOSENESS["clause"] for c in found)
+    if before is None or named or case.within("dimension", *slot.chunk):
+        return None
+    q = slot.quantity
+    return Claim(before.rule, slot, before.thing, ((q.start, q.end),), before.rank)
+
+
+def _claims(case: Case, slot: Slot, rules: NumberRules, against: Claim | None) -> list[Claim]:
     things = things_near(case, slot)
+    if against is not None and against.thing is not None:
+        things.append(Candidate(against.thing.concept, CLOSENESS["sentence"]))
     clause_keys = case.clause_keys[slot.clause.number]
     own_start = slot.quantity.number_start if slot.quantity.earlier else slot.quantity.start
     chunk = [c for c in case.within("dimension", *slot.chunk) if not own_start <= c.start < slot.quantity.end]

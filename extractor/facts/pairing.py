@@ -16,7 +16,7 @@ from extractor.facts.looks import Look
 from extractor.facts.places import BOTH
 from extractor.facts.plans import OPPOSITE, Position
 from extractor.language.clauses import Span
-from extractor.language.corrections import put_right, taken_back
+from extractor.language.corrections import excused, put_right, taken_back
 
 CORRECTING = frozenset({"no", "sorry", "correction", "rather", "actually", "wait", "scratch", "strike", "mean"})
 HESITANT = frozenset({"um", "uh", "er", "erm", "well"})
@@ -67,7 +67,7 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
         elif row:
             laid += row
             waiting = []
-        elif laid and len(own) == 1 and isinstance(own[0], Look) and case.correction(own[0].start):
+        elif laid and len(own) == 1 and isinstance(own[0], Look) and _takes_back(case, own[0]):
             last = laid.pop()
             if last.look is None or last.look.color != own[0].color:
                 laid.append(Laid(last.position, own[0], last.tissue))  # else that color is said to be elsewhere
@@ -90,6 +90,11 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
             waiting = []
     told = [_with_tissue(case, item) for item in laid if _is_told(case, item)]
     return _put_right(case, [one for item in told for one in _at_each_end(item)])
+
+
+def _takes_back(case: Case, look: Look) -> bool:
+    """'Correction, it is green', 'Green, I beg your pardon': a look that puts the one before it right."""
+    return bool(case.correction(look.start)) or excused(case.words, look.end)
 
 
 def _at_each_end(item: Laid) -> list[Laid]:

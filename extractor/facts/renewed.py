@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from extractor.facts.case import Case
+from extractor.facts.case import LEAD, Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.measuring import Claim
-from extractor.language.corrections import cue_at
+from extractor.language.corrections import cue_at, looked_again, said_wrong
 
 VALUES = ("value", "low", "high")
 APART = ("site", "when", "purpose", "role", "which")
@@ -34,12 +34,20 @@ def renew(case: Case, claim: Claim, before: Sequence[FactDraft], new: Sequence[F
 def _explained(case: Case, claim: Claim) -> bool:
     """'Sorry, that was with the ruler tilted. The width was ten': the sentence before says why the first was wrong.
 
-    It opens with a word of correction and holds no number; a weak one ('no') is set off by a comma.
+    It opens with a word of correction and holds no number; a weak one ('no') is set off by a comma. Or it says in so
+    many words that something was wrong, or the sentence of the number that it was measured once more.
     """
     number = claim.slot.sentence.number
+    start = claim.slot.quantity.start
+    if looked_again(case.words, max(claim.slot.sentence.start, start - LEAD), start):
+        return True
     if not number:
         return False
     before = case.note.segments.sentences[number - 1]
+    if said_wrong(case.words, max(before.start, before.end - LEAD), before.end) and not case.numbers(
+        before.start, before.end
+    ):
+        return True
     found = cue_at(case.words, before.start)
     if found is None or case.numbers(before.start, before.end):
         return False

@@ -30,7 +30,7 @@ def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
     if not all(case.said(wanted, sentence) for wanted in rule.beside):
         return False
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
-    if not all(case.said(wanted, sentence) or case.said(wanted, before) for wanted in rule.near):
+    if not all(case.said(wanted, sentence) or case.really_said(wanted, before) for wanted in rule.near):
         return False
     if case.said(rule.unless_near, sentence):
         return False

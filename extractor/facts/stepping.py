@@ -139,6 +139,8 @@ def _untried(case: Case, trigger: Concept) -> bool:
         return True
     if any(at > clause.start and case.words[at - 1] == "no" for at in tested):
         return True  # 'no probing was done'
+    if not case.assertion(trigger.start).negated:
+        return False  # 'nor did I omit to probe it'
     refused = case.within("negation", max(clause.start, trigger.start - REFUSED_WITHIN), trigger.start)
     return any(c.key in REFUSALS and PRONOUNS.isdisjoint(case.words[c.end : trigger.start]) for c in refused)
 

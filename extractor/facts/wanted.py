@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import lru_cache
 
-from extractor.facts.case import Case
+from extractor.facts.case import UNREAL, Case
 from extractor.grammar.packs import Grammar
-from extractor.language.clause_words import CONNECTORS
+from extractor.language.clause_words import CONNECTORS, FINITE
+from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
 STATED = frozenset({"is", "was", "measures", "measured", "makes", "gives"})
@@ -22,6 +23,12 @@ MOST_HEADED = 4
 TAKES_BACK = frozenset({"no", "sorry", "wait", "actually", "make", "rather", "correction"})
 PLACES = "tunnel-site"
 """The list of places of which there are two in one operation, each with its tunnel."""
+SET_AGAINST = frozenset({"considered", "conditional", "planned"})
+"""Moods of a number against which that of this case may be set."""
+OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
+"""Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
+ASIDE = 7
+"""Tokens, at most, of what only says where a number beside it comes from."""
 LONGEST_LEAD = 16
 """Words, at most, of what leads up to a number behind a comma."""
 
@@ -52,7 +59,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     stated = lead in STATED and any(c.end >= opens - 2 for c in case.within("thing", max(0, opens - 6), opens - 1))
     if _taken_back(case, q):
         return False
-    if _other_place(case, q) or _attributed(case, q):
+    if _other_place(case, q) or _attributed(case, q) or is_set_against(case, q):
         return True
     return (
         stated or (before < opens and lead in {"at", "to", "until", "till"}) or _heads(case, q) or _led_up_to(case, q)
@@ -87,6 +94,41 @@ def _other_place(case: Case, q: Quantity) -> bool:
         return False
     sentence = case.sentence(q.start)
     return any(other.dimension == "length" for other in case.numbers(sentence.start, sentence.end))
+
+
+def of_another(case: Case, token: int) -> bool:
+    """Whether a number is of another time, case or habit, or only stands on a label."""
+    return case.assertion(token).mood in UNREAL or bool(said_beside(case, "label", token))
+
+
+def said_beside(case: Case, list_name: str, token: int) -> list[Concept]:
+    """Concepts of a list in a number's clause, or in a few words beside it: 'According to the label | it is nine'."""
+    clauses = case.note.segments.clauses
+    clause, sentence = case.clause(token), case.sentence(token)
+    found = case.within(list_name, clause.start, clause.end)
+    for beside in clauses[max(0, clause.number - 1) : clause.number + 2]:
+        near = sentence.start <= beside.start < sentence.end and beside.end - beside.start <= ASIDE
+        numbers = case.finals(beside.start, beside.end)
+        listed = beside.start < clause.start and FINITE.isdisjoint(case.words[clause.start : clause.end])
+        if near and beside != clause and (not numbers or (listed and case.number_over(clause.start))):
+            found += case.within(list_name, beside.start, beside.end)
+    return found
+
+
+def is_set_against(case: Case, q: Quantity) -> bool:
+    """'The book says ten millimeters, ours is nine': the number of this case, where another's was told before."""
+    sentence = case.sentence(q.number_start)
+    start = case.note.segments.sentences[max(0, sentence.number - 1)].start
+    before = next((o for o in case.numbers_before(q.start) if o.dimension), None)
+    if before is None or before.number_start < start or case.assertion(q.number_start).mood != "performed":
+        return False
+    if case.assertion(before.number_start).mood not in SET_AGAINST and not of_another(case, before.number_start):
+        return False
+    after = case.words[q.end : q.end + 1]
+    bare = q.dimension is None and after and after[0][:1].isalnum() and after[0] not in CONNECTORS | LASTS
+    start = max(before.end, sentence.start)
+    ours = case.within("this-case", start, q.number_start) or not OURS.isdisjoint(case.words[start : q.number_start])
+    return not bare and bool(ours)
 
 
 @lru_cache(maxsize=8)

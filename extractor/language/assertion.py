@@ -6,12 +6,13 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 
 from __future__ import annotations
 
-from extractor.language import undone
+from extractor.language import frames, given_up, undone
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clause_words import FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.verbs import PAST, verbal
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
@@ -22,9 +23,6 @@ FRAGMENT = 2
 FRAME = 8
 NO_FRAME = frozenset({"as", "like", "before"})
 """'As always, the rim was rasped' tells of today."""
-PAST = frozenset({"was", "were", "did", "had", "took", "made", "went", "gave", "kept", "held", "drove", "came"})
-MOST_NOUN = 3
-"""'Bed' and 'red' are no verbs."""
 LISTED = frozenset({"finding", "structure", "thing"})
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
 TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
@@ -73,17 +71,23 @@ def assert_clauses(
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)
         clauses = segments.clauses_of(sentence)
+        frames.headed(clauses, inside, found, words)
+        frames.trailing(clauses, inside, found, words)
         undone.headings(clauses, inside, found, words)
         undone.inverted(clauses, found, words)
         _beside(clauses, inside, found, words)
         undone.raised(clauses, inside, found, words)
         undone.refused(clauses, inside, found, words)
         undone.coordinated(clauses, found, words)
+        undone.fronted(clauses, inside, found, words)
         undone.reported(clauses, found, words)
         _reported(clauses, inside, found, words)
         _frame(clauses, inside, found, words)
         _told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
+    frames.theirs(segments, inside, found, words)
+    given_up.tried(segments, inside, found, words)
+    given_up.wasted(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
     _stay_earlier(segments, inside, found, words)
     return tuple(found)
@@ -198,6 +202,8 @@ def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
         verbless = not FINITE & set(said[:-1] if said[-1] == "'s" else said) and not PERSONS & set(said)
         if words[after.start] == "then" and words[clauses[0].start] == "if":
             _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
+        elif fronted and here.mood == "considered" and said[-1] == "as" and not content:
+            found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'tempting as it was'
         elif fronted and here.mood in {"history", "habit"} and not content and verbless:
             opens = here.cue == clause.start  # 'As a rule', which is no 'as always'
             if (opens or said[0] not in NO_FRAME) and len(said) <= FRAME:
@@ -306,6 +312,9 @@ def _deny_list(
     lists = {c.list for c in inside[first.number]}
     if words[first.end - 1] != ":" or not lists & {"negation", "negation-ahead"} or lists & CONTENT:
         return
+    said = words[first.start : first.end]
+    if OURS & set(said) and "what" not in said:
+        return  # 'Then I didn't: ...' looks back
     for clause in clauses[1:]:
         found[clause.number] = Assertion(found[clause.number].mood, True, None, first.start)
 
@@ -315,7 +324,7 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
     for c in own:
         cues.setdefault(c.list, c)
     mood = next((m for m in ORDER if m in cues), "performed")
-    whole, ahead = cues.get("negation"), cues.get("negation-ahead")
+    whole, ahead = undone.standing(own, words)
     last = clause.end - 1
     while last > clause.start and words[last] in {".", ",", "\n", ";", ":"}:
         last -= 1
@@ -375,9 +384,3 @@ def _named_before(clauses: tuple[Span, ...], tail: Span, found: list[Assertion],
         if verbal(words, clause) or found[clause.number].mood != "performed":
             break
     return out
-
-
-def verbal(words: list[str], clause: Span) -> bool:
-    """Whether a clause has a verb of its own, as far as its words show it."""
-    said = words[clause.start : clause.end]
-    return any(w in FINITE or w in PAST or (len(w) > MOST_NOUN and w.endswith("ed")) for w in said)

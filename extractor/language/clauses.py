@@ -36,6 +36,12 @@ from extractor.language.concepts import Concept
 
 FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
 """Words that stand first and belong to the subject after them: 'Microfracture we discussed', 'A screw for it I had'."""
+FRONTED_DENIALS = frozenset({"without", "rather", "instead"})
+"""What opens with one of these is no part of what follows: 'Rather than resect | I repaired the tear'."""
+INVERTING = frozenset({"did", "do", "does", "was", "were", "is", "are", "has", "have", "had", "could", "would", "will"})
+NEGATIVE = frozenset({"nor", "neither", "never", "nowhere", "hardly", "rarely", "seldom"})
+"""Words after which a verb comes before its subject."""
+ARTICLES = frozenset({"the", "a", "an"})
 LINK = 4
 WORK = frozenset({"operation", "action"})
 HEADING_WORDS = 3
@@ -193,16 +199,20 @@ def _new_subjects(words: list[str], concepts: list[Concept], measured: set[int],
                 continue
             opened = next((j for j in range(at - 1, start, -1) if level[j] >= 1), start)
             lead = words[opened:at]
-            if _leads_on(lead, words[at]):
+            if lead and _leads_on(lead, words[at]):
                 continue
-            if not FINITE & set(lead) and (
-                (words[at] in PRONOUNS and _is_fronted(lead, run_on))
-                or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
+            if (
+                not FINITE & set(lead)
+                and lead[0] not in FRONTED_DENIALS
+                and (
+                    (words[at] in PRONOUNS and _is_fronted(lead, run_on))
+                    or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
+                )
             ):
                 continue  # 'Microfracture we have discussed', 'In the graft we passed': what stands first belongs to it
             at = places.get(at, at) if run_on else at
             at = _led_in(words, ends, measured if run_on else set(), at)
-            if at > start:
+            if at > start and words[at - 1] not in ARTICLES:
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
         if run_on:
             _close_final(words, level, start, stop)
@@ -230,9 +240,14 @@ def _close_final(words: list[str], level: list[int], start: int, stop: int) -> N
 
 
 def _leads_on(lead: list[str], word: str) -> bool:
-    """Whether one word and what follows are one subject: 'Trimming the graft was ...', 'Not a shred of it was ...'."""
+    """Whether what stands before is one with what follows: 'Trimming the graft was ...', 'Not a shred of it was ...'.
+
+    So it is where a denial puts the verb first: 'nor did the meniscus have a tear', 'at no point was the cuff up'.
+    """
     gerund = len(lead) == 1 and lead[0].endswith("ing") and word in DETERMINERS
-    return gerund or lead[-1:] == ["not"]
+    denies = lead[0] in NEGATIVE or (lead[0] in PREPOSITIONS and lead[1:2] == ["no"]) or lead[:2] == ["not", "once"]
+    inverted = denies and lead[-1] in INVERTING
+    return gerund or lead[-1] == "not" or inverted
 
 
 def _is_inverted(words: list[str], start: int, had: int) -> bool:

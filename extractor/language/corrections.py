@@ -61,3 +61,22 @@ def put_right(words: Sequence[str], start: int, end: int, also: frozenset[str] =
 def cue_at(words: Sequence[str], start: int) -> tuple[str, int] | None:
     """The word of correction that opens at token `start`: its strength, and the token after it."""
     return quantity_words().correction.at(words, start)
+
+
+def said_wrong(words: Sequence[str], start: int, end: int) -> bool:
+    """Whether the tokens `[start, end)` say that what stands before them is wrong, or why: 'the gauge had slipped'."""
+    lexicon = quantity_words()
+    return any(lexicon.dismissal.at(words, k) or lexicon.fault.at(words, k) for k in range(start, end))
+
+
+def looked_again(words: Sequence[str], start: int, end: int) -> bool:
+    """Whether the tokens `[start, end)` say that something was measured once more."""
+    lexicon = quantity_words()
+    return any(lexicon.looked_again.at(words, k) for k in range(start, end))
+
+
+def excused(words: Sequence[str], end: int) -> bool:
+    """Whether an apology stands behind what ends at a token: 'Green, I beg your pardon.' puts right what was said."""
+    at = end + (words[end : end + 1] == [","])
+    cue = quantity_words().correction.at(words, at)
+    return cue is not None and cue[0] != "weak" and (cue[1] >= len(words) or words[cue[1]] in STOPS)

@@ -36,6 +36,7 @@ class Measure:
         counted: values counted along the way to this one.
         article: "a millimeter", with no number word.
         from_word: "between" or "from" stands before.
+        put_right: where a value put right later was said, in the tokens `[start, end)`.
     """
 
     start: int
@@ -59,6 +60,7 @@ class Measure:
     counted: tuple[float, ...] = ()
     article: bool = False
     from_word: bool = False
+    put_right: tuple[int, int] | None = None
 
     @property
     def bare(self) -> bool:

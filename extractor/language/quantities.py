@@ -5,7 +5,8 @@
 gives one quantity of 19 mm whose earlier value is 18. The steps, each one pass over the note: single
 measures (`measures.py`; `heard.py` for what a speech recognizer makes of them, `sizes.py` for sutures),
 neighbors that make one (`joins.py`: digits said again, spans of time, ranges),
-corrections and counts (`settle.py`), products and units carried along (`joins.py`).
+corrections and counts (`settle.py`), corrections that come later (`retracted.py`), products and units carried along
+(`joins.py`).
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from extractor.language.heard import plain
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.measures import read_measures
 from extractor.language.quantity_words import QuantityWords, quantity_words
+from extractor.language.retracted import put_right_later
 from extractor.language.settle import settle, unit_corrections
 from extractor.language.sorts import follows_noun
 from extractor.language.units import Unit, canonical, convert
@@ -69,6 +71,7 @@ class Quantity:
         number_end: token after the final number.
         counted: values counted along the way, not corrected.
         text: a suture size ("2-0") or identifier ("A6107") as written.
+        put_right: where a value put right later was said, in the tokens `[start, end)`.
     """
 
     start: int
@@ -91,6 +94,7 @@ class Quantity:
     number_end: int = -1
     counted: tuple[float, ...] = ()
     text: str | None = None
+    put_right: tuple[int, int] | None = None
 
 
 def read_quantities(words: Sequence[str]) -> list[Quantity]:
@@ -107,7 +111,7 @@ def read_quantities(words: Sequence[str]) -> list[Quantity]:
     measures = unit_corrections(words, read_measures(words), lexicon)
     for pair in PAIRS:
         measures = joins.join_pairs(words, measures, pair, lexicon)
-    measures = settle(words, measures, lexicon)
+    measures = put_right_later(words, settle(words, measures, lexicon), lexicon)
     parts = joins.products(words, measures, lexicon)
     measures = joins.hedged_units(words, joins.carry_units(words, measures, parts))
     return _with_rates(words, [
@@ -174,6 +178,7 @@ def _quantity(
         number_end=m.number_end,
         counted=tuple(v for v in (put(c, m.unit) for c in m.counted) if v is not None),
         text=m.text or None,
+        put_right=m.put_right,
     )
 
 

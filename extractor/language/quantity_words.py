@@ -69,6 +69,13 @@ class QuantityWords:
     nth: Phrases
     share_of: Phrases
     halfway_of: Phrases
+    dismissal: Phrases
+    changing: Phrases
+    entering: Phrases
+    fault: Phrases
+    provisional: Phrases
+    looked_again: Phrases
+    not_entering: Phrases
     openers: frozenset[str]
     """Words at which something of interest to the number reader may open."""
 
@@ -158,5 +165,12 @@ def quantity_words() -> QuantityWords:
         table("nth"),
         table("share-of"),
         table("halfway-of"),
+        table("dismissal"),
+        table("changing"),
+        table("entering"),
+        table("fault"),
+        table("provisional"),
+        table("looked-again"),
+        table("not-entering"),
         frozenset(openers),
     )

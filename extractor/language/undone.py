@@ -8,9 +8,10 @@
 from __future__ import annotations
 
 from extractor.language.asserted import CONTENT, Assertion
-from extractor.language.clause_words import DETERMINERS, PRONOUNS
+from extractor.language.clause_words import DETERMINERS, PAUSES, PRONOUNS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.verbs import verbal
 
 INVERTED = frozenset({"had", "should", "were"})
 """Before their subject these are an 'if': 'should it gap', 'had the gap been thirty', 'were it loose'."""
@@ -21,8 +22,36 @@ REFUSALS = frozenset({"unnecessary", "deferred", "refused"})
 DEEDS = frozenset({"action", "operation", "technique"})
 SAYING = frozenset({"says", "said", "states", "stated", "reads", "reports", "reported", "describes", "tells", "notes"})
 BE = frozenset({"be", "been", "was", "were"})
+OMITTING = frozenset({"unnecessary", "deferred"})
+"""Concepts of the list `negation` that a 'not' before them undoes: 'not skipped' is done."""
+NOTS = frozenset({"not", "n't", "no", "never", "did", "was", "were", "is"})
+"""A denial that opens with one of these is a phrase of its own: 'did n't bother', 'no need for'."""
+CONVERSE = frozenset({"nor", "neither"})
+UNDOES_WITHIN = 3
+"""Words between the two, at most: 'nor did I omit'."""
 ANSWERED = 3
 """Clauses after a colon that may answer what stands before it."""
+
+
+def standing(own: list[Concept], words: list[str]) -> tuple[Concept | None, Concept | None]:
+    """The denial of a clause and the one that reaches only ahead, None where there is none.
+
+    Two that meet undo each other: 'the time-out was not skipped', 'nor did I omit to probe it'.
+    """
+    whole = [c for c in own if c.list == "negation"]
+    ahead = [c for c in own if c.list == "negation-ahead"]
+    for second in [c for c in whole if c.name in OMITTING and words[c.start] not in NOTS]:
+        first = next((c for c in own if c.start < second.start and _undoes(c, second, words)), None)
+        if first is not None:
+            whole = [c for c in whole if c not in (first, second)]
+            ahead = [c for c in ahead if c != first]
+    return next(iter(whole), None), next(iter(ahead), None)
+
+
+def _undoes(first: Concept, second: Concept, words: list[str]) -> bool:
+    denies = first.key == "negation:not" or (first.list == "negation-ahead" and words[first.start] in CONVERSE)
+    between = words[first.end : second.start]
+    return denies and len(between) <= UNDOES_WITHIN and all(w.isalpha() for w in between)
 
 
 def inverted(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
@@ -113,6 +142,34 @@ def coordinated(clauses: tuple[Span, ...], found: list[Assertion], words: list[s
             continue
         if said[0] in {"and", "or"} and said[1].endswith("ed") and BE & set(words[clause.start : clause.end]):
             found[after.number] = Assertion(here.mood, here.negated, None, here.cue)
+
+
+def fronted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'Abrasion of the rim | there was no call for', 'the harvest | we had set up for was cancelled'.
+
+    What stands first and has no verb is meant as what follows without a pause refuses it.
+    """
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        own = {c.list for c in inside[clause.number]}
+        named = own & DEEDS or "device" in own
+        if not named or not found[clause.number].done or words[after.start - 1] in PAUSES or verbal(words, clause):
+            continue
+        held = found[after.number]
+        if words[after.start] in SUBJECTS and held.cue is not None and _refuses(after, inside[after.number]):
+            found[clause.number] = Assertion("performed", True, None, held.cue)
+
+
+def _refuses(clause: Span, own: list[Concept]) -> bool:
+    """Whether a clause refuses a deed, or says that it was not done, and names none behind that."""
+    refusals = [c for c in own if c.list == "negation" and (c.name in REFUSALS or c.name in {"not", "none"})]
+    for c in refusals:
+        behind = [o for o in own if o.start >= c.end]
+        doing = {o.start for o in behind if o.list == "doing"}
+        if any(o.list in CONTENT and o.start not in doing for o in behind):
+            continue
+        if c.name in REFUSALS or doing:
+            return True
+    return False
 
 
 def reported(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:

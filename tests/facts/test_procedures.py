@@ -147,3 +147,15 @@ def test_a_numbered_list_of_procedures_is_whole() -> None:
     assert {code for (code,) in done(LISTED)} == {"chondroplasty", "partial-meniscectomy"}
     alone = LISTED.replace("2. Chondroplasty of the trochlea.\n3. Partial lateral meniscectomy.\n", "")
     assert {code for (code,) in done(alone)} == {"chondroplasty", "loose-body-removal"}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Right knee. We changed course from a root repair to a partial meniscectomy of the medial meniscus.",
+        "Right knee. What began as a root repair ended as a partial meniscectomy of the medial meniscus.",
+    ],
+)
+def test_what_was_meant_first_is_only_planned(text: str) -> None:
+    status = {p["code"]: p["status"] for p in facts(text, "procedures")}
+    assert status == {"root-repair": "planned", "partial-meniscectomy": "performed"}

@@ -1,0 +1,109 @@
+"""Devices that were only at hand, against those that were used: 'Three anchors on the table, one anchor used'.
+
+A device said with a word of being offered, asked for or laid out (list `at-hand`) was used as far as one knows, unless
+another of its kind is told as used: then it was that one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from extractor.facts.case import Case
+from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
+
+ONES = frozenset({"one", "ones"})
+OTHERS = 2
+"""Sentences before one in which the device was named that 'a nine millimeter one' stands for."""
+PLACE_WITHIN = 3
+"""Short clauses behind a device that may tell where it sits: 'a screw, | eight millimeters, | femoral side'."""
+FRAGMENT = 5
+"""Tokens of such a clause, at most."""
+ADJACENT = 4
+"""Tokens before a device in which its own size is said."""
+WHERE = frozenset({"on", "in", "from"})
+LISTING = frozenset({",", "and", "or"})
+SOLE = frozenset({"single", "sole", "lone", "solitary"})
+
+
+@dataclass(frozen=True)
+class Said:
+    """One telling of a device, with its sizes and number."""
+
+    device: Concept
+    sizes: list[Quantity]
+    count: int | None
+
+
+def used(case: Case, said: Sequence[Said]) -> list[Said]:
+    """The tellings of devices used: without those only at hand where another of their kind, or size, was used."""
+    waiting = [s for s in said if _at_hand(case, s) and not _put_to_use(case, s, said)]
+    firm = {s.device.name for s in said if s not in waiting and (s.sizes or s.count)}
+    return [s for s in said if s not in waiting or s.device.name not in firm]
+
+
+def _put_to_use(case: Case, said: Said, told: Sequence[Said]) -> bool:
+    """Whether its sentence goes on to tell that the device went in: 'a screw was opened and inserted'."""
+    end = case.sentence(said.device.start).end
+    others = (s.device for s in told if s.device.name == said.device.name)
+    stop = min((c.start for c in others if said.device.end <= c.start < end), default=end)
+    return bool(case.within("put-to-use", said.device.end, stop))
+
+
+def _at_hand(case: Case, said: Said) -> bool:
+    """Whether a word of being at hand stands by a device: ahead of it ('offered a screw') or behind ('on the tray')."""
+    start = min([said.device.start, *(q.start for q in said.sizes)])
+    clause, sentence = case.clause(said.device.start), case.sentence(said.device.start)
+    for cue in case.within("at-hand", sentence.start, clause.end):
+        ahead = cue.end <= start
+        low, high = (cue.end, start) if ahead else (said.device.end, cue.start)
+        if any(name for name in ("device", "tool") for _ in case.within(name, low, high)) or low > high:
+            continue
+        if ahead and case.words[cue.start] in WHERE and _named(case, clause.start, cue.start):
+            continue  # 'of the anchors on the table | two anchors were placed'
+        if case.clause(cue.start) == clause or _only_counts(case, low, high):
+            return True
+    return False
+
+
+def _named(case: Case, start: int, end: int) -> bool:
+    return any(case.within(name, start, end) for name in ("device", "tool"))
+
+
+def _only_counts(case: Case, start: int, end: int) -> bool:
+    """Whether nothing but numbers of a list stands between: 'offered seven, | eight and nine millimeter screws'."""
+    inside = {i for q in case.numbers(start, end) for i in range(q.start, q.end)}
+    return all(i in inside or case.words[i] in LISTING for i in range(start, end))
+
+
+def ones(case: Case, told: Sequence[Concept]) -> list[Concept]:
+    """'Seven was too thick, an eight millimeter one went in': sizes of another of the device last named."""
+    found = []
+    for q in case.note.quantities:
+        behind = case.words[q.end : q.end + 1]
+        if q.dimension != "length" or not behind or behind[0] not in ONES:
+            continue
+        sentence = case.sentence(q.start)
+        floor = case.note.segments.sentences[max(0, sentence.number - OTHERS)].start
+        named = [c for c in told if floor <= c.start < q.start]
+        last = max(named, key=lambda c: c.start, default=None)
+        if last is None or case.within("thing", last.end, q.start) or not any(case.numbers(floor, last.start)):
+            continue
+        if any(o.dimension == "length" for o in case.numbers(max(floor, last.start - ADJACENT), last.start)):
+            found.append(Concept(last.list, last.name, q.end, q.end + 1))
+    return found
+
+
+def place(case: Case, device: Concept) -> Concept | None:
+    """Where a device sits: said in its clause, else in short clauses behind it that name nothing else."""
+    clause = case.clause(device.start)
+    found = case.nearest("bone", device.start, clause.start, clause.end)
+    clauses = case.note.segments.clauses
+    for after in clauses[clause.number + 1 : clause.number + 1 + PLACE_WITHIN]:
+        lists = {c.list for c in case.in_clause[after.number]}
+        apart = case.sentence(after.start) != case.sentence(device.start)
+        if found or apart or after.end - after.start > FRAGMENT or lists & {"device", "tool", "thing", "tissue"}:
+            break
+        found = case.nearest("bone", after.start, after.start, after.end)
+    return found

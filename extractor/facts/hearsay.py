@@ -1,0 +1,144 @@
+"""What was suspected, or told by others, against what was seen.
+
+'The scan spoke of a torn ACL. It is intact.'
+
+A finding told with a word of suspicion (list `suspected`, `doubted`) is one only where it is borne out. One told by
+somebody else (`told`) is one unless what follows says otherwise, and so is any that is disproved in so many words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from extractor.facts.case import Case
+from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
+
+FOLLOWING = 2
+"""Sentences after the one of a finding in which it may be borne out or disproved."""
+MOST_CLAUSES = 5
+"""Clauses looked at for that, at most."""
+LEAD = 5
+"""Words of a clause before the finding's that may only say who told it: 'His therapist thought | the ACL was torn'."""
+RELATIVE = frozenset({"that", "which"})
+BARE = 6
+"""Words of a denial that names nothing, at most."""
+ELLIPTIC = frozenset({"not", "n't", "none", "there", "one", "so"})
+"""Last words of a denial that leaves to what was told before what is denied: 'there is none', 'it is not'."""
+SUBJECTS = frozenset({"it", "there", "i", "we", "that", "this", "they"})
+NOUNS = frozenset({"thing", "device", "tool", "form"})
+"""... and of which a 'none' behind it would speak."""
+MORE = frozenset({"else", "other", "further", "more"})
+OTHER = frozenset({"finding", "structure", "operation", "technique"})
+"""Lists of which a clause speaks of something else, where it does not name what was told of."""
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What became of a finding told: whether it holds, whether it was denied, and the word that found all sound."""
+
+    holds: bool = True
+    denied: bool = False
+    sound: Concept | None = None
+
+
+def verdict(case: Case, clause: Span, trigger: Concept) -> Verdict:
+    """Whether what a clause tells as found was found."""
+    doubted, told = _as_told(case, clause, trigger)
+    at_hand = True
+    for after in _after(case, clause, trigger):
+        says = _says(case, after, trigger, told=doubted or told, at_hand=at_hand)
+        at_hand = at_hand and (after.number == clause.number or _goes_on(case, after, trigger))
+        if says == "so":
+            return Verdict()
+        if says:
+            sound = case.within("finding", after.start, after.end) if says == "sound" else []
+            return Verdict(holds=False, denied=True, sound=sound[0] if sound else None)
+    return Verdict(holds=not doubted)
+
+
+def _as_told(case: Case, clause: Span, trigger: Concept) -> tuple[bool, bool]:
+    """Whether a clause, or a few words that lead up to it, doubt what it tells or say that another told it."""
+    lead = case.note.segments.clauses[max(0, clause.number - 1)]
+    opens = lead.start >= case.sentence(clause.start).start and lead.end - lead.start <= LEAD
+    start = lead.start if opens and not case.within("finding", lead.start, lead.end) else clause.start
+    end = clause.end
+    if end < case.sentence(clause.start).end and case.words[end] in RELATIVE and case.words[end - 1].isalpha():
+        end = case.clause(end).end  # 'the tear | that the MRI shows'
+    found = case.within("finding", start, end)
+    names = {
+        c.name
+        for c in case.within("suspected", start, end)
+        if not any(min(c.start, trigger.start) < f.start < max(c.start, trigger.start) for f in found)
+    }
+    if any(c.start > trigger.start for c in case.within("borne-out", clause.start, clause.end)):
+        return False, "told" in names
+    return "doubted" in names, "told" in names
+
+
+def _after(case: Case, clause: Span, trigger: Concept) -> list[Span]:
+    """What is said next: the rest of the clause behind a finding, and the clauses after it."""
+    segments = case.note.segments
+    number = case.sentence(clause.start).number
+    last = segments.sentences[min(number + FOLLOWING, len(segments.sentences) - 1)]
+    clauses = segments.clauses[clause.number + 1 : clause.number + 1 + MOST_CLAUSES]
+    rest = Span(trigger.end, clause.end, clause.number)
+    return [rest, *(c for c in clauses if c.start < last.end)]
+
+
+def _goes_on(case: Case, clause: Span, trigger: Concept) -> bool:
+    """Whether a clause speaks of nothing else, so that a bare 'it is not' behind it still means what was told."""
+    named = {c.name for c in case.within("structure", clause.start, clause.end)}
+    lists = {c.list for c in case.in_clause[clause.number]} - {"structure"}
+    return not lists & {*OTHER, *NOUNS} and named <= _structures(case, trigger)
+
+
+def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: bool) -> str:
+    """What a clause says of a finding told before: "so", "not so", "sound", or nothing ("")."""
+    own = case.within("disproved", after.start, after.end)
+    found = case.within("finding", after.start, after.end)
+    assertion = case.note.assertions[after.number]
+    if own and _is_of(case, Span(after.start, after.end, after.number), own[0], trigger):
+        near = case.sentence(after.start) == case.sentence(trigger.start)
+        if told or (near and own[0].name == "disproved"):
+            return "not so"
+    if not told:
+        return ""
+    if case.within("own-view", after.start, after.end) and after.start != trigger.end:
+        view = Span(after.start, case.sentence(after.start).end, after.number)
+        seen = case.within("finding", view.start, view.end)
+        if seen:
+            return "so" if any(c.name == trigger.name for c in seen) and _same_place(case, view, trigger) else "not so"
+    if case.within("borne-out", after.start, after.end):
+        return "not so" if assertion.negated else "so"
+    named = {c.name for c in case.within("structure", after.start, after.end)}
+    same = at_hand if not named else bool(named & _structures(case, trigger))
+    if after.start == trigger.end:
+        return ""
+    if any(c.name == "intact" for c in found):
+        return "sound" if same else ""
+    lists = {c.list for c in case.in_clause[after.number]}
+    said = [w for w in case.words[after.start : after.end] if w[:1].isalpha()]
+    short = 0 < len(said) <= BARE and said[-1] in ELLIPTIC
+    points = short and MORE.isdisjoint(said) and not SUBJECTS.isdisjoint(said)
+    bare = at_hand and points and assertion.negated and not lists & {*OTHER, "action", "doing"}
+    return "not so" if bare else ""
+
+
+def _is_of(case: Case, after: Span, cue: Concept, trigger: Concept) -> bool:
+    """Whether what is disproved is the finding told before, and no other that the clause names."""
+    found = case.within("finding", after.start, after.end)
+    behind = any(c.start > cue.start and c.name != "intact" for c in found)
+    other = any(c.start < cue.start and c.name not in (trigger.name, "intact") for c in found)
+    return not behind and not other and _same_place(case, after, trigger)
+
+
+def _same_place(case: Case, after: Span, trigger: Concept) -> bool:
+    """Whether a clause names no structure but those told of with a finding."""
+    return {c.name for c in case.within("structure", after.start, after.end)} <= _structures(case, trigger)
+
+
+def _structures(case: Case, trigger: Concept) -> set[str]:
+    """The structures named in the sentence of a finding."""
+    sentence = case.sentence(trigger.start)
+    return {c.name for c in case.within("structure", sentence.start, sentence.end)}

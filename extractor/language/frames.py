@@ -1,0 +1,86 @@
+"""What a heading or a few words say of all that follows them: whose case it was, when, or that it was only meant.
+
+'What they did in March: two portals, synovium shaved', 'For the students: the root is drilled'. The moods are those
+of the grammar's lists; this module says how far such a frame reaches.
+"""
+
+from __future__ import annotations
+
+from extractor.language.asserted import Assertion
+from extractor.language.clause_words import PAUSES
+from extractor.language.clauses import Segmentation, Span
+from extractor.language.concepts import Concept
+from extractor.language.verbs import verbal
+
+FRAMES = frozenset({"history", "habit", "planned"})
+WORK = frozenset({"action", "operation", "technique", "device", "heading"})
+"""Lists of which a frame itself says nothing; a heading of a report has its own meaning."""
+TURNS = frozenset({"but", "so"})
+JOINS = frozenset({"and", "where", "there", "then"})
+AFTER = frozenset({"after", "since", "during", "until"})
+PATIENT = (["her"], ["him"])
+UNDERGONE = (
+    [],
+    *([w] for w in ("were", "are", "have", "had", "underwent", "received", "came", "presented", "elected")),
+)
+BEEN = frozenset({"was", "were", "had", "used"})
+BEING = frozenset({"is", "are", "has", "have", "'s", "now", "today"})
+SEEN = frozenset({"finding", "grade-word", "action", "technique"})
+"""Lists of what is told today of another time: 'The meniscus was deficient after the last operation'."""
+OTHERS = frozenset({"they"})
+
+
+def headed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """What stands behind a frame and its colon is meant as the frame, up to the next colon, a 'but' or a 'today'."""
+    frame: Assertion | None = None
+    for clause in clauses:
+        held = found[clause.number]
+        lists = {c.list for c in inside[clause.number]}
+        if words[clause.end - 1] == ":":
+            frame = held if held.mood in FRAMES and not _names_work(inside[clause.number]) else None
+        elif "now" in lists or words[clause.start] in TURNS:
+            frame = None
+        elif frame and held.mood == "performed":
+            found[clause.number] = Assertion(frame.mood, held.negated, held.ahead, frame.cue)
+
+
+def _names_work(own: list[Concept]) -> bool:
+    """Whether a clause names work, but by the words of a frame: a 'preoperative drawing' draws nothing."""
+    cues = [c for c in own if c.list in FRAMES]
+    return any(c.list in WORK and not any(q.start <= c.start < q.end for q in cues) for c in own)
+
+
+def trailing(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'Weight bearing was partial | after the last operation': when it was so, told behind it without a pause."""
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        here, there = found[clause.number], found[after.number]
+        said = set(words[clause.start : clause.end])
+        past = bool(said & BEEN) and not said & BEING and not {c.list for c in inside[clause.number]} & SEEN
+        bare = words[after.start] in AFTER and not verbal(words, after) and words[after.start - 1] not in PAUSES
+        if here.mood == "performed" and there.mood == "history" and past and bare:
+            found[clause.number] = Assertion("history", here.negated, here.ahead, there.cue)
+
+
+def theirs(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'When it was repaired in 2019 | they used three stitches. They left a screw': what others did, they did then."""
+    told, sentence = Assertion(), 0
+    for clause in segments.clauses:
+        held = found[clause.number]
+        if held.mood == "history":
+            told, sentence = held, segments.sentence_at(clause.start).number
+            continue
+        if told.mood != "history":
+            continue
+        at = clause.start + (words[clause.start] in JOINS)
+        if segments.sentence_at(clause.start).number - sentence > 1:
+            told = Assertion()
+        elif held.mood == "performed" and words[at] in OTHERS and _act(clause, at, inside, words):
+            found[clause.number] = Assertion("history", held.negated, held.ahead, told.cue)
+            sentence = segments.sentence_at(clause.start).number
+
+
+def _act(clause: Span, they: int, inside: list[list[Concept]], words: list[str]) -> bool:
+    """Whether 'they' did something to the knee; who had it done is the patient: 'they underwent a repair today'."""
+    lists = {c.list for c in inside[clause.number]}
+    acts = lists & {"action", "technique", "device"} or words[they + 2 : they + 3] in PATIENT
+    return bool(acts) and words[they + 1 : they + 2] not in UNDERGONE

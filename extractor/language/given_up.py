@@ -1,0 +1,81 @@
+"""What was tried and came to nothing, and what was opened or brought and never used.
+
+'I tried an outside-in stitch, | could not get the needle through', 'a button was opened | and binned'. The words stand
+in the lists `trying`, `failing`, `succeeding` and `wasted`; this module says what they are said of.
+"""
+
+from __future__ import annotations
+
+from extractor.language.asserted import CONTENT, Assertion
+from extractor.language.clauses import Segmentation, Span
+from extractor.language.concepts import Concept
+
+DEEDS = frozenset({"action", "operation", "technique"})
+OUTCOME = 3
+"""Clauses behind a trial that may tell what came of it."""
+BROUGHT = frozenset({"device", "tool", "form", "color"})
+"""Lists of what may be brought to the table."""
+HELD = frozenset({
+    "displace", "displaced", "dislodge", "dislodged", "gap", "gapped", "lift", "lifted", "open", "opened", "separate",
+    "separated", "shift", "shifted", "slip", "slipped",
+})  # fmt: skip
+"""'We tried to lift it, it could not be lifted': a test, and what it showed."""
+LAID = frozenset({"tie", "technique", "form", "device"})
+"""Lists of what can be undone again."""
+BACK = 2
+"""Clauses before in which a thing was named that came to nothing."""
+POINTING = frozenset({"it", "they", "them", "that", "this", "which", "both", "these", "those", "one"})
+
+
+def tried(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """What was tried is not done where the clauses behind say that it failed, and none that it worked after all."""
+    for clause in segments.clauses:
+        names = {c.name for c in inside[clause.number] if c.list == "trying"}
+        if not names or not found[clause.number].done or not _lists(inside, clause) & DEEDS:
+            continue
+        sentence = segments.sentence_at(clause.start).number
+        told = segments.clauses[clause.number : clause.number + 1 + OUTCOME]
+        near = [c for c in told if segments.sentence_at(c.start).number - sentence <= 1]
+        lists = [_lists(inside, c) for c in near]
+        if any("succeeding" in own for own in lists):
+            continue
+        failed = any("failing" in own for own in lists)
+        behind = [c for c, own in zip(near, lists, strict=True) if "unable" in own and c.number > clause.number]
+        unable = "tried" in names and any(HELD.isdisjoint(words[c.start : c.end]) for c in behind)
+        if failed or unable:
+            held = found[clause.number]
+            found[clause.number] = Assertion(held.mood, True, None, held.cue)
+
+
+def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """What was brought and came to nothing was not used: in its own clause, or in one that points back at it."""
+    for clause in segments.clauses:
+        cue = next((c for c in inside[clause.number] if c.list == "wasted"), None)
+        if cue is None or found[clause.number].mood != "performed":
+            continue
+        if cue.name == "undone":
+            before = segments.clauses[max(0, clause.number - 1) : clause.number]
+            named = next((c for c in before if _lists(inside, c) & LAID), None)
+        else:
+            named = clause if _lists(inside, clause) & BROUGHT else _named(clause, segments, inside, words)
+        if named is not None and found[named.number].mood == "performed":
+            found[named.number] = Assertion("performed", True, None, cue.start)
+
+
+def _named(clause: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> Span | None:
+    """The clause before that names what this one says came to nothing; in another sentence only if it is pointed at."""
+    points = bool(POINTING & set(words[clause.start : clause.end]))
+    if _lists(inside, clause) & (CONTENT - {"action"}):
+        return None
+    for before in reversed(segments.clauses[max(0, clause.number - BACK) : clause.number]):
+        apart = segments.sentence_at(before.start) != segments.sentence_at(clause.start)
+        if apart and not points and words[clause.start - 1] != ";":
+            return None
+        lists = _lists(inside, before)
+        if lists & BROUGHT:
+            return None if "put-to-use" in lists else before
+    return None
+
+
+def _lists(inside: list[list[Concept]], clause: Span) -> set[str]:
+    return {c.list for c in inside[clause.number]}

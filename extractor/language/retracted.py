@@ -1,0 +1,193 @@
+"""A number put right later, as people talk: 'The ten is rubbish, put an eight there', 'nine. Eight, sorry'.
+
+`settle.py` folds a correction into its number where both stand side by side. Here the number is said again to be
+dismissed, or what stands between tells why it was wrong (the ruler had slipped), or the apology comes after. The value
+is put right where it was first said, so that what it is of stays found; `put_right` keeps where the right one stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from extractor.language import links
+from extractor.language.measure import QUANTITY, Measure
+from extractor.language.quantity_words import QuantityWords
+from extractor.language.sorts import follows_noun
+
+MOST_BACK = 6
+"""Numbers passed over on the way back to the one dismissed, at most."""
+LONGEST = 20
+"""Tokens between a number, or its dismissal, and the right one, at most."""
+MOST_TOLD = 6
+"""Words between a number and what dismisses it, at most, where it was not said before."""
+MOST_REASON = 8
+"""Words in no list that tell why a number was wrong, at most."""
+ARTICLES = frozenset({"a", "an", "the"})
+INTO = frozenset({"to", "into", "by", "with", "for"})
+STOPS = frozenset({",", ".", "?", "!", ";", ":", "-", "\n"})
+ENDS = frozenset({".", "?", "!", ";", "\n"})
+STATED = frozenset({"is", "then", "it"})
+"""After the right number these say no more than that it is right: 'twenty-one is right', 'three it is'."""
+
+
+def put_right_later(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords) -> list[Measure]:
+    """The measures with those put right later, and without those that only put them right."""
+    kept: list[Measure] = []
+    n = 0
+    while n < len(measures):
+        here = measures[n]
+        after = measures[n + 1] if n + 1 < len(measures) else None
+        old = _dismissed(words, kept, here, after, lexicon)
+        if old is not None and after is not None:
+            if old == len(kept):
+                kept.append(here)
+            kept[old] = _put_right(kept[old], after)
+            n += 2
+        elif after is not None and (_provisional(words, here, after, lexicon) or _denied(words, here, after, lexicon)):
+            kept.append(_put_right(here, after))
+            n += 2
+        elif kept and (_excused(words, kept[-1], here, lexicon) or _apologized(words, kept[-1], here, lexicon)):
+            kept[-1] = _put_right(kept[-1], here)
+            n += 1
+        else:
+            kept.append(here)
+            n += 1
+    return kept
+
+
+def _put_right(old: Measure, right: Measure) -> Measure:
+    earlier = (*old.earlier, *((v, old.unit) for v in (old.value, old.low, old.high) if v is not None))
+    return replace(
+        old,
+        value=right.value,
+        low=right.low,
+        high=right.high,
+        unit=right.unit or old.unit,
+        earlier=earlier,
+        about=right.about,
+        rivals=right.rivals,
+        put_right=(right.start, right.end),
+    )
+
+
+def _dismissed(
+    words: Sequence[str], kept: list[Measure], again: Measure, right: Measure | None, lexicon: QuantityWords
+) -> int | None:
+    """Which number the one after it replaces: 'the ten is rubbish, put an eight there'.
+
+    Where none was said before, the number itself: 'the length that I gave as twenty should read twelve'.
+    """
+    if right is None or again.value is None or not _may_correct(words, again, right, lexicon):
+        return None
+    back = range(len(kept) - 1, max(-1, len(kept) - 1 - MOST_BACK), -1)
+    old = next((i for i in back if kept[i].value == again.value and links.same_kind(kept[i], again)), None)
+    old = len(kept) if old is None else old
+    if not links.same_kind(again, right):
+        return None
+    gap = range(again.end, right.start)
+    changed = lexicon.changing.before(words, _lead(words, again.start)) is not None
+    if changed and set(words[again.end : right.start]) <= INTO | ARTICLES:
+        return old
+    dismissal = next((k for k in gap if lexicon.dismissal.at(words, k)), None)
+    most = MOST_TOLD if old == len(kept) else 1
+    if dismissal is None or dismissal - again.end > most or ENDS & set(words[again.end : dismissal]):
+        return None
+    end = _end(lexicon.dismissal.at(words, dismissal))
+    return old if _only_enters(words, end, right.start, lexicon) else None
+
+
+def _excused(words: Sequence[str], old: Measure, right: Measure, lexicon: QuantityWords) -> bool:
+    """'Three millimeters. Ah, I had the probe upside down. Two millimeters.': why it was wrong, and the right one."""
+    if not links.same_kind(old, right) or not _may_correct(words, old, right, lexicon):
+        return False
+    gap = range(old.end, right.start)
+    fault = next((k for k in gap if lexicon.fault.at(words, k)), None)
+    if fault is None or not _only_enters(words, _end(lexicon.fault.at(words, fault)), right.start, lexicon):
+        return False
+    told = [w for w in words[old.end : fault] if w[:1].isalpha()]
+    return len(told) <= MOST_REASON and not any(w in lexicon.sizes for w in told[1:])
+
+
+def _apologized(words: Sequence[str], old: Measure, right: Measure, lexicon: QuantityWords) -> bool:
+    """'Fifty minutes. Forty, pardon me.': the right number in a few words of its own, and the apology behind it."""
+    if not links.same_kind(old, right) or right.value is None or old.value is None or old.value == right.value:
+        return False
+    if not words[old.end : right.start] or not _only_enters(words, old.end, right.start, lexicon):
+        return False
+    if words[old.end] not in STOPS or not 0 < right.start - old.end <= 3:
+        return False
+    at = right.end + (words[right.end : right.end + 1] == [","])
+    cue = lexicon.correction.at(words, at)
+    if cue is None or cue[0] == "weak":
+        return False
+    return cue[1] >= len(words) or words[cue[1]] in STOPS
+
+
+def _provisional(words: Sequence[str], old: Measure, right: Measure, lexicon: QuantityWords) -> bool:
+    """'Nine millimeters, or so I thought; with the probe straight it is eight': a value said to be a first look."""
+    at = old.end + (words[old.end : old.end + 1] == [","])
+    first = lexicon.provisional.at(words, at)
+    if first is None or not links.same_kind(old, right) or old.value is None or right.value in (None, old.value):
+        return False
+    if right.pronoun or right.sort != QUANTITY or right.start - first[1] > LONGEST:
+        return False
+    if right.unit is None and follows_noun(words, right.end, lexicon):
+        return False
+    between = words[first[1] : right.start]
+    return sum(w in ENDS for w in between) <= 1 and not any(w in lexicon.sizes for w in between)
+
+
+def _denied(words: Sequence[str], old: Measure, right: Measure, lexicon: QuantityWords) -> bool:
+    """'Not fifteen millimeters as I said before but thirteen', 'do not write fifteen. It is thirteen'."""
+    if not links.same_kind(old, right) or right.value in (None, old.value) or right.start - old.end > LONGEST:
+        return False
+    if right.unit is None and follows_noun(words, right.end, lexicon):
+        return False
+    between = words[old.end : right.start]
+    lead = _lead(words, old.start)
+    if lexicon.not_entering.before(words, lead):
+        return sum(w in ENDS for w in between) <= 1 and _only_enters(words, right.start - 2, right.start, lexicon)
+    if not between or any(w in lexicon.sizes for w in between):
+        return False
+    return words[lead - 1] == "not" and between[-1] == "but" and ENDS.isdisjoint(between)
+
+
+def _may_correct(words: Sequence[str], before: Measure, right: Measure, lexicon: QuantityWords) -> bool:
+    """Whether a number may be the right one: single, near by, and with nothing measured by it in so many words."""
+    if right.value is None or right.pronoun or right.value == before.value or right.start - before.end > LONGEST:
+        return False
+    if right.sort != QUANTITY or right.start <= before.end:
+        return False
+    if right.unit is None and follows_noun(words, right.end, lexicon):
+        return False
+    after = words[right.end] if right.end < len(words) else "."
+    return not after[:1].isalnum() or after in STATED or lexicon.entering.at(words, right.end) is not None
+
+
+def _only_enters(words: Sequence[str], start: int, end: int, lexicon: QuantityWords) -> bool:
+    """Whether tokens only lead up to the right number: 'write', 'it reads', 'make that an', and what `fault` adds."""
+    k = start
+    while k < end:
+        found = max(
+            (_end(p.at(words, k)) for p in (lexicon.entering, lexicon.filler, lexicon.correction, lexicon.fault)),
+            default=0,
+        )
+        if 0 < found <= end:
+            k = found
+        elif words[k] in STOPS or words[k] in ARTICLES:
+            k += 1
+        elif words[k - 1] == "," and words[k + 1 : k + 2] == [","]:
+            k += 1  # 'Three, Anna, type three': somebody is spoken to
+        else:
+            return False
+    return True
+
+
+def _lead(words: Sequence[str], start: int) -> int:
+    """Where the words before a number end: 'change the | twelve'."""
+    return start - (start > 0 and words[start - 1] in ARTICLES)
+
+
+def _end(found: tuple[str, int] | None) -> int:
+    return found[1] if found else 0

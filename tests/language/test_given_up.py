@@ -1,0 +1,49 @@
+"""What was tried and came to nothing, and what was opened and never used. Worded for these tests."""
+
+from __future__ import annotations
+
+import pytest
+
+from extractor.grammar.packs import Grammar
+
+from .test_assertion import denied
+
+
+@pytest.mark.parametrize(
+    ("text", "word", "expected"),
+    [
+        ("I tried an outside-in stitch, could not get it through, and used another.", "stitch", True),
+        ("An attempt to rasp the rim failed.", "rasp", True),
+        ("I tried to rasp the rim. It was hopeless.", "rasp", True),
+        ("I tried to reduce the tear; it would not go back.", "reduce", True),
+        ("I began to rasp the rim, the shaft broke, and I gave up.", "rasp", True),
+        ("I tried to rasp the rim and it bled.", "rasp", False),
+        ("I tried to reduce the tear, it would not go, but finally it did.", "reduce", False),
+        ("I began to rasp the rim. It would not bleed.", "rasp", False),
+        ("I tried to reduce the flap, it could not be lifted.", "reduce", False),
+    ],
+)
+def test_a_trial_is_done_unless_it_failed(text: str, word: str, expected: bool, grammar: Grammar) -> None:
+    assert denied(text, word, grammar) is expected
+
+
+@pytest.mark.parametrize(
+    ("text", "word", "expected"),
+    [
+        ("A button was opened and binned.", "button", True),
+        ("Two anchors fell on the floor.", "anchors", True),
+        ("They handed me a screw, I handed it back.", "screw", True),
+        ("They unpacked a screw. It was returned to the shelf.", "screw", True),
+        ("They unpacked a screw. The towel was returned to the shelf.", "screw", False),
+        ("A white suture was passed, and handed back to the nurse.", "suture", False),
+        ("A button was opened.", "button", False),
+    ],
+)
+def test_what_came_to_nothing_was_not_used(text: str, word: str, expected: bool, grammar: Grammar) -> None:
+    assert denied(text, word, grammar) is expected
+
+
+def test_what_was_undone_again_was_not_done(grammar: Grammar) -> None:
+    text = "He tied the front one to the back one; I cut that and tied the upper one."
+    assert denied(text, "back", grammar)
+    assert not denied(text, "upper", grammar)
