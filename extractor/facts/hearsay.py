@@ -69,7 +69,10 @@ def _as_told(case: Case, clause: Span, trigger: Concept) -> tuple[bool, bool]:
     names = {
         c.name
         for c in case.within("suspected", start, end)
-        if not any(min(c.start, trigger.start) < f.start < max(c.start, trigger.start) for f in found)
+        if not any(
+            min(c.start, trigger.start) < f.start < max(c.start, trigger.start) and f.name != trigger.name
+            for f in found
+        )
     }
     if any(c.start > trigger.start for c in case.within("borne-out", clause.start, clause.end)):
         return False, "told" in names

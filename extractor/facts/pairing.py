@@ -18,6 +18,8 @@ from extractor.facts.plans import OPPOSITE, Position
 from extractor.language.clauses import Span
 from extractor.language.corrections import excused, put_right, taken_back
 
+SEEN_ANEW = (["oh"], ["ah"])
+"""What opens a second look: 'Oh, that is white'."""
 CORRECTING = frozenset({"no", "sorry", "correction", "rather", "actually", "wait", "scratch", "strike", "mean"})
 HESITANT = frozenset({"um", "uh", "er", "erm", "well"})
 AGAIN = frozenset({"well", "make", "that", "call", "it", "a", "the", "is", "'s"})
@@ -94,7 +96,9 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
 
 def _takes_back(case: Case, look: Look) -> bool:
     """'Correction, it is green', 'Green, I beg your pardon': a look that puts the one before it right."""
-    return bool(case.correction(look.start)) or excused(case.words, look.end)
+    sentence = case.sentence(look.start)
+    seen = case.words[sentence.start : sentence.start + 1] in SEEN_ANEW and sentence.number > 0
+    return bool(case.correction(look.start)) or excused(case.words, look.end) or seen
 
 
 def _at_each_end(item: Laid) -> list[Laid]:

@@ -86,9 +86,11 @@ def _dismissed(
     if not links.same_kind(again, right):
         return None
     gap = range(again.end, right.start)
-    changed = lexicon.changing.before(words, _lead(words, again.start)) is not None
-    if changed and set(words[again.end : right.start]) <= INTO | ARTICLES:
+    changing = lexicon.changing.before(words, _lead(words, again.start))
+    if changing and set(words[again.end : right.start]) <= INTO | ARTICLES:
         return old
+    if changing and changing[0] == "strike" and old < len(kept):
+        return old if _only_enters(words, again.end, right.start, lexicon) else None
     dismissal = next((k for k in gap if lexicon.dismissal.at(words, k)), None)
     most = MOST_TOLD if old == len(kept) else 1
     if dismissal is None or dismissal - again.end > most or ENDS & set(words[again.end : dismissal]):

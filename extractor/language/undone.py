@@ -26,6 +26,7 @@ OMITTING = frozenset({"unnecessary", "deferred"})
 """Concepts of the list `negation` that a 'not' before them undoes: 'not skipped' is done."""
 NOTS = frozenset({"not", "n't", "no", "never", "did", "was", "were", "is"})
 """A denial that opens with one of these is a phrase of its own: 'did n't bother', 'no need for'."""
+GOING_ON = frozenset({"and", "but", "so", "then", "or", "because"})
 CONVERSE = frozenset({"nor", "neither"})
 UNDOES_WITHIN = 3
 """Words between the two, at most: 'nor did I omit'."""
@@ -170,6 +171,17 @@ def _refuses(clause: Span, own: list[Concept]) -> bool:
         if c.name in REFUSALS or doing:
             return True
     return False
+
+
+def interrupted(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
+    """'We do not, | as some do, | trephine the rim': a denial set apart from its verb by what stands between commas."""
+    for clause, between, after in zip(clauses, clauses[1:], clauses[2:], strict=False):
+        said = [w for w in words[clause.start : clause.end] if w.isalnum() or w == "n't"]
+        apart = words[clause.end - 1] == "," == words[between.end - 1] and words[between.start] not in GOING_ON
+        goes_on = words[after.start] not in SUBJECTS | GOING_ON
+        if apart and goes_on and said and said[-1] in {"not", "n't", "never"} and found[after.number].done:
+            held = found[clause.number]
+            found[after.number] = Assertion(held.mood, True, None, held.cue)
 
 
 def reported(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:

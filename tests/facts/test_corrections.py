@@ -170,3 +170,9 @@ def test_a_tie_put_right(said: str) -> None:
         frozenset({"posterior-superior", "posterior-inferior"}),
         frozenset({"anterior-superior", "anterior-inferior"}),
     }
+
+
+@pytest.mark.parametrize("said", ["Green, I beg your pardon.", "Oh, it is green.", "Correction, it is green."])
+def test_a_color_seen_anew_is_the_color(said: str) -> None:
+    read = record(f"Right knee. The native meniscus, posterior superior suture, blue. {said}")
+    assert [s.color for s in read.sutures] == ["green"]

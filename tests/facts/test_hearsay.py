@@ -35,6 +35,7 @@ def test_what_was_seen_holds_against_what_was_told(text: str) -> None:
         "My fellow took a fold of the lateral meniscus for a tear, which a probe disproves.",
         "We were afraid of a tear of the lateral meniscus.",
         "The report has a tear of the lateral meniscus. What I see is a tear of the medial meniscus.",
+        "The letter has a bucket handle tear of the lateral meniscus. What I see is a torn medial meniscus.",
     ],
 )
 def test_what_was_not_borne_out_is_no_finding(text: str) -> None:

@@ -81,6 +81,8 @@ def test_a_time_told_behind_holds_for_what_was_so(grammar: Grammar) -> None:
         ("At no point did we inflate the tourniquet.", "inflate", True),
         ("Then I did not: rim rasped.", "rasped", False),
         ("Not done: trephination.", "trephination", True),
+        ("We do not, as some centers do, rasp the rim.", "rasp", True),
+        ("I did not, and then, at the end, the rim was rasped.", "rasped", False),
     ],
 )
 def test_how_far_a_denial_reaches(text: str, word: str, expected: bool, grammar: Grammar) -> None:

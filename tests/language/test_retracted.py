@@ -27,6 +27,8 @@ def read(text: str) -> list[tuple[float | None, tuple[float, ...]]]:
         "It is nine millimeters, or so I thought; with the hook straight it is seven.",
         "It is not nine millimeters as I said in the room but seven.",
         "Do not write nine millimeters. It is seven.",
+        "It is nine millimeters. Strike the nine, seven millimeters.",
+        "It is nine millimeters, I was reading the wrong card, seven millimeters.",
         "The length that I gave as nine millimeters should read seven.",
     ],
 )
