@@ -27,6 +27,7 @@ BECAME = frozenset({"to", "into", "ended", "became", "finished", "turned", ","})
 UNREAL = frozenset({"history", "habit"})
 """Moods whose words do not move the running context."""
 THERE = frozenset({"in", "on", "across"})
+SIDES = frozenset({"side", "leg", "knee", "limb", "one"})
 OWNING = frozenset({"the", "his", "her", "their"})
 """Between 'in' and the knee that it is."""
 LEAD = 24
@@ -76,8 +77,10 @@ class Case:
         at = other.start - 1
         while at > clause.start and self.words[at] in OWNING:
             at -= 1
-        near = [c for c in self.in_clause[clause.number] if c.list == "joint" and other.start < c.end <= other.end + 1]
+        joints = [c for c in self.in_clause[clause.number] if c.list == "joint"]
+        near = any(other.start < c.end <= other.end + 1 for c in joints)
         there = at >= clause.start and self.words[at] in THERE
+        near = near or self.words[other.end - 1] in SIDES
         compared = any(c.key == "aside:compared" and c.start >= other.end for c in self.in_clause[clause.number])
         return clause if near and (there or compared) else None
 

@@ -19,6 +19,7 @@ def told(text: str, what: str) -> set[tuple[object, bool]]:
         ("At the first operation the tourniquet was up ninety minutes. Today it is fifty.", "tourniquet.time", 90, 50),
         ("My rule is four millimeters of rim. She has three.", "rim.width", 4, 3),
         ("In her other knee the defect was twenty millimeters. Here it is nine.", "defect.ap_length", 20, 9),
+        ("On her good side the defect was twenty millimeters. Here it is nine.", "defect.ap_length", 20, 9),
         ("His brother's tear measured thirty millimeters, his measures ten.", "tear.length", 30, 10),
         ("The book puts the drill guide at fifty degrees. Ours stood at sixty.", "guide.angle", 50, 60),
         ("Three years ago the defect was nine millimeters. Now it measures twelve.", "defect.ap_length", 9, 12),
