@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from extractor.facts.case import UNREAL
 from extractor.facts.draft import FactDraft
-from extractor.facts.measures import unread_flag
+from extractor.facts.measures import only_tried, unread_flag
 from extractor.facts.measuring import Claim
 from extractor.facts.reading import Reading
 from extractor.language.quantities import Quantity
@@ -59,6 +59,8 @@ def _without_fact(reading: Reading, q: Quantity, claim: Claim | None, flagged: b
         return "known", f"a number of another kind ({q.kind})"
     if claim and claim.rule.kind == "known":
         return "known", claim.rule.value
+    if only_tried(reading.case, q):
+        return "aside", "tried, and not kept"
     if flagged:
         return "flagged", "no rule reads it, so it is asked about"
     if not reading.scope.operation:

@@ -14,12 +14,20 @@ from functools import cached_property
 from extractor.facts.draft import Span
 from extractor.language.annotate import Note
 from extractor.language.asserted import Assertion
+from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers, taken_back
 from extractor.language.quantities import Quantity
 
 OTHER_KNEE = Assertion("history")
+OTHER = frozenset({"other", "opposite", "contralateral"})
+KNEE = frozenset({"knee", "leg"})
+OF_BOTH = frozenset({"aside", "donor-side", "harvest-word", "joint-exam"})
+"""Lists whose words beside 'the other knee' tell of this case too: it was compared, or the graft was taken there."""
+WHEN = frozenset({"when", "while", "back"})
+GOES_ON = frozenset({"that", "which", "it", "this", "who"})
+"""Words that point back to what the clause before told, ahead of a verb."""
 MEANT_FIRST = Assertion("planned")
 TURNED = 8
 """Tokens of what was meant first, at most."""
@@ -41,8 +49,8 @@ class Case:
     note: a rule is tried on every clause, so that a look through all would take time with the square of the length.
     """
 
-    def __init__(self, note: Note) -> None:
-        """Index the note's concepts by list and by clause."""
+    def __init__(self, note: Note, elsewhere: frozenset[int] = frozenset()) -> None:
+        """Index the note's concepts by list and by clause; the clauses `elsewhere` are about the other knee."""
         self.note = note
         self.grammar = note.grammar
         self.by_list: dict[str, list[Concept]] = defaultdict(list)
@@ -55,7 +63,7 @@ class Case:
         self._lasting: dict[str, tuple[list[int], list[Concept]]] = {}
         self._number_starts = [q.start for q in note.quantities]
         self._final_starts = [q.number_start for q in note.quantities]
-        self._elsewhere = self._other_knee()
+        self._elsewhere = self._other_knee() | elsewhere
         self.keys = frozenset(c.key for c in note.concepts)
         self.clause_keys = [frozenset(c.key for c in own) for own in self.in_clause]
 
@@ -67,9 +75,15 @@ class Case:
             listed = {c.list for c in self.in_clause[clause.number]}
             if "uninvolved" in listed:
                 found.add(clause.number)
+        for c in self.by_list["uninvolved"]:
+            own = {c.list for c in self.in_clause[self.clause(c.start).number]}
+            said = set(self.words[c.start : c.end])
+            if said & OTHER and said & KNEE and own.isdisjoint(OF_BOTH):
+                found.add(self.clause(c.start).number)
         across = [self._looked_across(c) for c in self.by_list["uninvolved"]]
         found |= {clause.number for clause in across if clause}
-        return frozenset(found | {n + 1 for n in found if self._says_it_of(n + 1, n)})
+        on = {n + 1 for n in found if self._says_it_of(n + 1, n)}
+        return frozenset(found | on | {n for number in found for n in self._going_on(number)})
 
     def _looked_across(self, other: Concept) -> Stretch | None:
         """The clause of a word for the other knee that tells of it alone: 'in the opposite knee the tear was ...'."""
@@ -91,6 +105,18 @@ class Case:
             return False
         said = self.words[clauses[number].start : clauses[number].start + 2]
         return said[:1] == ["it"] or said == ["and", "it"]
+
+    def _going_on(self, number: int) -> Iterator[int]:
+        """The clauses behind one that go on about what it told: 'the other knee in March, that was an 8 mm graft'."""
+        clauses = self.note.segments.clauses
+        sentence = self.sentence(clauses[number].start)
+        for clause in clauses[number + 1 :]:
+            if clause.start >= sentence.end or clause.end - clause.start < 2:
+                return
+            goes_on = self.words[clause.start] in GOES_ON and self.words[clause.start + 1] in FINITE
+            if not goes_on and self.words[clause.start] not in WHEN:
+                return
+            yield clause.number
 
     @property
     def words(self) -> list[str]:

@@ -25,6 +25,8 @@ JOIN = frozenset({
     ",", ":", "of", "size", "measuring", "measured", "measures", "is", "was", "in", "sized", "with", "a", "an", "the",
     "it", "diameter", "at", "about", "number",
 })  # fmt: skip
+SET_OFF = 10
+"""Tokens from a device to a size set off behind it, at most."""
 ONE = frozenset({"one", "ones", "size"})
 NO_COUNT = frozenset(
     {"the", "a", "an", "each", "its", "this", "that", "my", "our", "out", "through", "up", "down", "by"}
@@ -158,7 +160,7 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
     if count and len(sizes) == 1 and not plural and _spoken_decimal(sizes[0]):
         sizes, count = [replace(sizes[0], value=count + (sizes[0].value or 0) / 10)], None
     if not sizes:
-        sizes = _after(case, device) or _pronoun(case, device)
+        sizes = _after(case, device) or _pronoun(case, device) or _set_off(case, device)
     if count is None and case.words[device.start - 1] in SOLE:
         count = 1
     return sizes, count
@@ -206,6 +208,20 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
             return []
         return [q, *_second(case, q)]
     return []
+
+
+def _set_off(case: Case, device: Concept) -> list[Quantity]:
+    """'Cannula in laterally, seven millimeters, ...': the first size behind, set off and told of nothing else."""
+    sentence = case.sentence(device.start)
+    q = next(iter(case.numbers(device.end, min(sentence.end, device.end + SET_OFF))), None)
+    if q is None or q.dimension != "length" or q.product is not None or case.words[q.start - 1] != ",":
+        return []
+    closed = q.end >= sentence.end or case.words[q.end] in {",", ".", ";"}
+    between = [
+        c for name in ("device", "tool", "thing", "dimension", "structure", "form")
+        for c in case.within(name, device.end, q.start) if c.key != "thing:portal"
+    ]  # fmt: skip
+    return [q] if closed and not between else []
 
 
 def _second(case: Case, q: Quantity) -> list[Quantity]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from extractor.facts.account import closed
+from extractor.facts.allowance import exact_drafts
 from extractor.facts.case import Case
 from extractor.facts.derived import told_steps
 from extractor.facts.devices import device_drafts
@@ -21,8 +22,9 @@ from extractor.facts.quadrants import claim_drafts, landmark_doubts, order_doubt
 from extractor.facts.reading import Reading
 from extractor.facts.report import element_drafts, graft_drafts
 from extractor.facts.ruleset import common_ruleset_of, ruleset_of
+from extractor.facts.same_size import same_sizes
 from extractor.facts.scope import kept, scope_of
-from extractor.facts.sides import side_drafts
+from extractor.facts.sides import other_knee, side_drafts
 from extractor.facts.stepping import read_steps
 from extractor.facts.stitches import stitch_drafts
 from extractor.facts.telling import in_order
@@ -31,9 +33,15 @@ from extractor.facts.unread_sutures import unread_sutures
 from extractor.language.annotate import Note
 
 
+def _case(note: Note) -> Case:
+    case = Case(note)
+    elsewhere = other_knee(case)
+    return Case(note, elsewhere) if elsewhere else case
+
+
 def read_facts(note: Note) -> Reading:
     """Read all facts of a note. A note that is about nothing the packs know has none."""
-    case, grammar = Case(note), note.grammar
+    case, grammar = _case(note), note.grammar
     scope = scope_of(case)
     if not scope.about:
         return Reading(case, scope)
@@ -41,6 +49,7 @@ def read_facts(note: Note) -> Reading:
     devices, taken = device_drafts(case) if scope.packs else ([], frozenset())
     claims, unread = claim_quantities(case, rules.numbers, taken)
     numbers = measured(case, claims, unread)
+    sizes = [*numbers.drafts, *same_sizes(case, numbers.drafts), *exact_drafts(case)]
     looks = shared_looks(case, find_looks(case))
     places = find_places(case, looks)
     positions = find_positions(case, looks, places)
@@ -54,7 +63,7 @@ def read_facts(note: Note) -> Reading:
     devices, more = doubtful_numbers(case, devices)
     steps = read_steps(case, rules.by_kind["step"])
     findings = read_findings(case, rules.by_kind["finding"])
-    facts = [*side_drafts(case), *numbers.drafts, *quadrants, *stitches, *ties, *findings, *devices]
+    facts = [*side_drafts(case), *sizes, *quadrants, *stitches, *ties, *findings, *devices]
     steps = in_order(case, [*steps, *told_steps(rules.told_steps, facts, steps, case.keys)])
     facts += steps
     procedures = procedure_drafts(case, rules.by_kind["procedure"], rules.told_procedures, facts)

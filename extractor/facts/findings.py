@@ -191,6 +191,8 @@ def _placed(fields: dict[str, object]) -> str | None:
 
 def _merged(old: FactDraft, new: FactDraft) -> FactDraft:
     fields = {**new.fields, **{k: v for k, v in old.fields.items() if v is not None}}
+    if str(new.fields.get("region")).startswith(f"{old.fields.get('region')}_"):
+        fields["region"] = new.fields["region"]  # 'at the back, a tear of the posterior horn'
     return FactDraft("findings", fields, (*old.spans, *new.spans[:1]))
 
 

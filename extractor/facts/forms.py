@@ -12,11 +12,19 @@ from dataclasses import replace
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
+from extractor.language.clause_words import DENIERS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
 
 ALL = frozenset({"both", "all", "each", "are", "were", "every"})
 ALL_WITHIN = 4
+WHOLE_SIZES = (0, 1, 2, 5)
+WHOLLY = frozenset({"all", "every", "each"})
+MADE_OF_WITHIN = 2
+"""Words from 'all' to what all are made of, at most: 'all plain suture'."""
+SIZED_WITHIN = 5
+"""Words from 'all' to their size, at most: 'every one of them a size zero'."""
 POINTING = frozenset({"these", "those", "they", "both", "all"})
 POINTED_WORDS = 6
 """Words of 'All four of them are tapes.', at most."""
@@ -46,17 +54,19 @@ def shared_looks(case: Case, looks: Sequence[Look]) -> list[Look]:
     found = list(looks)
     if not found or not (case.by_list["form"] or case.by_list["pattern"]):
         return found
-    found = _called(case, found)
+    found = _sized(case, _called(case, found))
     starts = [k.start for k in found]
     heading: Concept | None = None
     left = 0
     before: tuple[int, int] = (0, 0)
+    chain, told_in = 0, -1
     for sentence in case.note.segments.sentences:
         a, b = bisect_left(starts, sentence.start), bisect_left(starts, sentence.end)
         heads = [c for c in case.within("form", sentence.start, sentence.end) if _heads(case, sentence, c)]
         if a == b:
-            if heads and _points_back(case, sentence):
-                _give(found, before, heads[-1].name)
+            if heads and _points_back(case, sentence) and before[0] < before[1]:
+                all_of_them = not WHOLLY.isdisjoint(case.words[sentence.start : sentence.end])
+                _give(found, (chain, before[1]) if all_of_them else before, heads[-1].name)
             elif heads:
                 heading, left = heads[-1], CARRIED
             continue
@@ -68,10 +78,21 @@ def shared_looks(case: Case, looks: Sequence[Look]) -> list[Look]:
             given = close or (own[-1] if own else None) or _subject(case, found, n)
             if given and found[n].form is None:
                 found[n] = replace(found[n], form=given.name)
+        chain = chain if sentence.number - told_in == 1 else a
+        told_in = sentence.number
+        if heads and _of_the_chain(case, heads[-1]):
+            _give(found, (chain, b), heads[-1].name)
         left -= 1
         heading = heading if left > 0 else None
         before = (a, b)
     return _told_later(case, found)
+
+
+def _of_the_chain(case: Case, form: Concept) -> bool:
+    """'... purple, all plain suture': what closes a row of looks told one by one, however it was cut into sentences."""
+    sentence = case.sentence(form.start)
+    lead = case.words[max(sentence.start, form.start - MADE_OF_WITHIN) : form.start]
+    return "all" in lead and _closes(case, form)
 
 
 def _give(looks: list[Look], those: tuple[int, int], form: str) -> None:
@@ -81,16 +102,25 @@ def _give(looks: list[Look], those: tuple[int, int], form: str) -> None:
 
 
 def _heads(case: Case, sentence: Span, form: Concept) -> bool:
-    """Whether a form is said of several; 'sutures' only beside tapes of which that is said as well."""
+    """Whether a form is said of several; 'sutures' only beside tapes of which that is said as well.
+
+    'All suture', in the singular, is what they are made of.
+    """
     if not _of_several(case, sentence, form):
         return False
-    return form.name == "tape" or _beside_tapes(case, sentence)
+    return form.name == "tape" or _made_of(case, sentence, form) or _beside_tapes(case, sentence)
+
+
+def _made_of(case: Case, sentence: Span, form: Concept) -> bool:
+    lead = case.words[max(sentence.start, form.start - MADE_OF_WITHIN) : form.start]
+    return not case.words[form.end - 1].endswith("s") and not WHOLLY.isdisjoint(lead)
 
 
 def _of_several(case: Case, sentence: Span, form: Concept) -> bool:
     """Whether a form is said in the plural, or after 'both'."""
     lead = case.words[max(sentence.start, form.start - ALL_WITHIN) : form.start]
-    return case.words[form.end - 1].endswith("s") or not ALL.isdisjoint(lead)
+    denied = lead[-1:] and lead[-1] in DENIERS
+    return not denied and (case.words[form.end - 1].endswith("s") or not ALL.isdisjoint(lead))
 
 
 def _beside_tapes(case: Case, sentence: Span) -> bool:
@@ -120,7 +150,51 @@ def _subject(case: Case, looks: list[Look], n: int) -> Concept | None:
 
 
 def _closes(case: Case, form: Concept) -> bool:
-    return not {"both", "all", "each"}.isdisjoint(case.words[form.start - ALL_WITHIN : form.start])
+    return not {"both", "all", "each"}.isdisjoint(case.words[max(0, form.start - ALL_WITHIN) : form.start])
+
+
+def _sized(case: Case, looks: list[Look]) -> list[Look]:
+    """'All suture number zero', 'all four 2-0': a size said of all holds for those told around it.
+
+    Behind them in one sentence it is of those before it, else of those that follow in this and the next sentences.
+    """
+    said = [q for q in case.note.quantities if (q.kind == "suture-size" and q.text) or _numbered(case, q)]
+    sizes = [q for q in said if _of_all(case, q.start)]
+    out = list(looks)
+    for size in sizes:
+        sentence = case.sentence(size.start)
+        own = [n for n, k in enumerate(out) if sentence.start <= k.start < size.start]
+        own = own or (_chain_before(case, out, sentence) if _points_back(case, sentence) else [])
+        last = case.note.segments.sentences[min(sentence.number + CARRIED, len(case.note.segments.sentences) - 1)]
+        those = own or [n for n, k in enumerate(out) if size.end <= k.start < last.end]
+        for n in those:
+            if out[n].usp_size is None:
+                out[n] = replace(out[n], usp_size=size.text or f"{size.value:g}")
+    return out
+
+
+def _numbered(case: Case, q: Quantity) -> bool:
+    """'Number two tapes': a number of what sutures are made of is their size."""
+    return q.kind == "ordinal" and q.value in WHOLE_SIZES and bool(case.within("form", q.end, q.end + 1))
+
+
+def _chain_before(case: Case, looks: Sequence[Look], sentence: Span) -> list[int]:
+    """Which looks were told in the sentences right before one, as far back as each of them tells any."""
+    found: list[int] = []
+    number = sentence.number
+    for n in range(bisect_left([k.start for k in looks], sentence.start) - 1, -1, -1):
+        told_in = case.sentence(looks[n].start).number
+        if number - told_in > 1:
+            break
+        found.append(n)
+        number = told_in
+    return found
+
+
+def _of_all(case: Case, start: int) -> bool:
+    sentence = case.sentence(start)
+    lead = case.words[max(sentence.start, start - SIZED_WITHIN) : start]
+    return not WHOLLY.isdisjoint(lead) and not case.within("stitch-noun", start - len(lead), start)
 
 
 def _points_back(case: Case, sentence: Span) -> bool:

@@ -16,7 +16,7 @@ TOLD_OF = (
 )  # fmt: skip
 """Lists whose words may follow a color that is a suture's."""
 AFTER = frozenset({
-    "'ll", "'s", "a", "above", "again", "also", "an", "and", "are", "as", "at", "be", "being", "below", "but",
+    "'ll", "'s", "a", "above", "again", "all", "also", "an", "and", "are", "as", "at", "be", "being", "below", "but",
     "by", "came", "comes", "correction", "down", "each", "er", "finally", "first", "followed", "follows", "for",
     "fourth", "from", "get", "gets", "goes", "got", "had", "has", "here", "i", "in", "into", "is", "it", "its",
     "last", "next", "no", "not", "now", "of", "on", "one", "ones", "onto", "or", "over", "please", "respectively",

@@ -28,6 +28,8 @@ ASKED = frozenset({"volume"})
 SAME_PLAN = frozenset({"plan"})
 FAR_APART = 2
 """Two numbers further apart than this are no range: 'thirteen or thirty'. This project's choice, no source."""
+LISTED = 4
+"""So many sizes before one are looked at for the unit of their list."""
 ASIDE = 10
 """Tokens of a sentence that only comments on the number before: 'Please check the sheet.'"""
 SCANNED = "scanned"
@@ -47,8 +49,8 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
     """All facts that carry a quantity."""
     drafts: list[FactDraft] = []
     flags: list[FlagDraft] = []
-    for claim in claims:
-        new = _drafts(case, claim)
+    for i, claim in enumerate(claims):
+        new = _drafts(case, claim, _unit_listed(case, claims, i))
         drafts = renew(case, claim, drafts, new)
         flags += _doubts(case, claim, new)
     flags += [f for f in (_unread(case, u) for u in unread) if f]
@@ -88,12 +90,12 @@ def _is_meant(case: Case, claim: Claim, mood: str) -> bool:
     return mood != "considered" and not denied
 
 
-def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
+def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDraft]:
     rule, q = claim.rule, claim.slot.quantity
     mood = case.assertion(q.number_start).mood
-    if rule.kind == "known" or not _is_meant(case, claim, mood):
+    if rule.kind == "known" or not _is_meant(case, claim, mood) or only_tried(case, q):
         return []
-    q, unit = _with_unit(case, claim)
+    q, unit = _with_unit(case, claim, listed)
     anchor = Concept("", "", q.number_start, q.end)
     fields: dict[str, object] = dict(
         resolve_fields(case, rule, claim.slot.clause, anchor, claim.thing.concept if claim.thing else None)
@@ -131,6 +133,12 @@ def _drafts(case: Case, claim: Claim) -> list[FactDraft]:
     return [FactDraft("measurements", {**fields, "what": rule.value, **one, **extra}, spans, certainty) for one in said]
 
 
+def only_tried(case: Case, q: Quantity) -> bool:
+    """'First depth 8, not enough, deeper to 10': a size that was tried and not kept."""
+    tried = case.within("first-try", case.clause(q.number_start).start, q.number_start)
+    return bool(tried) and bool(case.within("not-enough", q.end, case.sentence(q.number_start).end))
+
+
 def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object]:
     """The role that a number's surroundings give it, where they do: another's, meant to be made, or off a scan."""
     if of_another(case, claim.slot.quantity.number_start):
@@ -151,7 +159,29 @@ def _said_otherwise(case: Case, q: Quantity) -> tuple[float, ...]:
     return tuple(r for r in q.rivals if len(digits) > 1 and digits == spelled(r))
 
 
-def _with_unit(case: Case, claim: Claim) -> tuple[Quantity, str | None]:
+def _unit_listed(case: Case, claims: Sequence[Claim], at: int) -> Unit | None:
+    """The unit of a list told in sentences: 'Length of the defect two centimeters. Width zero point nine'.
+
+    Each tells a size of the same object, and none is larger than the one said with its unit: nine would be millimeters.
+    """
+    claim = claims[at]
+    q, after = claim.slot.quantity, claim.slot.sentence.number
+    if q.unit is not None or q.value is None or claim.rule.takes != "length":
+        return None
+    for other in reversed(claims[max(0, at - LISTED) : at]):
+        same = other.rule.value.split(".")[0] == claim.rule.value.split(".")[0]
+        if not same or after - other.slot.sentence.number > 1:
+            return None
+        after = other.slot.sentence.number
+        o = other.slot.quantity
+        if o.said_unit and o.unit and o.value is not None:
+            unit = next((u for u in unit_words().units.values() if u.code == o.said_unit), None)
+            fits = unit is not None and convert(q.value, unit, canonical(unit)) <= o.value
+            return unit if fits else None
+    return None
+
+
+def _with_unit(case: Case, claim: Claim, listed: Unit | None) -> tuple[Quantity, str | None]:
     """The quantity in canonical units; for a bare one holds the unit said after its list, or before it in the sentence.
 
     'All in centimeters'; 'two centimeters from front to back and one and a half across'.
@@ -162,7 +192,7 @@ def _with_unit(case: Case, claim: Claim) -> tuple[Quantity, str | None]:
         if said is None or said.dimension != claim.rule.takes:
             named = claim.thing.concept.start if claim.thing else 0  # a unit said before it was another thing's
             floor = max(claim.slot.sentence.start, named if named < q.start else 0)
-            said = _unit_before(case, q, floor, claim.rule.takes)
+            said = _unit_before(case, q, floor, claim.rule.takes) or listed
         if said:
             into = canonical(said)
             value, low, high = (v if v is None else convert(v, said, into) for v in (q.value, q.low, q.high))
@@ -256,6 +286,8 @@ def _unit_unsaid(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> FlagD
 
 def _unread(case: Case, unread: Unread) -> FlagDraft | None:
     q = unread.slot.quantity
+    if only_tried(case, q):
+        return None
     if case.assertion(q.number_start).mood in {"habit", "history", "considered", "conditional"}:
         return None
     return unread_flag(case, q, unread.rivals)

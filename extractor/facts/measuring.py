@@ -213,6 +213,8 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, against: Claim | None) -
         thing = _thing(rule, things, rules.sized)
         if (rule.of and thing is None) or not context_meets(case, rule, slot.clause):
             continue
+        if rule.words and not named and _kept_by_another(rule, things, rules.sized, slot.quantity.start):
+            continue
         score, pieces = said
         closeness = thing.closeness - NEARER * things.index(thing) if thing else ANYWHERE[rule.reach]
         q = slot.quantity
@@ -222,6 +224,11 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, against: Claim | None) -
         rank = (rule.kind == "range", score, closeness, rule.weight, rule.pack != COMMON)
         found.append(Claim(rule, slot, thing, tuple(own), rank))
     return found
+
+
+def _kept_by_another(rule: Rule, things: list[Candidate], sized: frozenset[str], at: int) -> bool:
+    """'Round the rim, incision four centimeters': the thing right before a number keeps it from words farther off."""
+    return any(t.concept.end == at and t.concept.key in sized - rule.of for t in things)
 
 
 def _lies_off(case: Case, slot: Slot) -> bool:

@@ -215,7 +215,9 @@ def _repeated(case: Case, native: list[FactDraft]) -> list[FactDraft]:
             continue
         start = case.note.tokens.starts[same.start]
         before = [d for d in native if d.spans[0].start < start]
-        ends = {c.name for c in case.within("region", sentence.start, sentence.end)} & QUADRANT
+        told = max((d.spans[0].end for d in before), default=0)  # the native ones may be told in one sentence with it
+        named = case.within("region", sentence.start, sentence.end)
+        ends = {c.name for c in named if case.note.tokens.starts[c.start] >= told} & QUADRANT
         before = [d for d in before if d.fields["region"] in ends] or before
         if not before:
             continue

@@ -1,4 +1,4 @@
-"""A measurement named again after a word of correction: 'Correction, the graft was cut at nineteen'.
+"""A measurement named again after a word of correction, or taken anew: 'Correction, the graft was cut at nineteen'.
 
 What was said of the same thing before is no fact any more; it stays as the earlier value of the new one.
 """
@@ -16,12 +16,15 @@ from extractor.language.corrections import cue_at, looked_again, said_wrong
 VALUES = ("value", "low", "high")
 APART = ("site", "when", "purpose", "role", "which")
 """Two facts that differ in one of these, both saying it, are of different things."""
+DENIES = frozenset({"no", "nope", "nah", "rather"})
 NAMES = {"measurements": "what", "plan": "item"}
 
 
 def renew(case: Case, claim: Claim, before: Sequence[FactDraft], new: Sequence[FactDraft]) -> list[FactDraft]:
     """All drafts so far with the new ones, those that the new ones take back left out."""
-    if not new or (case.correction(claim.slot.quantity.start) is None and not _explained(case, claim)):
+    corrected = case.correction(claim.slot.quantity.start) is not None or _explained(case, claim)
+    corrected = corrected or _planned_otherwise(case, claim, before)
+    if not new or not (corrected or _measured_again(case, claim)):
         return [*before, *new]
     kept, added = list(before), []
     for draft in new:
@@ -29,6 +32,24 @@ def renew(case: Case, claim: Claim, before: Sequence[FactDraft], new: Sequence[F
         kept = [d for d in kept if d not in old]
         added.append(_with_earlier(draft, old))
     return [*kept, *added]
+
+
+def _planned_otherwise(case: Case, claim: Claim, before: Sequence[FactDraft]) -> bool:
+    """'In ten days, actually I am away, two weeks': a plan changed in one breath, whatever the reason given."""
+    if claim.rule.kind != "plan":
+        return False
+    q, start = claim.slot.quantity, claim.slot.sentence.start
+    last = next((n for n in case.numbers_before(q.start) if n.dimension == q.dimension), None)
+    if last is None or last.start < start or all(d.fields.get("item") != claim.rule.value for d in before):
+        return False
+    words = case.words
+    cues = [i for i in range(last.end + 1, q.start) if words[i - 1] == "," and cue_at(words, i)]
+    return any(words[i] not in DENIES or words[i + 1] == "," for i in cues)  # '..., no driving for six weeks'
+
+
+def _measured_again(case: Case, claim: Claim) -> bool:
+    """'I measured it at twelve, the chief measured again and found fifteen'; 'On repeat measurement it was nine'."""
+    return bool(case.within("measured-again", claim.slot.sentence.start, claim.slot.quantity.number_start))
 
 
 def _explained(case: Case, claim: Claim) -> bool:
@@ -64,8 +85,10 @@ def _taken_back(old: FactDraft, new: FactDraft) -> bool:
 
 
 def _with_earlier(new: FactDraft, old: Sequence[FactDraft]) -> FactDraft:
-    if not old or new.kind != "measurements":
+    if not old:
         return new
+    if new.kind != "measurements":
+        return replace(new, spans=(*new.spans, *(span for d in old for span in d.spans[:1])))
     earlier = [v for d in old for v in (*_earlier(d), *(d.fields.get(k) for k in VALUES)) if v is not None]
     fields = {**new.fields, "earlier_values": list(dict.fromkeys((*earlier, *_earlier(new))))}
     return replace(new, fields=fields, spans=(*new.spans, *(span for d in old for span in d.spans[:1])))

@@ -32,6 +32,8 @@ NEAR = 10
 BEHIND = frozenset({"after", "following"})
 FEW = 5
 """Tokens of a sentence that only goes on with the one before, at most."""
+OF_THIS_CASE = frozenset({"both-legs", "put-away", "donor-knee", "no-knee"})
+"""Of the list `aside`: what is done today to the other leg."""
 STRUCTURES_AS_JOINT = ("structure", "operation")
 Mention = tuple[Concept, Concept, int, int]
 """A side, what it is said of, and the tokens that both stand in."""
@@ -39,6 +41,33 @@ Mention = tuple[Concept, Concept, int, int]
 
 def side_drafts(case: Case) -> list[FactDraft]:
     """One draft a mention of the operated side; one that is put right at once or outright is no mention."""
+    return [
+        FactDraft("laterality", _fields(side, joint), case.spans([(start, end)], RULE))
+        for side, joint, start, end in _without_asides(case, _mentions(case))
+    ]
+
+
+def other_knee(case: Case) -> frozenset[int]:
+    """Clauses that tell of the knee not operated on, known by a mention set aside beside firm ones of one side.
+
+    'The left knee has an old reconstruction in it, not our problem today': what is said there is none of this case.
+    How that leg was placed, and what was taken from it, is.
+    """
+    mentions = _mentions(case)
+    firm = _without_asides(case, mentions)
+    operated = {side.name for side, _, _, _ in firm}
+    if len(operated) != 1:
+        return frozenset()
+    found = set()
+    for mention in mentions:
+        clause = case.clause(mention[2])
+        names = {c.name for c in case.within("side", clause.start, clause.end)}
+        if mention not in firm and names.isdisjoint(operated) and not OF_THIS_CASE & set(_asides(case, mention)):
+            found.add(clause.number)
+    return frozenset(found)
+
+
+def _mentions(case: Case) -> list[Mention]:
     found: list[Mention] = []
     for side in case.by_list["side"]:
         if side.name == "left" and side.start and case.words[side.start - 1] in SUBJECTS:
@@ -53,11 +82,7 @@ def side_drafts(case: Case) -> list[FactDraft]:
         if corrects:
             found = [mention for mention in found if mention[0].name == side.name]
         found.append((side, joint, start, end))
-    found = _without_asides(case, _without_history(case, found))
-    return [
-        FactDraft("laterality", _fields(side, joint), case.spans([(start, end)], RULE))
-        for side, joint, start, end in found
-    ]
+    return _without_history(case, found)
 
 
 def _without_history(case: Case, found: list[Mention]) -> list[Mention]:
@@ -81,12 +106,18 @@ def _without_asides(case: Case, found: list[Mention]) -> list[Mention]:
     return firm or found
 
 
-def _beside_an_aside(case: Case, mention: Mention) -> bool:
+def _asides(case: Case, mention: Mention) -> list[str]:
+    """The words beside a side that make it the other knee's, by their names."""
     sentence = case.sentence(mention[2])
     sides = {c.name for c in case.within("side", sentence.start, sentence.end)}
     around = sentence if len(sides) == 1 else case.clause(mention[2])
     start, end = max(around.start, mention[2] - NEAR), min(around.end, mention[3] + NEAR)
-    if case.within("aside", start, end):
+    return [c.name for c in case.within("aside", start, end)]
+
+
+def _beside_an_aside(case: Case, mention: Mention) -> bool:
+    sentence = case.sentence(mention[2])
+    if _asides(case, mention):
         return True
     return bool(case.within("donor-side", 0, len(case.words))) and bool(
         case.within("harvest-word", sentence.start, sentence.end)

@@ -28,6 +28,8 @@ DRUG = 3
 POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "moment", "compartment", "measured-by")
 """Lists whose words, as a subject, leave what is measured to be found in what was said before."""
 NO_NOUN = DETERMINERS | PREPOSITIONS | CONNECTORS | PRONOUNS
+HOW_LONG = frozenset({"for", "after", "until", "till", "over", "during", "the"})
+"""Words that lead in how long something holds."""
 WITH = frozenset({"with", "having"})
 """'A nineteen millimeter gap | with a depth of nine'."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
@@ -134,11 +136,20 @@ def _cut(case: Case, left: Quantity, right: Quantity) -> int:
             if after and own and dims[0].start - first <= 2:
                 return after[0]
         return first
+    if right.dimension == "plan_time" and left.dimension != "plan_time" and case.words[right_start - 1] in HOW_LONG:
+        return right_start - 1  # 'zero to ninety in the brace | for four weeks'
     if dims and dims[-1].end == right.number_start and _led_by_dimension(case, left):
         return dims[-1].start  # 'length 21 width 9'
+    if dims and case.words[left.end] in WITH and _of_next(case, dims[-1], right):
+        return left.end  # '24 by 10 | with a root distance of 7'
     if dims and dims[0].start - left.end <= 2:
         return dims[0].end
     return next((i for i in range(left.end, right_start) if case.words[i] in WITH), left.end)
+
+
+def _of_next(case: Case, dimension: Concept, right: Quantity) -> bool:
+    """'A root distance of seven': the dimension is said of the number behind it."""
+    return case.words[dimension.end : right.start] in ([], ["of"], ["of", "about"])
 
 
 def _led_by_dimension(case: Case, q: Quantity) -> bool:

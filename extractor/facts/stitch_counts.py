@@ -42,6 +42,10 @@ NEAR = 8
 """Tokens before a bare number in which its place may have been named."""
 
 
+APART = frozenset({",", ".", ";", "\n", "and", "portals", "in", "with", "each", "per", "every"})
+"""Words that part a number from what it might count: 'two needles for each stitch'."""
+
+
 @dataclass(frozen=True)
 class Head:
     """A number of stitches said in the tokens `[start, end)`.
@@ -182,7 +186,7 @@ def _listed(case: Case, q: Quantity, sentence: Span) -> Head | None:
 
 def clear(case: Case, start: int, end: int) -> bool:
     """Whether nothing stands between that parts a number from what it counts."""
-    return not any(case.words[i] in {",", ".", ";", "\n", "and", "portals", "in", "with"} for i in range(start, end))
+    return not any(case.words[i] in APART for i in range(start, end))
 
 
 def _opens(case: Case, q: Quantity) -> int:

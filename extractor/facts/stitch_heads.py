@@ -24,7 +24,9 @@ from extractor.facts.stitch_counts import (
 from extractor.language.clause_words import SENTENCE_END
 from extractor.language.clauses import Span
 
-STANDS = frozenset({"is", "was", "in", "on", ",", "went", "goes", "lay", "lies", "being", "and", "through", "a"})
+STANDS = frozenset(
+    {"is", "was", "in", "on", ",", "went", "goes", "lay", "lies", "being", "and", "through", "a", "i", "we"}
+)
 """What follows an ordinal that stands for a stitch: 'the first is white'."""
 TIMES = re.compile(r"[x×](\d{1,2})$")
 ABSTRACT = frozenset({"configuration", "fashion", "pattern", "technique", "manner", "style", "method", "way", "mode"})
@@ -84,9 +86,10 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
         named = bool(nouns(case, i + 1, min(i + 2, sentence.end)))
         follows = words[i + 1] if i + 1 < sentence.end else ""
         led = before in {"the", "a"} or (before == "and" and found and found[-1].end == i - 1) or i == sentence.start
-        led = led or follows == "one"
+        tells = any(case.within(name, i + 1, i + 2) for name in TELLS)
+        led = led or follows == "one" or (tells and before in {",", ":", ";"})
         stands = follows in STANDS or bool(case.numbers(i + 1, i + 2))
-        stands = stands or any(case.within(name, i + 1, i + 2) for name in TELLS)
+        stands = stands or tells
         if found and found[-1].end == i - 1 and before == "and" and found[-1].way == "ordinal":
             found[-1] = Head(found[-1].start, i + 1, (found[-1].count or 1) + 1, "ordinal", noun=named)
         elif named or (led and stands):

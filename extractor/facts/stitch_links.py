@@ -21,6 +21,8 @@ APART = ("region", "surface", "configuration", "color", "technique")
 APART_ONE = frozenset({"configuration", "surface", "color", "usp_size", "region"})
 """One of these must be told of a stitch that is counted up to be a fact of its own."""
 CLAIM = "<count> stitches, announced"
+SEWN_THERE = frozenset({"configuration", "region"})
+"""Told of a part of the meniscus, how it was sewn is a stitch: 'the body was sutured with a horizontal mattress'."""
 GAP = 1
 """Sentences that tell of something else, over which stitches may be pointed back at."""
 INFERRED = 0.9
@@ -36,6 +38,7 @@ class Group:
     certainty: float = 1.0
     dropped: bool = False
     announced: bool = False
+    sewn: bool = False
     parts: list[Group] = field(default_factory=list)
     whole: Group | None = None
 
@@ -87,7 +90,8 @@ class Links:
             if self.since > GAP:
                 self.open, self.run = [], []
             return
-        if len(groups) == 1 and groups[0].head and groups[0].head.total and any(g.count for g in self.run):
+        counted = any(g.count and _says_enough(g.fields) for g in self.run)
+        if len(groups) == 1 and groups[0].head and groups[0].head.total and counted:
             self._sum_up(groups[0])
             return
         for group in groups:
@@ -96,6 +100,7 @@ class Links:
                 told -= {"region"}  # what it lies so far from
             if group.head and group.head.way == "ordinal" and (not told or _only_where(group, groups)):
                 group.announced = True  # 'the first five millimeters from the root' only says where
+        self._take_number(groups)
         headed = self.awaits_number and all("technique" not in g.fields for g in groups)
         if headed:
             self.open[0].dropped = True
@@ -108,6 +113,15 @@ class Links:
         self.open = [g for g in groups if not g.dropped]
         self.run += self.open
         self.since = 0
+
+    def _take_number(self, groups: list[Group]) -> None:
+        """'Number of sutures: 6. Technique: inside-out.': a number told ahead of the technique it is of."""
+        before = self.open[0] if len(self.open) == 1 else None
+        if before is None or not before.announced or before.parts or "technique" in before.fields:
+            return
+        if len(groups) == 1 and groups[0].head is None and "technique" in groups[0].fields:
+            groups[0].take(before, ("count", *KINDS))
+            before.dropped = True
 
     def _sum_up(self, total: Group) -> None:
         """'All told that makes ten.': no stitches more; a number announced where it is not what was told."""
@@ -137,6 +151,8 @@ class Links:
             return summed[0]
         if len(heads) > 1 and heads[0].head and _may_be_total(heads[0].head):
             if all(_is_part(g) for g in heads[1:]) and _divides(heads[0], heads[1:]):
+                return heads[0]
+            if _by_color(heads[0], heads[1:]):
                 return heads[0]
         pointing = heads and all(_is_part(g) for g in heads)
         if pointing and self.open:
@@ -206,13 +222,13 @@ class Links:
 
     def drafts(self) -> list[FactDraft]:
         """The facts, the same stitches told twice made one, and numbers that no parts make up."""
-        kept = [g for g in self.groups if not g.dropped and not g.announced and _says_enough(g.fields)]
+        kept = [g for g in self.groups if not g.dropped and not g.announced and (_says_enough(g.fields) or _sewn(g))]
         out: dict[tuple[object, ...], FactDraft] = {}
         for g in kept:
             spans = self.case.spans(g.pieces, self.rule)
             key: tuple[object, ...] = tuple(sorted((k, str(v)) for k, v in g.fields.items()))
-            if g.whole and g.head and g.head.way == "ordinal":
-                key = (*key, g.head.start)  # the first and the second of a pair are two, however alike
+            if g.head and g.head.way == "ordinal":  # the first and the second are two, however alike
+                key = (*key, g.head.start if g.whole else self.case.words[g.head.start])
             old = out.get(key)
             out[key] = FactDraft("sutures", g.fields, (*(old.spans if old else ()), *spans), g.certainty)
         return [*out.values(), *self._announced(kept)]
@@ -265,6 +281,12 @@ def _is_part(group: Group) -> bool:
     return bool(group.head) and (not group.head.noun or group.head.way in {"part", "half", "ordinal"})  # type: ignore[union-attr]
 
 
+def _by_color(total: Group, parts: Sequence[Group]) -> bool:
+    """'Two cinch sutures, one white tape and one blue tape': as many single colored ones as the number says."""
+    single = all(p.count == 1 and "color" in p.fields for p in parts)
+    return single and "color" not in total.fields and total.count == len(parts) > 1
+
+
 def _points(groups: Sequence[Group]) -> bool:
     return any(g.head and g.head.way in {"part", "half"} for g in groups)
 
@@ -282,6 +304,10 @@ def _divides(total: Group, parts: Sequence[Group]) -> bool:
         return False
     counts = [p.count or 1 for p in parts]
     return len(parts) > 1 and (sum(counts) == total.count or bool(apart) and sum(counts) <= total.count + 1)
+
+
+def _sewn(group: Group) -> bool:
+    return group.sewn and SEWN_THERE <= set(group.fields)
 
 
 def _says_enough(fields: dict[str, object]) -> bool:

@@ -10,6 +10,7 @@ from extractor.facts.looks import Look
 from extractor.facts.plans import OPPOSITE
 from extractor.facts.stitch_counts import ways_said, zero_follows
 from extractor.language.concepts import Concept
+from extractor.language.corrections import taken_back
 from extractor.language.quantities import Quantity
 
 ROOT_BACK = 5
@@ -58,7 +59,7 @@ def look_of(case: Case, at: int, share: tuple[int, int], looks: Sequence[Look]) 
 
 def place_of(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
     """Region, surface and tissue. A bare 'front' or 'back' only where no part is named."""
-    found = case.within("region", *share)
+    found = _without_runs(case, case.within("region", *share))
     named = [c for c in found if c.name not in OPPOSITE] or found
     region = min(named, key=lambda c: abs(c.start - at), default=None)
     fields: dict[str, object] = {"region": region.name} if region else {}
@@ -80,6 +81,17 @@ def place_of(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
             del fields["surface"]  # 'passed from underneath' says from where
         tissue = _whose_root(case, at) or tissue
     return fields | ({"tissue": tissue.name} if tissue else {})
+
+
+def _without_runs(case: Case, regions: list[Concept]) -> list[Concept]:
+    """The regions that are no ends of a row: 'from the back to the front' is no place."""
+    ends = {
+        c
+        for a, b in zip(regions, regions[1:], strict=False)
+        if a.name != b.name and case.words[a.end : b.start] in (["to"], ["to", "the"]) and a.name in OPPOSITE
+        for c in (a, b)
+    }
+    return [c for c in regions if c not in ends]
 
 
 def _root_in_hand(case: Case, at: int) -> Concept | None:
@@ -114,7 +126,8 @@ def size_of(case: Case, at: int, start: int, end: int) -> str | None:
         for q in case.numbers(start, end)
         if q.kind == "suture-size" or numbered(case, q) or zero_follows(case, q) or _bare_zero(case, q)
     ]
-    best = min(sizes, key=lambda q: abs(q.start - at), default=None)
+    put_right = {a for a, b in zip(sizes, sizes[1:], strict=False) if taken_back(case.words, a.end, b.end)}
+    best = min((q for q in sizes if q not in put_right), key=lambda q: abs(q.start - at), default=None)
     if best and zero_follows(case, best):
         return f"{best.value:g}-0"
     return (best.text or f"{best.value:g}") if best else None

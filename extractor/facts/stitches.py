@@ -27,6 +27,8 @@ REACH = 24
 SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everything", "always"})
 """Words that open what holds for every stitch told before."""
 CARRYING = frozenset({"was", "were", "went", "are", "is"})
+SEWN = frozenset({"sewing", "repairing"})
+"""Of the list `verb`: with one of these a way of stitching is a stitch, though none is named."""
 EVERY = frozenset({"all", "each", "every", "everything", "throughout", "everywhere", "lot", "always"})
 
 
@@ -62,6 +64,7 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         if not zones and not quadrants:
             zones = _pointing(case, sentence, heads, links)
         told = [group for zone in zones if _performed(case, zone) for group in _groups(case, zone, looks)]
+        told = _without_lost(case, sentence, told)
         _spread(case, sentence, told, looks)
         load(case, sentence, told, looks)
         for group in told:
@@ -74,6 +77,15 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
             told = _announced(case, sentence, heads, looks)
         links.add(sentence, told)
     return links.drafts()
+
+
+def _without_lost(case: Case, sentence: Span, told: list[Group]) -> list[Group]:
+    """'One more backfired and I took it out': the stitch named last before is none that stayed."""
+    lost = {
+        max((g.head.start for g in told if g.head and g.head.start < c.start), default=None)
+        for c in case.within("stitch-lost", sentence.start, sentence.end)
+    }
+    return [g for g in told if g.head is None or g.head.start not in lost]
 
 
 def _announced(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look]) -> list[Group]:
@@ -197,8 +209,10 @@ def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], 
 
     What is said once for all of them holds for each; what is said beside one is its own.
     """
-    whole = _group(case, zone, head, share, looks)
     own = inside(looks, *share)
+    if head and head.count == 1 and len(own) > 1 and all(_led_by_one(case, k) for k in own):
+        head = None  # 'a blue tape here, a white tape there, and one green suture'
+    whole = _group(case, zone, head, share, looks)
     if len({(k.color, k.pattern) for k in own}) < 2 or (head and whole.count not in (None, len(own))):
         return [whole]
     out = []
@@ -211,14 +225,33 @@ def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], 
         said = {"color": k.color, "pattern": k.pattern, "form": k.form, "count": None}
         group = part.copy(**said)
         for kind in KINDS:
-            values = {str(p.fields[kind]) for p in parts if kind in p.fields}
-            if len(values) == 1 and kind not in ("color", "pattern", "form"):
+            tellers = [p for p in parts if kind in p.fields]
+            values = {str(p.fields[kind]) for p in tellers}
+            shared = kind not in ("color", "pattern", "form") and _said_for(case, kind, part, tellers[:1], parts)
+            if len(values) == 1 and shared:
                 group.fields.setdefault(kind, values.pop())
         if "form" not in group.fields and not any(o.form for o in own) and "form" in whole.fields:
             group.fields["form"] = whole.fields["form"]
         group.pieces.insert(0, (k.start, k.end))
         out.append(group)
     return out
+
+
+def _led_by_one(case: Case, look: Look) -> bool:
+    """Whether a look is told of one suture: 'a blue tape', 'one green suture'."""
+    return any(case.words[i] in {"a", "an", "one", "another"} for i in range(max(0, look.start - 2), look.start))
+
+
+def _said_for(case: Case, kind: str, part: Group, tellers: Sequence[Group], parts: Sequence[Group]) -> bool:
+    """Whether what one part tells holds for another: a role only from the first, what 'both' are only for the two."""
+    if not tellers:
+        return False
+    teller, at = tellers[0], parts.index(part)
+    told_at = parts.index(teller)
+    start, end = teller.pieces[-1]
+    if len(parts) > 2 and told_at and "both" in case.words[start:end]:
+        return at in (told_at, told_at - 1)
+    return kind != "role" or told_at == 0 or part is teller
 
 
 def _group(
@@ -242,7 +275,8 @@ def _group(
     if count:
         fields["count"] = count
     first = (head.start, head.end) if head else (at, zone.trigger.end if zone.trigger else at + 1)
-    return Group(fields, head, [first, share])
+    sewn = any(c.name in SEWN for c in case.within("verb", start, end))
+    return Group(fields, head, [first, share], sewn=sewn)
 
 
 def _lends(case: Case, zone: Zone, head: Head | None, technique: Concept, share: tuple[int, int]) -> bool:

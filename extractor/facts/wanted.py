@@ -15,10 +15,15 @@ STATED = frozenset({"is", "was", "measures", "measured", "makes", "gives"})
 HEADED = frozenset(
     ", : - is was at about of in after up to on off down for had been under below than less some maybe".split()
 )
-LEADS = frozenset(", : is of was about at were to measures measured it makes make gives reads read until till".split())
+LEADS = frozenset(
+    ", : is 's of was about at were to measures measured it makes make gives reads read until till".split()
+)
 """Between what is measured and a bare number."""
-LASTS = frozenset({"for", "until", "till", "during"})
-"""After the number they only say how long it holds."""
+LASTS = frozenset({
+    "for", "until", "till", "during", "in", "initially", "maximum", "max", "tops", "only", "please", "total",
+    "throughout", "meanwhile", "thereafter",
+})  # fmt: skip
+"""After the number they only say how long it holds, or that it is all."""
 MOST_HEADED = 4
 TAKES_BACK = frozenset({"no", "sorry", "wait", "actually", "make", "rather", "correction"})
 PLACES = "tunnel-site"
@@ -33,6 +38,10 @@ LONGEST_LEAD = 16
 """Words, at most, of what leads up to a number behind a comma."""
 
 
+ALLOWANCE = frozenset({"under-size", "over-size"})
+"""Of the list `dimension`: before these a 'one' is a number, and no pronoun."""
+
+
 def is_wanted(case: Case, q: Quantity) -> bool:
     """Whether a quantity wants a meaning: it has a unit, or words of measuring stand next to it."""
     if q.kind not in {"quantity", "count"}:
@@ -42,7 +51,8 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     if q.earlier and case.within("dimension", q.start, q.number_start):
         return True
     if q.kind == "count" and case.words[q.number_start] == "one":
-        return False  # 'one every five millimeters'
+        # 'one shorter than the gap'; not 'one every five millimeters'
+        return any(c.name in ALLOWANCE for c in case.within("dimension", q.end, q.end + 1))
     behind = q.end + 1 if case.words[q.end : q.end + 1] in (["of"], ["for"]) else q.end
     behind += behind > q.end and case.words[behind : behind + 1] == ["the"]
     if case.within("dimension", q.end, behind + 1) or case.within("measured-by", q.end, q.end + 1):
@@ -56,6 +66,8 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     if q.kind != "quantity" or not opens:
         return False
     lead = case.words[opens - 1]
+    if lead == "by" and any(o.dimension == "length" for o in case.numbers(case.sentence(opens).start, opens)):
+        return True  # 'twenty one millimeters, as measured, by eight and a half'
     stated = lead in STATED and any(c.end >= opens - 2 for c in case.within("thing", max(0, opens - 6), opens - 1))
     if _taken_back(case, q):
         return False

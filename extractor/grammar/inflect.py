@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 ENDING = "~"
 """Ahead of a word: it is found at the end of longer ones, too."""
 VOWELS = frozenset("aeiou")
+BRITISH = {
+    "anesthesia": "anaesthesia", "anesthetic": "anaesthetic", "anesthetics": "anaesthetics", "calibers": "calibres",
+    "anesthetized": "anaesthetised", "center": "centre", "centered": "centred", "centers": "centres",
+    "color": "colour", "colored": "coloured", "colors": "colours", "fiber": "fibre", "fibers": "fibres",
+    "edema": "oedema", "hematoma": "haematoma", "hemarthrosis": "haemarthrosis", "hemostasis": "haemostasis",
+    "gray": "grey", "labeled": "labelled", "labeling": "labelling", "ischemia": "ischaemia", "ischemic": "ischaemic",
+    "neighbor": "neighbour", "neighbors": "neighbours", "tumor": "tumour", "caliber": "calibre",
+    "beveled": "bevelled", "chiseled": "chiselled", "channeled": "channelled", "tunneled": "tunnelled",
+    "leveled": "levelled", "program": "programme", "orthopedic": "orthopaedic",
+}  # fmt: skip
+"""Words of the lists as they are spelt in British notes."""
+IZED = re.compile(r"([a-z]{3,})iz(e|ed|es|ing|ation)$")
+"""'Visualized' is also 'visualised'; 'undersized' is not touched (`SIZED`)."""
+SIZED = ("size", "sized", "sizes", "sizing", "seize", "seized", "prize")
 
 
 def inflections(word: str) -> tuple[str, ...]:
@@ -33,7 +48,8 @@ def spellings(way: str) -> tuple[str, ...]:
     """All forms of one way of saying.
 
     `~` inflects its word, capitals (ACL) are also spelt out, `(the)` may be left out, `from/off` gives
-    either word: 'from/off (the) root' stands for four ways. A `~` ahead of the only word changes nothing here.
+    either word: 'from/off (the) root' stands for four ways. American words stand for their British spelling too. A `~`
+    ahead of the only word changes nothing here.
     """
     way = way.removeprefix(ENDING)
     forms: list[tuple[str, ...]] = [()]
@@ -46,7 +62,15 @@ def spellings(way: str) -> tuple[str, ...]:
         if optional:
             options.append("")
         forms = [(*form, option) if option else form for form in forms for option in options]
-    return tuple(dict.fromkeys(" ".join(form) for form in forms))
+    both = [other for form in forms for other in dict.fromkeys((form, tuple(_british(w) for w in form)))]
+    return tuple(dict.fromkeys(" ".join(form) for form in both))
+
+
+@cache
+def _british(word: str) -> str:
+    if word in BRITISH or word.endswith(SIZED):
+        return BRITISH.get(word, word)
+    return IZED.sub(r"\1is\2", word)
 
 
 def _one_word(word: str) -> tuple[str, ...]:

@@ -62,12 +62,18 @@ def _outside(concepts: list[Concept], quantities: list[Quantity]) -> list[Concep
     ]
 
 
+AT_ONCE = 4
+"""Tokens of a number put right as it is said, at most: 'measured eight, no, eight and a half, and ...'."""
+
+
 def _opens(words: list[str], q: Quantity) -> int:
     """Where a number opens: 'Cut at twenty two. No. Nineteen.' and 'Made nine. No, 8 wide.' are one thought each."""
     last = q.end >= len(words) or words[q.end] in SENTENCE_END
     stops = (i for i in range(q.start, q.number_start) if words[i] in SENTENCE_END)
     over = any(atom_at(words, i + 1) is None for i in stops)  # a word of correction, not the number said again
-    return q.start if q.earlier and (last or over) else q.number_start
+    at_once = q.dimension is not None and q.number_start - q.start <= AT_ONCE
+    at_once = at_once and SENTENCE_END.isdisjoint(words[q.start : q.number_start])
+    return q.start if q.earlier and (last or over or at_once) else q.number_start
 
 
 def annotate(text: str, grammar: Grammar, repairs: Sequence[Repair] = ()) -> Note:

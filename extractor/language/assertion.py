@@ -9,7 +9,7 @@ from __future__ import annotations
 from extractor.language import frames, given_up, undone
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, Assertion
-from extractor.language.clause_words import FINITE, PRONOUNS
+from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 from extractor.language.verbs import PAST, verbal
@@ -342,9 +342,11 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
 def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list[str]) -> bool:
     """Whether the clause only denies what the one before named: '... but we did not do it', 'neither was needed'.
 
-    What is told of it denies nothing: 'a scan that did not show much'.
+    What is told of it denies nothing: 'a scan that did not show much'; nor its purpose: 'so the edge does not pucker'.
     """
     doing = {c.start for c in own if c.list == "doing"}
+    if words[clause.start] == "so" and any(c.list == "harm" for c in own):
+        return False
     if words[clause.start] in RELATIVE:
         after = [i + 1 for i in range(clause.start, clause.end - 1) if words[i] in {"not", "n't"}]
         if any(words[i].isalpha() and words[i] not in {"be", "been"} and i not in doing for i in after):
@@ -377,11 +379,16 @@ def _takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
 
 
 def _named_before(clauses: tuple[Span, ...], tail: Span, found: list[Assertion], words: list[str]) -> list[Span]:
-    """What a tail denies: the clause before it, and those before that as long as none of them has a verb."""
+    """What a tail denies: the clause before it, and those before that as long as none of them has a verb.
+
+    What stands first as its object is all it denies: '... | and the number of the tissue | I do not have'.
+    """
     before = [c for c in clauses if c.number < tail.number]
     out: list[Span] = []
     for clause in reversed(before):
         out.append(clause)
-        if verbal(words, clause) or found[clause.number].mood != "performed":
+        fronted = words[clause.start] in {"and", "but"} and words[clause.start + 1] in DETERMINERS
+        own = not out[1:] and fronted and words[tail.start] in PRONOUNS
+        if own or verbal(words, clause) or found[clause.number].mood != "performed":
             break
     return out

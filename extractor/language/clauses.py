@@ -115,7 +115,7 @@ def segment(
     _hesitations(words, level)
     _join_answers(words, level)
     _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}} | {a for a, _ in fixed})
-    _new_subjects(words, concepts, {b for _, b in fixed}, level)
+    _new_subjects(words, concepts, fixed, level)
     for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
         for i in range(start + 1, min(end, size)):
             level[i] = 0
@@ -173,7 +173,8 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
             start = len(words)  # only the first comma of a sentence
 
 
-def _new_subjects(words: list[str], concepts: list[Concept], measured: set[int], level: list[int]) -> None:
+def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], level: list[int]) -> None:
+    measured = {b for _, b in fixed}
     ends = {c.end: c.start for c in concepts}
     after_work = _after_work(concepts)
     spelt = {
@@ -182,6 +183,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], measured: set[int],
         if c.end - c.start > 1 and all(len(w) == 1 for w in words[c.start : c.end])
         for i in range(c.start, c.end)
     }
+    spelt |= {a for a, b in fixed if b - a > 1}  # the 'four' of 'four weeks' counts no noun
     places = _places_ahead(words, concepts)
     start = 0
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
@@ -330,7 +332,7 @@ def _subject_start(
             break
         if word in CONNECTORS and word != "or":
             break
-        if len(word) == 1 and i in spelt:
+        if i in spelt and (len(word) == 1 or word in DETERMINERS):
             continue  # the 'a' of 'A C L' is no article
         if word in DETERMINERS or word in PRONOUNS or word in {"it", "no"}:
             found = i
@@ -347,8 +349,8 @@ def _subject_start(
         denied = words[found] == "no" and verb in after_work
         return after_work[verb] if denied else None if found > floor and words[found - 1] in PREPOSITIONS else found
     start = verb
-    while start in ends and ends[start] >= floor:
-        start = ends[start]
+    while start in ends and ends[start] >= floor and not (start < verb and words[ends[start] - 1] in FINITE):
+        start = ends[start]  # no further than what the verb before says: '... is white | posterior inferior is blue'
     return start if start < verb and words[start - 1] not in PREPOSITIONS else None
 
 

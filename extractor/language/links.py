@@ -98,6 +98,10 @@ def value_in(value: float, unit: Unit | None, into: Unit | None) -> float:
     return value if unit is None or into is None else convert(value, unit, into)
 
 
+BETWEEN = frozenset({"length", "volume", "plan_time"})
+"""Dimensions in which two neighboring numbers side by side are a range. This project's choice."""
+
+
 def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
     """'one to two', 'three or four', '3-4', 'between five and six', 'eleven, maybe twelve'."""
     if not same_kind(a, b) or a.value is None or b.value is None or b.start - a.end > 6 or a.rivals or b.rivals:
@@ -118,12 +122,22 @@ def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
     if gap and gap[0] == ",":
         gap = gap[1:]
         if gap != ("or",):
-            return False
+            return not gap and _is_neighbor(words, a, b)
     if gap[:2] == BENT and a.unit is not None and a.unit.dimension == "angle":
         gap = gap[2:]  # 'from ten degrees of flexion to one hundred ten'
     if not gap or lexicon.range.whole(gap, 0, len(gap)) is None:
         return False
     return gap != ("-",) or a.value < value_in(b.value, b.unit, a.unit)
+
+
+def _is_neighbor(words: Sequence[str], a: Measure, b: Measure) -> bool:
+    """'Twelve, thirteen millimeters', 'one, one and a half millimeters': two neighbors side by side, and no third."""
+    if not a.bare or a.sort != QUANTITY or b.unit is None or b.unit.dimension not in BETWEEN or b.inherited:
+        return False
+    third = (a.start > 1 and words[a.start - 1] == "," and atom_at(words, a.start - 2) is not None) or (
+        b.end + 1 < len(words) and words[b.end] == "," and atom_at(words, b.end + 1) is not None
+    )
+    return not third and a.value is not None and b.value is not None and b.value - a.value in (0.5, 1)
 
 
 def _is_arc(words: Sequence[str], a: Measure, b: Measure) -> bool:

@@ -48,6 +48,10 @@ def test_regular_forms(word: str, forms: str) -> None:
         ("Left", ["left"]),
         ("ABCDEF", ["abcdef"]),
         ("plain words", ["plain words"]),
+        # British spelling beside the American one; sizes are spelt one way only
+        ("anesthesia", ["anesthesia", "anaesthesia"]),
+        ("visualized center", ["visualized center", "visualised centre"]),
+        ("undersized", ["undersized"]),
         ("f / u", ["f / u"]),
     ],
 )
