@@ -21,8 +21,8 @@ import numpy as np
 import soundfile
 from numpy.typing import NDArray
 
-from training.breath import hesitate, pause_s, pieces
-from training.texts import Line, everyday_numbers, plain_lines, read_material, sayable, trade_lines
+from training.breath import MARK, hesitate, pause_s, pieces
+from training.texts import Line, everyday_numbers, own_lines, plain_lines, read_material, sayable, trade_lines
 from training.voices import RATE, Voice, any_voice, speak
 
 GAP_S = 0.3
@@ -32,10 +32,18 @@ SEED = 5
 WORDNET = tuple(Path("/usr/share/wordnet") / f"data.{kind}" for kind in ("noun", "verb", "adj", "adv"))
 
 
-def training_text(notes: int, plain: int, seed: int = SEED) -> list[list[Line]]:
-    """All sessions of the training text: trade and everyday, a session a speaker."""
+def training_text(notes: int, plain: int, seed: int = SEED, own: tuple[Path, ...] = ()) -> list[list[Line]]:
+    """All sessions of the training text: trade and everyday, a session a speaker.
+
+    Args:
+        notes: how many notes are drawn.
+        plain: how many everyday sentences.
+        seed: of the drawing.
+        own: files of notes whose sentences are said as well.
+    """
     draw = Random(seed)
     lines = list(trade_lines(read_material(), draw, notes))
+    lines += own_lines(own, draw)
     lines += plain_lines(list(WORDNET), draw, plain)
     lines += everyday_numbers(draw, plain // 10)
     sessions: list[list[Line]] = []
@@ -82,7 +90,8 @@ def speak_session(folder: Path, voice: Voice, lines: list[Line], form: str = "op
     parts, said, at = [gap], [], len(gap)
     for line, samples in zip(lines, speak_broken(voice, [line.said for line in lines], draw), strict=True):
         if len(samples) > RATE // 4:
-            said.append({"text": line.written, "from": at / RATE, "to": (at + len(samples)) / RATE})
+            spoken = sayable(line.said.replace(MARK, ""))
+            said.append({"text": line.written, "said": spoken, "from": at / RATE, "to": (at + len(samples)) / RATE})
             parts += [samples, gap]
             at += len(samples) + len(gap)
     how = {"format": "OGG", "subtype": "OPUS", "compression_level": 0.94} if form == "opus" else {"subtype": "PCM_16"}
@@ -105,15 +114,17 @@ def main() -> None:
     parser.add_argument("out", type=Path)
     parser.add_argument("--notes", type=int, default=220)
     parser.add_argument("--plain", type=int, default=6000, help="everyday sentences")
+    parser.add_argument("--own", type=Path, nargs="*", default=[], help="notes (YAML) whose sentences are said as well")
+    parser.add_argument("--seed", type=int, default=SEED)
     parser.add_argument("--engines", help="only these, comma between")
     parser.add_argument("--part", default="0/1", help="which part of how many, e.g. 0/2")
     parser.add_argument("--form", choices=("opus", "wav"), default="opus", help="wav is quicker and larger")
     parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1)
     options = parser.parse_args()
     options.out.mkdir(parents=True, exist_ok=True)
-    sessions = training_text(options.notes, options.plain)
+    sessions = training_text(options.notes, options.plain, options.seed, tuple(options.own))
     part, of = map(int, options.part.split("/"))
-    tasks = [(options.out, voice, lines, options.form) for voice, lines in zip(cast(sessions), sessions, strict=True)]
+    tasks = [(options.out, voice, lines, options.form) for voice, lines in zip(cast(sessions, options.seed), sessions, strict=True)]
     if options.engines:
         tasks = [task for task in tasks if task[1].engine in options.engines.split(",")]
     tasks = tasks[part::of]

@@ -9,13 +9,15 @@ from __future__ import annotations
 import json
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from random import Random
 from typing import Any
 from zlib import crc32
+
+import yaml
 
 from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import Grammar, load_grammar
@@ -259,6 +261,19 @@ def trade_lines(material: Material, draw: Random, notes: int) -> Iterator[Line]:
             yield Line(*written, f"{part}s{i // 10}", True)
 
 
+def own_lines(paths: Sequence[Path], draw: Random, times: int = 3) -> Iterator[Line]:
+    """Sentences of notes that hold no figures, each said a few times, with other numbers but for the first time."""
+    for path in paths:
+        note = yaml.safe_load(path.read_text(encoding="utf-8"))["note"]
+        sentences = [
+            s.strip() for s in re.split(r"(?<=[.?!])\s+|\n+", note) if re.fullmatch(r"[A-Za-z ,.;:'?!-]{8,260}", s.strip())
+        ]
+        for time in range(times):
+            for s in sentences:
+                tagged = tag_words(s)
+                yield Line(*settle(redraw(tagged, draw) if time else tagged), f"own-{path.stem}-{time}", True)
+
+
 def plain_lines(glosses: list[Path], draw: Random, count: int, *, judging: bool = False) -> Iterator[Line]:
     """Everyday sentences: the examples of WordNet's glosses, those with words like the trade's first.
 
@@ -328,6 +343,7 @@ __all__ = [
     "cardinal",
     "everyday_numbers",
     "note",
+    "own_lines",
     "plain_lines",
     "read_lines",
     "read_material",

@@ -64,6 +64,12 @@ class Whisper:
                 a.copy_(torch.tensor(factors[f"{name}|A"].astype(np.float32)))
                 b.copy_(torch.tensor(factors[f"{name}|B"].astype(np.float32)) / self.scale)
 
+    def take_in(self, factors: dict[str, Any]) -> None:
+        """Add finished deltas to the weights for good, as the program does at load."""
+        for name in {key.partition("|")[0] for key in factors}:
+            a, b = (torch.tensor(factors[f"{name}|{side}"].astype(np.float32)).to(self.device) for side in "AB")
+            self.weights[name] = self.weights[name] + b @ a
+
     def factors(self, encoder_share: float = 1.0, decoder_share: float = 1.0) -> dict[str, tuple[Any, Any]]:
         """The deltas as float16 arrays, (A, B) with scale and share in B."""
         found = {}
@@ -102,12 +108,13 @@ class Whisper:
         return x + self.linear(F.gelu(self.linear(h, f"{part}ffn/linear_0", drop)), f"{part}ffn/linear_1", drop)
 
     def encode(self, mel: Tensor, drop: float = 0.0) -> Tensor:
-        """Mel features (batch, 80, 3000) to encoder states."""
+        """Mel features (batch, 80, frames), of 30 s or less, to encoder states (batch, frames / 2, width)."""
         w, x = self.weights, mel
         for i, stride in ((1, 1), (2, 2)):
             kernel, bias = w[f"encoder/conv{i}/weight"].to(x.dtype), w[f"encoder/conv{i}/bias"].to(x.dtype)
             x = F.gelu(F.conv1d(x, kernel, bias, padding=1, stride=stride))
-        x = x.transpose(1, 2) + w["encoder/position_encodings/encodings"].to(x.dtype)
+        places = w["encoder/position_encodings/encodings"]
+        x = x.transpose(1, 2) + places[: x.shape[2]].to(x.dtype)
         for layer in range(LAYERS):
             part = f"encoder/layer_{layer}/"
             h = self.norm(x, f"{part}self_attention/layer_norm")
@@ -157,7 +164,7 @@ def mel_filters(path: Path) -> Tensor:
 
 
 def features(samples: Tensor, filters: Tensor) -> Tensor:
-    """Whisper's log-mel features of 30 s of sound (batch, 480000)."""
+    """Whisper's log-mel features (batch, 80, frames) of sound (batch, samples)."""
     window = torch.hann_window(400, device=samples.device)
     power = torch.stft(samples, 400, 160, window=window, return_complex=True)[..., :-1].abs() ** 2
     logs = torch.clamp(filters @ power, min=1e-10).log10()
