@@ -124,7 +124,8 @@ def main() -> None:
     options.out.mkdir(parents=True, exist_ok=True)
     sessions = training_text(options.notes, options.plain, options.seed, tuple(options.own))
     part, of = map(int, options.part.split("/"))
-    tasks = [(options.out, voice, lines, options.form) for voice, lines in zip(cast(sessions, options.seed), sessions, strict=True)]
+    voices = cast(sessions, options.seed)
+    tasks = [(options.out, voice, lines, options.form) for voice, lines in zip(voices, sessions, strict=True)]
     if options.engines:
         tasks = [task for task in tasks if task[1].engine in options.engines.split(",")]
     tasks = tasks[part::of]

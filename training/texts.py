@@ -265,9 +265,8 @@ def own_lines(paths: Sequence[Path], draw: Random, times: int = 3) -> Iterator[L
     """Sentences of notes that hold no figures, each said a few times, with other numbers but for the first time."""
     for path in paths:
         note = yaml.safe_load(path.read_text(encoding="utf-8"))["note"]
-        sentences = [
-            s.strip() for s in re.split(r"(?<=[.?!])\s+|\n+", note) if re.fullmatch(r"[A-Za-z ,.;:'?!-]{8,260}", s.strip())
-        ]
+        pieces = (piece.strip() for piece in re.split(r"(?<=[.?!])\s+|\n+", note))
+        sentences = [piece for piece in pieces if re.fullmatch(r"[A-Za-z ,.;:'?!-]{8,260}", piece)]
         for time in range(times):
             for s in sentences:
                 tagged = tag_words(s)

@@ -84,7 +84,8 @@ def second_reading(
         return bool(gained(heard, other)) and not lost(heard, other)
 
     asked = _asked(record)
-    slots = [slot for slot in map(useful, slots_to_hear(record, transcript, grammar)) if slot.ask or slot.rivals]
+    to_hear = slots_to_hear(record, transcript, grammar)
+    slots = [s for s in map(useful, to_hear) if s.ask or s.rivals or (model.taught and s.number)]
     if not slots:
         return record
     odds = score_slots(slots, transcript, read_sound(audio), model, grammar, useful)
@@ -145,7 +146,7 @@ def slots_to_hear(record: CaseRecord, transcript: Transcript, grammar: Grammar) 
             slots.append(replace(slot, ask=ask, rivals=slot.rivals if ask or not slot.number else slot.rivals[:FEW]))
         elif not slot.number and not slot.facts:  # of these the recognizer is often sure
             slots.append(slot)
-        elif alike:  # of a number that was heard surely nothing else is tried
+        elif alike or slot.number:  # of a number heard surely nothing else is tried but what the ear hears
             slots.append(replace(slot, rivals=alike))
     slots += slots_beside(transcript, note, known, weighing.hearing.sure_beside, weighing.hearing.sure_other)
     return sorted(slots, key=lambda slot: slot.start)
@@ -177,8 +178,14 @@ def doubt_of(
     """
     hearing = weighing.hearing
     slot = odds.slot
-    pairs = zip(odds.log_odds, slot.rivals, strict=True)
-    heard = [lag + _sense(slot, rival, hearing, fits) + _known(rival, slot, hearing, rivals) for lag, rival in pairs]
+    pairs = zip(odds.log_odds, odds.ear or (0.0,) * len(slot.rivals), slot.rivals, strict=True)
+    heard = [
+        lag
+        + hearing.ear * max(-hearing.ear_most, min(hearing.ear_most, nats))
+        + _sense(slot, rival, hearing, fits)
+        + _known(rival, slot, hearing, rivals)
+        for lag, nats, rival in pairs
+    ]
     nats = scores(heard, probability_of(slot, transcript), hearing)
     if slot.open:  # of such a word nothing is asked but what is offered
         nats = (*nats[:-1], NEVER)

@@ -21,7 +21,9 @@ from extractor.language.tokens import tokenize
 from extractor.second_reading.pieces import Pieces, pieces_of
 from extractor.second_reading.rivals import written
 from extractor.second_reading.slots import UNIT_SPELLINGS, UNITS_AFTER, Slot
+from extractor.second_reading.witness import Spelled, agrees, listen, numbers, odds
 from extractor.speech.audio import RATE, Samples, open_sound, read_samples
+from extractor.speech.ear import packaged_ear
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript, Word
 
@@ -49,6 +51,10 @@ NEAR, NEAR_WORD = 7.0, 6.0
 """Nats that the first piece of a number, or of a word, may be behind that of what was heard, to be scored whole."""
 MOST_NUMBERS, MOST_WORDS = 4, 3
 """Of these the nearest."""
+NEAR_BY_EAR = 10.0
+"""Nats that a number may be behind the likeliest by the ear, to be scored whole."""
+FAR_BY_EAR = 12.0
+"""The same behind what was heard."""
 TEN = 10
 """From here on the recognizer writes numbers in figures."""
 HOP = 160
@@ -58,10 +64,17 @@ LEAST = 1e-9
 
 @dataclass(frozen=True)
 class Odds:
-    """A slot and the log-odds (nats) of each rival against what was heard: above 0 the sound favors the rival."""
+    """A slot and the log-odds (nats) of each rival against what was heard: above 0 the sound favors the rival.
+
+    Attributes:
+        slot: the slot.
+        log_odds: by the decoder.
+        ear: by the ear; empty for a recognizer that has none.
+    """
 
     slot: Slot
     log_odds: tuple[float, ...]
+    ear: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -100,14 +113,22 @@ def score_slots(
     found: list[Odds] = []
     tokenizer = Tokenizer(model.whisper.hf_tokenizer, True, task="transcribe", language=transcript.language or "en")
     known = pieces_of(grammar, tokenizer) if any(slot.ask for slot in slots) else Pieces({}, {})
+    ear = packaged_ear() if model.taught else None
     for stretch in stretches(slots, transcript):
         first, last = words[stretch.first], words[stretch.last - 1]
         start = max(0.0, (first.start_s or 0.0) - BEFORE_S)
         end = min((last.end_s or 0.0) + AFTER_S, len(samples) / RATE)
         encoded = encode(samples[int(start * RATE) : int(end * RATE)], model)
-        offered = (_offered(slot, stretch, transcript, encoded, model, tokenizer, known) for slot in stretch.slots)
+        spelled = listen(encoded[0], words[stretch.first : stretch.last], transcript.text, ear) if ear else None
+        offered = (
+            by_ear(slot, spelled)
+            if spelled and slot.number
+            else _offered(slot, stretch, transcript, encoded, model, tokenizer, known)
+            for slot in stretch.slots
+        )
         worth = tuple(slot for slot in map(useful, offered) if slot.rivals)
-        found += _score(replace(stretch, slots=worth), transcript, encoded, model, tokenizer)
+        scored = _score(replace(stretch, slots=worth), transcript, encoded, model, tokenizer)
+        found += [replace(o, ear=odds(o.slot, spelled)) for o in scored] if spelled else scored
     return found
 
 
@@ -195,6 +216,29 @@ def _offered(
     return with_near(slot, known.numbers_near(nats, own - NEAR), known.numbers)
 
 
+def by_ear(slot: Slot, spelled: Spelled) -> Slot:
+    """A number's slot with the numbers that the ear may have heard there, where it spells not just what was heard."""
+    if not slot.ask and agrees(slot, spelled):
+        return slot
+    figures = slot.heard[:1].isdigit()
+    unit = _unit_of(slot.heard)
+    rivals: dict[str, str] = {}
+    for value, nats in numbers(slot, spelled, MOST_NUMBERS, NEAR_BY_EAR):
+        if nats > -FAR_BY_EAR:
+            reading = f"{written(value, figures=figures or value >= TEN)}{unit}"
+            rivals.setdefault(_value(reading), reading)
+    for reading in slot.rivals:
+        rivals.setdefault(_value(reading), reading)
+    rivals.pop(_value(slot.heard), None)
+    return replace(slot, rivals=tuple(rivals.values())[:MOST])
+
+
+def _unit_of(reading: str) -> str:
+    words = tokenize(reading).words
+    number = atom_at(words, 0)
+    return " ".join(["", *words[number.end :]]) if number else ""
+
+
 def _next_piece(heard: ctranslate2.StorageView, prompt: list[int], said: int, model: SpeechModel) -> np.ndarray | None:
     """Log-probabilities of what the decoder would say next, by piece."""
     found = model.whisper.model.generate(
@@ -221,14 +265,13 @@ def _texts(
     return [tokenizer.decode(ids[said:]) for ids in found.sequences_ids]
 
 
-def with_near(slot: Slot, numbers: Sequence[int], pieces: Collection[float]) -> Slot:
-    """A number's slot with the nearest of `numbers` as rivals, and those of its own that are none of the `pieces`."""
-    words = tokenize(slot.heard).words
-    number = atom_at(words, 0)
-    unit = " ".join(["", *words[number.end :]]) if number else ""
+def with_near(slot: Slot, near: Sequence[int], pieces: Collection[float]) -> Slot:
+    """A number's slot with the `near` numbers as rivals, and those of its own that are none of the `pieces`."""
+    number = atom_at(tokenize(slot.heard).words, 0)
+    unit = _unit_of(slot.heard)
     figures = slot.heard[:1].isdigit()
     rivals: dict[str, str] = {}
-    for value in numbers:
+    for value in near:
         reading = f"{written(float(value), figures=figures or value >= TEN)}{unit}"
         if _value(reading) != _value(slot.heard):
             rivals.setdefault(_value(reading), reading)

@@ -20,6 +20,8 @@ class Hearing:
     """From the decoder's log-odds to probabilities; the file says what each is."""
 
     scale: float
+    ear: float
+    ear_most: float
     rival: float
     rival_unsure: float
     other: float

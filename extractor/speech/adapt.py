@@ -18,7 +18,7 @@ from extractor.errors import ModelError
 from extractor.speech.weights import add_low_rank
 
 NAME = "deltas.npz"
-SHA256 = "dba912bb7c91b6ae0cb46c2f799431d57023c2f57a0498610801ff8b1cf705e4"
+SHA256 = "365848333717e2bf5e49d49d76a4fcebbeed12bbcc4f320385bb45f888e0a2c3"
 Factors = tuple[NDArray[np.floating], NDArray[np.floating]]
 
 

@@ -23,7 +23,7 @@ from extractor.errors import ModelError
 from extractor.speech.spelling import ALPHABET, codes
 
 NAME = "ear.npz"
-SHA256 = ""
+SHA256 = "27325a07df3feb997e404bc84635a68c7a657611b95705ba50def662c78aadd3"
 Array = NDArray[np.float32]
 NEVER = -1e30
 STATES_A_SECOND = 50
@@ -85,6 +85,15 @@ def log_likelihoods(logs: Array, texts: Sequence[str]) -> list[float]:
         logs: (frames, 1 + signs), as `Ear.listen` gives them.
         texts: in the ear's spelling (`spelling.spelled`).
     """
+    return _forward(logs, texts, np.logaddexp)
+
+
+def best_path(logs: Array, texts: Sequence[str]) -> list[float]:
+    """The same for the likeliest way alone: a little less, and much quicker. For comparing many texts."""
+    return _forward(logs, texts, np.maximum)
+
+
+def _forward(logs: Array, texts: Sequence[str], join: np.ufunc) -> list[float]:
     rows = [codes(text) for text in texts]
     if not rows:
         return []
@@ -93,20 +102,54 @@ def log_likelihoods(logs: Array, texts: Sequence[str]) -> list[float]:
     ends = np.array([2 * len(row) for row in rows])
     for number, row in enumerate(rows):
         signs[number, 1 : 2 * len(row) : 2] = row
-    leap = np.zeros((len(rows), width), bool)  # from the sign before last, where blank and last sign allow it
-    leap[:, 2:] = (signs[:, 2:] != 0) & (signs[:, 2:] != signs[:, :-2])
-    alpha = np.full((len(rows), width), NEVER)
+    leap = np.where((signs[:, 2:] != 0) & (signs[:, 2:] != signs[:, :-2]), 0.0, NEVER).astype(np.float32)
+    alpha = np.full((len(rows), width), NEVER, np.float32)
     alpha[:, 0] = logs[0, 0]
     if width > 1:
         alpha[:, 1] = logs[0, signs[:, 1]]
     for frame in logs[1:]:
         best = alpha.copy()
-        best[:, 1:] = np.logaddexp(best[:, 1:], alpha[:, :-1])
-        best[:, 2:] = np.where(leap[:, 2:], np.logaddexp(best[:, 2:], alpha[:, :-2]), best[:, 2:])
+        join(best[:, 1:], alpha[:, :-1], out=best[:, 1:])
+        join(best[:, 2:], alpha[:, :-2] + leap, out=best[:, 2:])  # past the sign before, where it may be left out
         alpha = best + frame[signs]
     last = np.arange(len(rows))
-    final = np.logaddexp(alpha[last, ends], np.where(ends > 0, alpha[last, np.maximum(ends - 1, 0)], NEVER))
+    final = join(alpha[last, ends], np.where(ends > 0, alpha[last, np.maximum(ends - 1, 0)], NEVER))
     return [float(value) for value in final]
+
+
+def align(logs: Array, words: Sequence[str]) -> list[tuple[int, int]]:
+    """Where each of the words lies in the likeliest way of lying in the sound: first frame, frame after the last.
+
+    Args:
+        logs: (frames, 1 + signs).
+        words: spelled words, or words together, one after the other.
+    """
+    if not words:
+        return []
+    row = codes(" ".join(words))
+    owner = [number for number, word in enumerate(words) for _ in range(len(word) + 1)][:-1]
+    width = 2 * len(row) + 1
+    signs = np.zeros(width, np.int64)
+    signs[1::2] = row
+    leap = np.zeros(width, bool)
+    leap[2:] = (signs[2:] != 0) & (signs[2:] != signs[:-2])
+    delta = np.full(width, NEVER)
+    delta[:2] = logs[0, signs[:2]]
+    steps = np.zeros((len(logs), width), np.int8)
+    for number, frame in enumerate(logs[1:], 1):
+        one = np.concatenate(([NEVER], delta[:-1]))
+        two = np.where(leap, np.concatenate(([NEVER, NEVER], delta[:-2])), NEVER)
+        ways = np.stack((delta, one, two))
+        steps[number] = ways.argmax(0)
+        delta = ways.max(0) + frame[signs]
+    at = width - 1 if delta[-1] >= delta[-2] else width - 2
+    first, last = [len(logs)] * len(words), [0] * len(words)
+    for number in range(len(logs) - 1, -1, -1):
+        if at % 2 and signs[at] != 1:  # a letter; the space between two words belongs to neither
+            word = owner[at // 2]
+            first[word], last[word] = min(first[word], number), max(last[word], number + 1)
+        at -= int(steps[number, at])
+    return [(a, b) if a < b else (min(a, len(logs)), min(a, len(logs))) for a, b in zip(first, last, strict=True)]
 
 
 def greedy(logs: Array) -> str:

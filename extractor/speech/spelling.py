@@ -78,7 +78,8 @@ def codes(said: str) -> list[int]:
 
 
 def _number(figures: str) -> str:
-    return cardinal(int(figures)) if len(figures) <= 4 and not figures.startswith("0") or figures == "0" else digits(figures)
+    whole = figures == "0" or (len(figures) <= 4 and not figures.startswith("0"))
+    return cardinal(int(figures)) if whole else digits(figures)
 
 
 def _decimals(after: str | None) -> str:
