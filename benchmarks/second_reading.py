@@ -29,13 +29,13 @@ from extractor.pipeline import extract
 from extractor.second_reading.read import slots_to_hear
 from extractor.second_reading.rivals import rivals_of, sound_alike
 from extractor.second_reading.sound import probability_of, read_sound, score_slots
-from extractor.second_reading.weighing import Hearing, scores, weighing_of
+from extractor.second_reading.weighing import Hearing, by_the_ear, scores, weighing_of
 from extractor.speech.files import read_transcript
 from extractor.speech.model import SpeechModel, load_model
 from training.score import align
 
 Floats = NDArray[np.float64]
-FITTED = ("scale", "rival", "rival_unsure", "other", "other_unsure", "alike")
+FITTED = ("scale", "ear", "rival", "rival_unsure", "other", "other_unsure", "alike")
 STEPS = 2500
 THRESHOLDS = (0.03, 0.05, 0.07, 0.1, 0.15, 0.2, 0.3, 0.5)
 MISS = 20
@@ -54,6 +54,7 @@ class Case:
     probability: float
     number: bool
     alike: tuple[bool, ...] = ()
+    ear: tuple[float, ...] = ()
 
     @property
     def truth(self) -> int:
@@ -75,7 +76,7 @@ def cases(transcript_path: Path, gold: Path, model: SpeechModel, grammar: Gramma
         doubt = probability_of(odds.slot, transcript)
         truth = said.get(odds.slot.start)
         alike = tuple(odds.slot.number and sound_alike(odds.slot.heard, r, known) for r in odds.slot.rivals)
-        yield Case(plain(odds.slot.heard), truth, rivals, odds.log_odds, doubt, odds.slot.number, alike)
+        yield Case(plain(odds.slot.heard), truth, rivals, odds.log_odds, doubt, odds.slot.number, alike, odds.ear)
 
 
 def plain(text: str) -> str:
@@ -106,7 +107,9 @@ def _items(note: Note) -> list[tuple[str, int]]:
 
 def shares(case: Case, hearing: Hearing) -> Floats:
     """Probability of each reading by its sound: heard, rivals, something else."""
-    heard = [lag + hearing.alike * alike for lag, alike in zip(case.log_odds, case.alike, strict=True)]
+    by_ear = case.ear or (0.0,) * len(case.rivals)
+    odds = zip(case.log_odds, by_ear, case.alike, strict=True)
+    heard = [lag + by_the_ear(nats, hearing) + hearing.alike * alike for lag, nats, alike in odds]
     nats = np.array(scores(heard, case.probability, hearing))
     weights = np.exp(nats - nats.max())
     found: Floats = weights / weights.sum()
@@ -131,7 +134,8 @@ def fit(found: Sequence[Case], start: Hearing) -> Hearing:
         moved = asdict(best)
         for name in FITTED:
             moved[name] += draw.normal(0, 0.4 * 0.999**step + 0.01)
-        moved["scale"], moved["other_unsure"] = max(0.05, moved["scale"]), max(0.0, moved["other_unsure"])
+        moved["scale"], moved["ear"] = max(0.05, moved["scale"]), max(0.0, moved["ear"])
+        moved["other_unsure"] = max(0.0, moved["other_unsure"])
         now = cost(Hearing(**moved))
         if now < least:
             best, least = Hearing(**moved), now

@@ -21,7 +21,7 @@ from extractor.second_reading.slots import Slot, facts_on, find_slots
 from extractor.second_reading.solve import Doubt, cost_of, solve
 from extractor.second_reading.sound import Odds, probability_of, read_sound, score_slots
 from extractor.second_reading.suggest import changed, flags_of
-from extractor.second_reading.weighing import Hearing, Weighing, scores, weighing_of
+from extractor.second_reading.weighing import Hearing, Weighing, by_the_ear, scores, weighing_of
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript
 
@@ -181,7 +181,7 @@ def doubt_of(
     pairs = zip(odds.log_odds, odds.ear or (0.0,) * len(slot.rivals), slot.rivals, strict=True)
     heard = [
         lag
-        + hearing.ear * max(-hearing.ear_most, min(hearing.ear_most, nats))
+        + by_the_ear(nats, hearing)
         + _sense(slot, rival, hearing, fits)
         + _known(rival, slot, hearing, rivals)
         for lag, nats, rival in pairs

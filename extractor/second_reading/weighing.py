@@ -100,6 +100,11 @@ def weighing_of(grammar: Grammar) -> Weighing:
     )
 
 
+def by_the_ear(nats: float, hearing: Hearing) -> float:
+    """What the ear's log-odds are worth, in nats of the decoder's; beyond `ear_most` they count no more."""
+    return hearing.ear * max(-hearing.ear_most, min(hearing.ear_most, nats))
+
+
 def scores(log_odds: Sequence[float], probability: float, hearing: Hearing) -> tuple[float, ...]:
     """Nats for each reading of a slot: as heard (0), each rival, and last something else.
 
