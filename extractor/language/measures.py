@@ -64,7 +64,7 @@ def _read_at(words: Sequence[str], i: int, floor: int, last: Measure | None, lex
         run_into = identifier_before_length(words, label[1], lexicon)
         if run_into:
             return run_into
-    spelt = _said_again(words, i, spelt_with_dashes(words, i), last, lexicon)
+    spelt = _said_again(words, i, spelt_with_dashes(words, i), last, lexicon) or _heard_again(words, i, last, lexicon)
     if spelt:
         return spelt
     heard = heard_at(words, i, lexicon)
@@ -187,6 +187,36 @@ def _said_again(
     )
     if unit and last.unit is None:
         measure = replace(measure, unit=unit[0], end=unit[1])
+    return [measure], measure.end
+
+
+def _heard_again(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> _Found | None:
+    """'10, 1, 0 millimeters', '40, for 0 millimeters': the digits said again, as the recognizer writes them.
+
+    It puts signs between them and hears words for some; so they count only where they are all the number's and a unit
+    follows, or where they tell a number from the one that sounds like it ('30, 1, 3 millimeters').
+    """
+    if last is None or last.value is None or last.sort != QUANTITY or last.unit is not None or last.value < 10:
+        return None
+    opens = i - 1 if i > last.end and words[i - 1] in lexicon.heard_digits else i
+    if last.value != int(last.value) or any(word not in (",", ".", "-") for word in words[last.end : opens]):
+        return None
+    wanted = spelled(last.value)
+    digits, k, parted = "", opens, opens > last.end
+    while k < len(words) and len(digits) < len(wanted):
+        digit = words[k] if words[k].isdigit() else lexicon.heard_digits.get(words[k])
+        digit = digit or str(number_words().cardinals.get(words[k], ""))
+        if len(digit) == 1:
+            digits += digit
+        elif words[k] not in (",", ".", "-"):
+            break
+        k += 1
+    unit = unit_words().at(words, k + (words[k : k + 1] == [","]), last.figures) if k < len(words) else None
+    agrees = digits == wanted
+    if not unit or not parted or not digits or not (agrees or confusable(last.value, float(digits))):
+        return None
+    value = last.value if agrees else float(digits)
+    measure = Measure(i, unit[1], i, k, value, unit=unit[0], figures=True, sort="again", twice=agrees)
     return [measure], measure.end
 
 

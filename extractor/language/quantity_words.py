@@ -53,6 +53,7 @@ class QuantityWords:
     look_again: frozenset[str]
     second_look: Phrases
     heard_thousand: dict[str, str]
+    heard_digits: dict[str, str]
     oh_sizes: dict[str, str]
     threads: frozenset[str]
     thread_plurals: frozenset[str]
@@ -149,6 +150,7 @@ def quantity_words() -> QuantityWords:
         words("look-again"),
         table("second-look"),
         {entry.name: entry.spoken[0] for entry in lists["heard-thousand"].entries.values()},
+        dict(ways(lists["heard-digits"])),
         dict(ways(lists["oh-sizes"])),
         words("threads"),
         words("threads", "sutures"),

@@ -250,6 +250,13 @@ PRODUCTS = {
 
 TWICE = {
     "eighteen, one eight, millimeters": ["18 mm ="],
+    "10, 1 zero, millimeters in diameter": ["10 mm ="],
+    "10, 1, 0 millimeters": ["10 mm ="],
+    "40, for 0 millimeters": ["40 mm ="],
+    "released at 88. Eight eight minutes": ["88 min ="],
+    "depth 30, 1, 3 millimeters": ["30 mm |13"],
+    "it was 12. 1 mm was trimmed": ["12", "1 mm"],
+    "10, 1 millimeter was left": ["10", "1 mm"],
     "fifty, five zero": ["50 ="],
     "eighteen millimeters, that's one eight": ["18 mm ="],
     "eighteen one eight millimeters": ["18 mm ="],
