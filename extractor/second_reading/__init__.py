@@ -1,7 +1,7 @@
 """Listening again where a mistake would hurt: other readings of the words that primary facts hang on.
 
-`second_reading` asks the sound itself whether eighteen could have been eighty (`sound`), weighs the answers with the
-checks of the case (`solve`) and flags what remains in doubt, with a suggestion (`suggest`). It changes no fact that was
+`second_reading` asks the sound itself whether eighteen could have been eighty, by the recognizer's decoder (`sound`) and by
+a second witness that only spells (`witness`), weighs the answers with the checks of the case (`solve`) and flags what remains in doubt, with a suggestion (`suggest`). It changes no fact that was
 read; misheard words that hid a fact are read as what was said where sound and grammar agree (`mend`), and listed.
 """
 
