@@ -13,6 +13,7 @@ from extractor.facts.forms import shared_looks
 from extractor.facts.looks import find_looks
 from extractor.facts.measures import measured
 from extractor.facts.measuring import claim_quantities
+from extractor.facts.one_root import in_one_root
 from extractor.facts.pairing import pair_up
 from extractor.facts.places import find_places
 from extractor.facts.planning import plan_drafts
@@ -58,7 +59,7 @@ def read_facts(note: Note) -> Reading:
     laid = [item for item in laid if item.position.start not in tied]
     quadrants = quadrant_drafts(case, laid)
     busy = frozenset(case.sentence(item.position.start).number for item in laid if item.look)
-    stitches = stitch_drafts(case, looks, busy) if scope.packs else []
+    stitches = in_one_root(stitch_drafts(case, looks, busy)) if scope.packs else []
     stitches, doubts = doubtful_numbers(case, stitches)
     devices, more = doubtful_numbers(case, devices)
     steps = read_steps(case, rules.by_kind["step"])

@@ -112,7 +112,7 @@ def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDr
             for what, value in ((low, q.low), (high, q.high))
         ]
     values = {"value": q.value, "low": q.low, "high": q.high, "unit": unit}
-    if rule.reached and q.value is None and q.low is None:
+    if q.value is None and q.low is None and (rule.reached or _drilled_up_to(case, fields, q)):
         values |= {"value": q.high, "high": None}
     elif rule.reached and rule.kind == "plan" and q.value is None and q.high is None:
         values |= {"value": q.low, "low": None}  # 'not to bend it more than ninety degrees'
@@ -137,6 +137,11 @@ def only_tried(case: Case, q: Quantity) -> bool:
     """'First depth 8, not enough, deeper to 10': a size that was tried and not kept."""
     tried = case.within("first-try", case.clause(q.number_start).start, q.number_start)
     return bool(tried) and bool(case.within("not-enough", q.end, case.sentence(q.number_start).end))
+
+
+def _drilled_up_to(case: Case, fields: dict[str, object], q: Quantity) -> bool:
+    """'A socket made up to thirty millimeters': of a length that was made the end is what was reached."""
+    return fields.get("role") == "made" and q.dimension == "length" and "up" in case.words[q.start : q.number_start]
 
 
 def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object]:

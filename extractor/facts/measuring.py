@@ -27,6 +27,8 @@ REACHED = frozenset({"up", "to", "until"})
 AWAY = (["from"], ["off"], ["behind"], ["beyond"], ["past"])
 LEAST_ARC = 45
 """Degrees at which a span of motion ends, at least; a narrower one is how the knee was held. This project's choice."""
+UNSURE_BY = 15
+"""Degrees between which one angle may lie. This project's choice."""
 MOST_START = 60
 """... and begins, at most: 'one twenty-five, maybe one thirty' is one end, not sure. This project's choice."""
 FAR = 10
@@ -35,6 +37,8 @@ FEW = 6
 """Tokens, at most, of a sentence that only goes on with the one before."""
 ELLIPSIS = 3
 """Words from the place to the number where the thing is left out, at most."""
+OTHERS = 6
+ONES = frozenset({"one", "ones", "other", "others", "first", "second", "third"})
 POINTED_AT = frozenset({"the", "that", "those"})
 SIZES = 4
 """Sizes of one thing told in one breath, at most."""
@@ -126,7 +130,7 @@ def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
         for t in things_near(case, slot)
         if t.closeness >= 3 and t.concept.key == before.thing.concept.key and t.concept != before.thing.concept
     ]
-    named = own[0].concept if own else _other_site(case, slot, before)
+    named = own[0].concept if own else _other_site(case, slot, before) or _other_one(case, slot, before)
     if named is None or not AND & set(case.words[q.end : slot.quantity.start]):
         return None
     pieces = ((slot.quantity.start, slot.quantity.end), (named.start, named.end))
@@ -150,6 +154,13 @@ def _other_site(case: Case, slot: Slot, before: Claim) -> Concept | None:
         return None
     used = case.within(listed, before.slot.chunk[0], before.slot.chunk[1])
     return found[0] if found[0].name not in {c.name for c in used} else None
+
+
+def _other_one(case: Case, slot: Slot, before: Claim) -> Concept | None:
+    """'Sixteen deep for the two big ones and twelve for the small one': of another one of the same things."""
+    said = [case.words[q.end : q.end + OTHERS] for q in (before.slot.quantity, slot.quantity)]
+    alike = all(words[:2] == ["for", "the"] and ONES & set(words) for words in said)
+    return before.thing.concept if alike and before.thing else None
 
 
 def _again(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
@@ -197,7 +208,8 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, against: Claim | None) -
         things.append(Candidate(against.thing.concept, CLOSENESS["sentence"]))
     clause_keys = case.clause_keys[slot.clause.number]
     own_start = slot.quantity.number_start if slot.quantity.earlier else slot.quantity.start
-    chunk = [c for c in case.within("dimension", *slot.chunk) if not own_start <= c.start < slot.quantity.end]
+    said_near = [c for c in case.within("dimension", *slot.chunk) if c.key in rules.beside]  # an angle is not 'long'
+    chunk = [c for c in said_near if not own_start <= c.start < slot.quantity.end]
     share = case.within("dimension", *slot.share)
     named = frozenset(c.key for c in chunk)
     found = []
@@ -255,7 +267,7 @@ def _part_fits(rule: Rule, slot: Slot) -> bool:
 def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     """Whether the number is of a form the rule takes: single, a value reached, a bare number of likely size."""
     bounded = q.value is None and (q.low is None) != (q.high is None)
-    if rule.single and q.value is None and not (rule.reached and bounded):
+    if rule.single and q.value is None and not (rule.reached and bounded) and not _one_angle(q):
         return False
     limit = rule.kind == "plan"  # 'no more than ninety' is what a limit is
     if rule.reached and bounded and not limit and not REACHED & set(case.words[q.start : q.number_start]):
@@ -263,6 +275,11 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     said = q.value if q.value is not None else q.high
     ranges = [r for r in (rule.bare_within, rule.within) if r]
     return all(said is not None and low <= said <= high for low, high in ranges)
+
+
+def _one_angle(q: Quantity) -> bool:
+    """'In ten to fifteen degrees of flexion' is one angle, not quite sure; a span of motion is wider."""
+    return q.dimension == "angle" and q.low is not None and q.high is not None and q.high - q.low <= UNSURE_BY
 
 
 def _words(rule: Rule, chunk: list[Concept], share: list[Concept]) -> tuple[float, list[tuple[int, int]]] | None:

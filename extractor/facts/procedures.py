@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
+from dataclasses import replace
 
 from extractor.facts.case import Case
 from extractor.facts.derived import Facts
@@ -12,6 +13,7 @@ from extractor.facts.ruleset import TRANSPLANT, ClauseRules
 from extractor.facts.sections import sections
 from extractor.facts.stepping import fired, resolve_fields
 from extractor.grammar.rules import Rule
+from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 
@@ -33,6 +35,7 @@ AHEAD = 30
 """Tokens looked at behind a title for the structure that it is about."""
 FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-transplant": ("deficiency",)}
 """The finding each of these is done for; it tells the compartment too."""
+REPAIR = "meniscus-repair"
 LET_BE = frozenset({"unnecessary", "deferred"})
 """Of the list `negation`: what was left as it was."""
 ON_A_MENISCUS = frozenset({*FOUND_WITH, "partial-meniscectomy"})
@@ -50,7 +53,7 @@ def procedure_drafts(
     for rule in () if listed else rules:
         if rule.value in named or any(wanted.isdisjoint(case.keys) for wanted in rule.note):
             continue
-        if rule.without_fact and with_found.first(rule.without_fact):
+        if rule.unless_note & case.keys or (rule.without_fact and with_found.first(rule.without_fact)):
             continue
         source = known.first(rule.from_fact)
         if source:
@@ -67,6 +70,8 @@ def _named(case: Case, table: ClauseRules, facts: Sequence[FactDraft]) -> list[F
     for rule, clause, trigger, _ in fired(case, table):
         assertion = case.assertion(trigger.start)
         status = {"history": "prior", "performed": "performed", "planned": "planned"}.get(assertion.mood)
+        if status == "performed" and _named_with_a_prior(case, clause):
+            status = "prior"
         if status is None or assertion.declines(trigger.start):
             continue
         if status == "performed" and any(start <= trigger.start < end for start, end in history):
@@ -93,6 +98,16 @@ def _listed(case: Case, named: Sequence[FactDraft]) -> bool:
             if len(lines) >= LEAST_LISTED and len({d.fields["code"] for d in inside}) >= LEAST_LISTED:
                 return True
     return False
+
+
+def _named_with_a_prior(case: Case, clause: Stretch) -> bool:
+    """'A year after an ACL reconstruction | and a lateral meniscus repair': two operations of one earlier time."""
+    said = case.words[clause.start : clause.end]
+    if said[:1] != ["and"] or said[1:2] not in (["a"], ["an"]) or not FINITE.isdisjoint(said):
+        return False
+    before = case.clause(clause.start - 1) if clause.start > case.sentence(clause.start).start else None
+    earlier = before is not None and case.note.assertions[before.number].mood == "history"
+    return earlier and before is not None and bool(case.within("operation", before.start, before.end))
 
 
 def _history(case: Case) -> list[tuple[int, int]]:
@@ -251,7 +266,7 @@ def _merged(found: list[FactDraft]) -> list[FactDraft]:
 def with_conflicts(case: Case, drafts: list[FactDraft], facts: Sequence[FactDraft]) -> list[FactDraft]:
     """Add compartments that something else told of the same work: stitches laid, what was found, or the diagnosis."""
     out = []
-    drafts = _of_one_graft(case, drafts)
+    drafts = _of_one_meniscus(case, _of_one_graft(case, drafts), facts)
     own = {str(d.fields.get("compartment")) for d in drafts if d.fields.get("status") == "performed"}
     for d in drafts:
         elsewhere = [o for o in _told_elsewhere(case, d, facts) if o[0] not in own]
@@ -275,6 +290,37 @@ def _of_one_graft(case: Case, drafts: list[FactDraft]) -> list[FactDraft]:
     told = [{"value": d.fields["compartment"], "spans": d.spans} for d in other]
     first = FactDraft(kept[0].kind, {**kept[0].fields, "compartment_others": told}, kept[0].spans, kept[0].certainty)
     return [first if d is kept[0] else d for d in drafts if d not in other]
+
+
+def _of_one_meniscus(case: Case, drafts: list[FactDraft], facts: Sequence[FactDraft]) -> list[FactDraft]:
+    """'... the medial meniscus was torn. ... This completed the lateral meniscectomy': a slip, and no second procedure.
+
+    Of two compartments of one procedure the one that nothing else in the note tells of, named after the work began,
+    where the other was found torn or missing.
+    """
+    begun = min((f.spans[0].start for f in facts if f.kind == "steps"), default=0)
+    for odd in drafts:
+        slip = odd.fields["code"] in ON_A_MENISCUS and odd.fields.get("status") == "performed"
+        if not slip or odd.spans[0].start < begun or _told_of(case, odd):
+            continue
+        found = _found_compartments(case, str(odd.fields["code"]), facts) or _found_compartments(case, REPAIR, facts)
+        for kept in drafts:
+            same = all(kept.fields.get(k) == odd.fields.get(k) for k in ("code", "status"))
+            if same and kept is not odd and set(found) == {kept.fields.get("compartment")}:
+                others = [{"value": odd.fields["compartment"], "spans": odd.spans}]
+                joined = replace(kept, fields={**kept.fields, "compartment_others": others})
+                return [joined if d is kept else d for d in drafts if d is not odd]
+    return drafts
+
+
+def _told_of(case: Case, draft: FactDraft) -> bool:
+    """Whether the compartment of a procedure is named anywhere beside its own words."""
+    starts = case.note.tokens.starts
+    own = [(bisect_left(starts, s.start), bisect_left(starts, s.end)) for s in draft.spans]
+    place = str(draft.fields.get("compartment"))
+    named = [c for c in case.by_list.get("compartment", ()) if c.name == place and _real(case, c)]
+    named += [c for c in case.by_list.get("structure", ()) if c.name.startswith(f"{place}-")]
+    return not all(any(start <= c.start < end for start, end in own) for c in named)
 
 
 def _names_graft(case: Case, span: Span) -> bool:

@@ -6,6 +6,7 @@ Left and right both said for the operated knee stay both; the checks make a conf
 
 from __future__ import annotations
 
+from extractor.facts.announced import announced_sides
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.sections import sections
@@ -82,7 +83,13 @@ def _mentions(case: Case) -> list[Mention]:
         if corrects:
             found = [mention for mention in found if mention[0].name == side.name]
         found.append((side, joint, start, end))
-    return _without_history(case, found)
+    return _without_history(case, found or _announced(case))
+
+
+def _announced(case: Case) -> list[Mention]:
+    """Sides announced without their knee, none of them of the other knee or of a person at the table."""
+    mentions = [(side, side, side.start, side.end) for side in announced_sides(case)]
+    return [m for m in mentions if _about_now(case, m[0], m[1], False) and not _beside_an_aside(case, m)]
 
 
 def _without_history(case: Case, found: list[Mention]) -> list[Mention]:
@@ -190,9 +197,10 @@ def _alone(case: Case, side: Concept) -> Concept | None:
         return side
     if case.words[side.end : side.end + 1] == ["side"] and _says(case, "side-confirmed", sentence.start, side.start):
         return side
-    if case.words[side.end : side.end + 1] == ["one"] and _now(case, sentence.start, sentence.end):
-        named = case.within("joint", sentence.start, sentence.end)
-        return side if named else None
+    if case.words[side.end : side.end + 1] == ["one"]:
+        if _now(case, sentence.start, sentence.end):
+            return side if case.within("joint", sentence.start, sentence.end) else None
+        return _which_knee(case, side)
     before = case.words[max(sentence.start, side.start - TITLED) : side.start]
     told = IS | case.grammar.plain_words("side-told")
     opened = next((at for at in range(len(before) - 1, -1, -1) if before[at] not in told), None)
@@ -207,6 +215,16 @@ def _alone(case: Case, side: Concept) -> Concept | None:
         if case.words[asked.end - 1] == "?" and case.within("joint", asked.start, asked.end):
             return side
     return None
+
+
+def _which_knee(case: Case, side: Concept) -> Concept | None:
+    """'She came with a swollen knee, the right one': the knee named before, and nothing more said of it."""
+    sentence, opens = case.sentence(side.start), side.start - (case.words[side.start - 1] == "the")
+    apart = opens > sentence.start and case.words[opens - 1] in {",", "-", "("}
+    after = case.words[side.end + 1 : side.end + 2]
+    if not apart or (after and after[0] not in {",", ".", "\n", ")", ";"}):
+        return None
+    return next((c for c in case.earlier("joint", opens) if c.start >= sentence.start), None)
 
 
 def _after_work(case: Case, side: Concept) -> bool:
@@ -264,7 +282,8 @@ def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> boo
     if case.within("uninvolved", case.clause(min(side.start, joint.start)).start, end) or _set_aside(case, side):
         return False
     behind = max(side.end, joint.end)
-    return not _says(case, "complaint", behind, min(behind + 2, case.sentence(side.start).end))
+    ails = _says(case, "complaint", behind, min(behind + 2, case.sentence(side.start).end))
+    return not ails or bool(case.within("structure", behind, behind + 1))  # 'right knee ACL injury' is a diagnosis
 
 
 def _only_after(case: Case, side: Concept, joint: Concept) -> bool:

@@ -30,6 +30,9 @@ POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "mome
 NO_NOUN = DETERMINERS | PREPOSITIONS | CONNECTORS | PRONOUNS
 HOW_LONG = frozenset({"for", "after", "until", "till", "over", "during", "the"})
 """Words that lead in how long something holds."""
+PAUSE = 2
+SPANS = frozenset({"plan_time", "years", "time"})
+"""Of these nothing is measured along a side: 'in the first week | bending not beyond ninety'."""
 WITH = frozenset({"with", "having"})
 """'A nineteen millimeter gap | with a depth of nine'."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
@@ -142,7 +145,7 @@ def _cut(case: Case, left: Quantity, right: Quantity) -> int:
         return dims[-1].start  # 'length 21 width 9'
     if dims and case.words[left.end] in WITH and _of_next(case, dims[-1], right):
         return left.end  # '24 by 10 | with a root distance of 7'
-    if dims and dims[0].start - left.end <= 2:
+    if dims and dims[0].start - left.end <= 2 and left.dimension not in SPANS:
         return dims[0].end
     return next((i for i in range(left.end, right_start) if case.words[i] in WITH), left.end)
 
@@ -184,9 +187,14 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
     start, end = slot.chunk
     for c in _around(case, q, start, end):
         found.setdefault(c, 4)
-    for c in _around(case, q, *slot.share):
-        found.setdefault(c, 3)
+    around = _around(case, q, *slot.share)
+    behind = [c for c in around if _behind_a_pause(case, q, c)]
+    for c in around:
+        if c not in behind:
+            found.setdefault(c, 3)
     for c in islice(case.backwards("thing", slot.share[0], slot.sentence.start), MOST):
+        found.setdefault(c, 2)
+    for c in behind:
         found.setdefault(c, 2)
     if _has_own_subject(case, slot):
         return [Candidate(c, n) for c, n in found.items()]
@@ -199,6 +207,12 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
             seen.add(c.key)
             found.setdefault(c, 1 if c.start >= floor else 0)
     return [Candidate(c, n) for c, n in found.items()]
+
+
+def _behind_a_pause(case: Case, q: Quantity, c: Concept) -> bool:
+    """'The socket ten wide and fifteen deep, | plug tapped in': what opens a new thought behind the number."""
+    level = case.note.segments.level
+    return c.start >= q.end and any(level[i] >= PAUSE for i in range(q.end, c.start + 1))
 
 
 def _found_sound(case: Case, c: Concept) -> bool:

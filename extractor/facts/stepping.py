@@ -11,7 +11,7 @@ from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import ClauseRules
 from extractor.facts.telling import Told, placed
 from extractor.grammar.rules import Rule
-from extractor.language.clause_words import PRONOUNS
+from extractor.language.clause_words import FINITE, PRONOUNS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
@@ -29,6 +29,8 @@ LIGHT = frozenset({
 """Words that may stand between a 'not' and the verb it denies: 'we did not even have to probe it'."""
 REFUSED_WITHIN = 6
 """Words from a refusal to what is refused, at most: 'no need to look for a bridge of soft tissue'."""
+HEADED, HEADING = 2, 5
+"""How many sentences a heading holds for, and its words with the full stop, at most."""
 REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:refused"})
 NOTHING: frozenset[str] = frozenset()
 STATUS = {"performed": "performed", "conditional": "conditional", "considered": "planned", "planned": "planned"}
@@ -161,6 +163,16 @@ def _fullest(case: Case, list_name: str, token: int, clause: Span) -> Concept | 
     return min(full, key=lambda c: (distance(c, token), c.start > token), default=None)
 
 
+def _headed(case: Case, list_name: str, number: int) -> Concept | None:
+    """What a few words without a verb headed ('Tibial tunnel.'), up to two sentences before that of this number."""
+    for sentence in reversed(case.note.segments.sentences[max(0, number - HEADED) : number]):
+        if sentence.end - sentence.start <= HEADING and FINITE.isdisjoint(case.words[sentence.start : sentence.end]):
+            found = case.last(list_name, sentence.end, floor=sentence.start)
+            if found:
+                return found
+    return None
+
+
 def resolve_fields(
     case: Case, rule: Rule, clause: Span, trigger: Concept, thing: Concept | None = None
 ) -> list[tuple[str, str]]:
@@ -182,7 +194,7 @@ def resolve_fields(
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
         if near is None and value.endswith("!"):
             before = case.note.segments.sentences[max(0, sentence.number - 1)]
-            near = case.last(list_name, clause.start, floor=before.start)
+            near = case.last(list_name, clause.start, floor=before.start) or _headed(case, list_name, before.number)
         if near is not None:
             out.append((name, near.name))
     return out

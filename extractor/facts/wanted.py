@@ -28,6 +28,8 @@ MOST_HEADED = 4
 TAKES_BACK = frozenset({"no", "sorry", "wait", "actually", "make", "rather", "correction"})
 PLACES = "tunnel-site"
 """The list of places of which there are two in one operation, each with its tunnel."""
+ENDS = "graft-end"
+"""The list of ends of a graft, which may differ in size."""
 SET_AGAINST = frozenset({"considered", "conditional", "planned"})
 """Moods of a number against which that of this case may be set."""
 OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
@@ -71,7 +73,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     stated = lead in STATED and any(c.end >= opens - 2 for c in case.within("thing", max(0, opens - 6), opens - 1))
     if _taken_back(case, q):
         return False
-    if _other_place(case, q) or _attributed(case, q) or is_set_against(case, q):
+    if _other_place(case, q) or _at_the_other(case, q) or _attributed(case, q) or is_set_against(case, q):
         return True
     return (
         stated or (before < opens and lead in {"at", "to", "until", "till"}) or _heads(case, q) or _led_up_to(case, q)
@@ -106,6 +108,22 @@ def _other_place(case: Case, q: Quantity) -> bool:
         return False
     sentence = case.sentence(q.start)
     return any(other.dimension == "length" for other in case.numbers(sentence.start, sentence.end))
+
+
+def _at_the_other(case: Case, q: Quantity) -> bool:
+    """'Eight millimeters at the top, eight and a half at the tibial end', 'nine for the big one, six for the small'.
+
+    The second of two numbers told alike, each with what it is of behind it.
+    """
+    sentence = case.sentence(q.start)
+    lengths = [o for o in case.numbers(sentence.start, q.start) if o.dimension == "length" or _for_the(case, o)]
+    if not lengths:
+        return False
+    return _for_the(case, q) or bool(case.within(ENDS, q.end, q.end + 1))
+
+
+def _for_the(case: Case, q: Quantity) -> bool:
+    return case.words[q.end : q.end + 2] == ["for", "the"]
 
 
 def of_another(case: Case, token: int) -> bool:

@@ -8,7 +8,7 @@ were intact') joins them and is no boundary.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -47,6 +47,12 @@ WORK = frozenset({"operation", "action"})
 HEADING_WORDS = 3
 ASKED_WORDS = 5
 """Words of a heading said as a question, at most."""
+OPENING = frozenset({"action", "weight-bearing-status"})
+"""Lists whose words open a clause where no punctuation does: '... brace given | full weight bearing from tomorrow'."""
+LONGEST_NAME = 3
+"""Words of a structure's name, spelt out, at most."""
+NUMBERED = frozenset({"grade", "grades", "type", "stage", "class", "number"})
+"""Before a number these make it a name."""
 RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 
@@ -175,7 +181,9 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
 
 def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], level: list[int]) -> None:
     measured = {b for _, b in fixed}
-    ends = {c.end: c.start for c in concepts}
+    told = {c.end for c in concepts if c.list == "finding" and c.start and words[c.start - 1] in FINITE}
+    ends = {c.end: c.start for c in concepts if c.end not in told}  # '... is normal | lateral meniscus is ...'
+    structures = sorted({c.start for c in concepts if c.list == "structure"})
     after_work = _after_work(concepts)
     spelt = {
         i
@@ -185,6 +193,8 @@ def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[i
     }
     spelt |= {a for a, b in fixed if b - a > 1}  # the 'four' of 'four weeks' counts no noun
     places = _places_ahead(words, concepts)
+    # '... thirty mm depth | tibial jig kept at fifty': what a size is of goes with it
+    sized = {c.start: c.end for c in concepts if c.list == "dimension"}
     start = 0
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
         pauses = sum(words[i] in PAUSES for i in range(start, stop))
@@ -193,6 +203,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[i
             at = None
             if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
                 at = _behind_another(words, ends, start, i) or _subject_start(words, ends, after_work, spelt, start, i)
+                at = _last_structure(structures, at, i) if run_on and at is not None else at
             elif words[i] in PRONOUNS and i not in spelt and words[i - 1] not in PREPOSITIONS:
                 at = i
             if words[i] == "had" and _is_inverted(words, start, i):
@@ -214,6 +225,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[i
                 continue  # 'Microfracture we have discussed', 'In the graft we passed': what stands first belongs to it
             at = places.get(at, at) if run_on else at
             at = _led_in(words, ends, measured if run_on else set(), at)
+            at = sized.get(at, at) if run_on and at in measured else at
             if at > start and words[at - 1] not in ARTICLES:
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
         if run_on:
@@ -278,9 +290,9 @@ def _chained(words: list[str], level: list[int], start: int, stop: int) -> None:
 
 def _actions_open(words: list[str], concepts: list[Concept], level: list[int], start: int, stop: int) -> None:
     """Without punctuation an action that nothing leads up to opens a clause: 'stays shut | took the knee'."""
-    nouns = {c.end: c.start for c in concepts if c.list in {"thing", "structure", "tissue", "form", "joint"}}
+    nouns = {c.end: c.start for c in concepts if c.list in {"thing", "structure", "tissue", "form", "joint", "device"}}
     for c in concepts:
-        if c.list != "action" or not start < c.start < stop:
+        if c.list not in OPENING or not start < c.start < stop:
             continue
         at = c.start
         while nouns.get(at, -1) > start:
@@ -312,12 +324,24 @@ def _led_in(words: list[str], ends: dict[int, int], measured: set[int], at: int)
     return ends[at] if words[at] in PRONOUNS and ends.get(at) in measured else at
 
 
+def _last_structure(structures: list[int], at: int, verb: int) -> int:
+    """'... this ACL complete tear from femoral side | PCL is normal': of two structures the last is the subject."""
+    inside = structures[bisect_left(structures, at) : bisect_left(structures, verb)]
+    return inside[-1] if len(inside) > 1 and verb - inside[-1] <= LONGEST_NAME else at
+
+
 def _behind_another(words: list[str], ends: dict[int, int], floor: int, verb: int) -> int | None:
     """'... on the right knee | first ACL was ...': a subject that its number parts from the thing before it."""
     at = ends.get(verb, floor) - 1
     if at <= floor or words[at] not in ORDINALS or words[at - 1] in DETERMINERS | PREPOSITIONS:
         return None
     return at if at in ends else None
+
+
+def _no_article(words: list[str], spelt: set[int], i: int) -> bool:
+    """Whether what looks like an article is none: the 'a' of 'A C L', the 'one' of 'grade one softening'."""
+    apart = i in spelt and (len(words[i]) == 1 or words[i] in DETERMINERS)
+    return apart or (i > 0 and words[i - 1] in NUMBERED)
 
 
 def _subject_start(
@@ -332,8 +356,8 @@ def _subject_start(
             break
         if word in CONNECTORS and word != "or":
             break
-        if i in spelt and (len(word) == 1 or word in DETERMINERS):
-            continue  # the 'a' of 'A C L' is no article
+        if _no_article(words, spelt, i):
+            continue
         if word in DETERMINERS or word in PRONOUNS or word in {"it", "no"}:
             found = i
             if i > floor and words[i - 1] in PREPOSITIONS:

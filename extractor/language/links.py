@@ -339,10 +339,14 @@ def is_product(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWo
 
 
 def _is_otherwise_said(words: Sequence[str], a: Measure, b: Measure) -> bool:
-    """'22 mm on 11 mm', 'nineteen times nine millimeters'."""
+    """'22 mm on 11 mm', 'nineteen times nine millimeters', 'a screw eight times twenty-five'."""
     if b.start - a.end != 1 or words[a.end] not in OTHER_SIGNS or a.value is None or b.value is None:
         return False
-    if a.sort != QUANTITY or a.pronoun or b.unit is None or b.unit.dimension != "length":
+    if a.sort != QUANTITY or a.pronoun or b.sort != QUANTITY:
+        return False
+    if words[a.end] == "times" and a.bare and b.bare:
+        return True
+    if b.unit is None or b.unit.dimension != "length":
         return False
     return a.value >= b.value and (a.unit is None or a.unit.dimension == "length")
 

@@ -106,9 +106,16 @@ def _count_end(words: Sequence[str], measures: list[Measure], n: int, lexicon: Q
 
 
 def _put_right_next(words: Sequence[str], measures: list[Measure], n: int, end: int, lexicon: QuantityWords) -> bool:
-    """'Fifteen, sixteen, no, call it sixteen': two steps are a count where what follows puts the second right."""
+    """'Fifteen, sixteen, no, call it sixteen': two steps are a count where what follows puts the second right.
+
+    Or says it once more: 'ten, thirteen. Thirteen wide.'
+    """
     after = measures[end + 1] if end + 1 < len(measures) else None
-    return end > n and after is not None and links.is_correction(words, measures[end], after, lexicon)
+    if end == n or after is None:
+        return False
+    if links.is_correction(words, measures[end], after, lexicon):
+        return True
+    return measures[n].value != measures[end].value and links.is_repeat(words, measures[end], after, True, lexicon)
 
 
 def _stops_between_marks(words: Sequence[str], measures: list[Measure]) -> bool:

@@ -180,10 +180,7 @@ def doubt_of(
     slot = odds.slot
     pairs = zip(odds.log_odds, odds.ear or (0.0,) * len(slot.rivals), slot.rivals, strict=True)
     heard = [
-        lag
-        + by_the_ear(nats, hearing)
-        + _sense(slot, rival, hearing, fits)
-        + _known(rival, slot, hearing, rivals)
+        lag + by_the_ear(nats, hearing) + _sense(slot, rival, hearing, fits) + _known(rival, slot, hearing, rivals)
         for lag, nats, rival in pairs
     ]
     nats = scores(heard, probability_of(slot, transcript), hearing)

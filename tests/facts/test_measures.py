@@ -287,7 +287,17 @@ def test_sizes_told_in_other_orders(said: str, expected: list[tuple[str, float]]
         ("The sutures were tied, knee at 90.", [("knee.flexion_angle", 90, "deg")]),
         ("I flex until 120, it holds.", [("knee.flexion", 120, "deg")]),
         ("The sutures were tied near extension, at ten degrees.", []),
-        ("With the knee in ten to twenty degrees of flexion the sutures were tied.", []),
+        (
+            "With the knee in ten to twenty degrees of flexion the sutures were tied.",
+            [("knee.flexion_angle", (10, 20), "deg")],
+        ),
+        (
+            "The knee goes from zero to one hundred ten degrees of flexion.",
+            [
+                ("knee.extension", 0, "deg"),
+                ("knee.flexion", 110, "deg"),
+            ],
+        ),
     ],
 )
 def test_how_far_the_knee_was_bent(said: str, expected: list[tuple[object, ...]]) -> None:
@@ -296,3 +306,47 @@ def test_how_far_the_knee_was_bent(said: str, expected: list[tuple[object, ...]]
 
 def test_a_bound_of_a_blood_loss_without_its_unit() -> None:
     assert measured("Left knee, meniscus repaired. Blood loss was under fifty.") == [("blood_loss.volume", (None, 50))]
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        # the bone headed two sentences before
+        (
+            "Tibial tunnel. The aiming device is at fifty five degrees, then overdrilled to ten millimeters. "
+            "Tunnel length forty-two millimeters.",
+            [("guide.angle", 55, None), ("tunnel.diameter", 10, "tibial"), ("tunnel.length", 42, "tibial")],
+        ),
+        ("Femur reamed to ten.", [("tunnel.diameter", 10, "femoral")]),
+        # a depth reached, no bound
+        ("Femoral socket made up to thirty mm depth.", [("tunnel.depth", 30, "femoral")]),
+        # the second of two told alike
+        (
+            "The graft was eight millimeters at the top, eight and a half at the tibial end.",
+            [("ligament_graft.diameter", 8, "femoral"), ("ligament_graft.diameter", 8.5, "tibial")],
+        ),
+        # a transplant that is a tendon
+        ("The finished transplant has a diameter of nine millimeters.", [("ligament_graft.diameter", 9, None)]),
+        # how much more than something else is no size of it
+        ("Drilled five millimeters deeper than the bone plug.", []),
+    ],
+)
+def test_sizes_of_a_ligament_reconstruction(said: str, expected: list[tuple[object, ...]]) -> None:
+    found = measured(f"Left knee ACL reconstruction with hamstrings. {said}", "site")
+    assert sorted(found, key=str) == sorted(expected, key=str)
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        (
+            "The medial meniscus is fine. The defect is full thickness. Thirteen millimeters wide.",
+            [("lesion.width", 13)],
+        ),
+        ("Sockets sixteen millimeters deep for the two big plugs.", [("tunnel.depth", 16)]),
+        ("The defect is full thickness. Across, ten, thirteen. Thirteen millimeters wide.", [("lesion.width", 13)]),
+        ("Donor bed on the patella, ten by eight millimeters.", [("lesion.length", 10), ("lesion.width", 8)]),
+    ],
+)
+def test_sizes_beside_cartilage(said: str, expected: list[tuple[object, ...]]) -> None:
+    assert measured(f"Left knee, mosaicplasty of the medial femoral condyle. {said}") == expected

@@ -105,6 +105,14 @@ def test_prior_and_planned(text: str, status: str) -> None:
     assert [f["status"] for f in facts(text, "procedures")] == [status]
 
 
+def test_two_operations_of_one_earlier_time_are_both_prior() -> None:
+    text = "Left knee. She is a year after an ACL reconstruction and a lateral meniscus repair. The plica was excised."
+    found = [(f["code"], f["status"]) for f in facts(text, "procedures")]
+    assert sorted(found) == [
+        ("acl-reconstruction", "prior"), ("meniscus-repair", "prior"), ("synovectomy", "performed"),
+    ]  # fmt: skip
+
+
 def test_a_prior_procedure_has_not_the_operated_side() -> None:
     (prior,) = facts("Left knee. Status post partial lateral meniscectomy.", "procedures")
     assert "side" not in prior
@@ -147,6 +155,39 @@ def test_a_numbered_list_of_procedures_is_whole() -> None:
     assert {code for (code,) in done(LISTED)} == {"chondroplasty", "partial-meniscectomy"}
     alone = LISTED.replace("2. Chondroplasty of the trochlea.\n3. Partial lateral meniscectomy.\n", "")
     assert {code for (code,) in done(alone)} == {"chondroplasty", "loose-body-removal"}
+
+
+def test_a_compartment_said_once_and_told_of_nowhere_else_is_a_slip() -> None:
+    text = (
+        "Left knee, arthroscopic partial medial meniscectomy. Two portals. There was a flap tear of the medial "
+        "meniscus. It was taken down with the shaver. This completed the partial lateral meniscectomy."
+    )
+    (found,) = drafts(text, "procedures")
+    assert found.fields["compartment"] == "medial"
+    assert [o["value"] for o in found.fields["compartment_others"]] == ["lateral"]  # type: ignore[attr-defined]
+
+
+def test_two_menisci_worked_on_are_two_procedures() -> None:
+    text = (
+        "Left knee. Portals. Flap tear of the medial meniscus, partial medial meniscectomy. The lateral meniscus was "
+        "frayed, partial lateral meniscectomy."
+    )
+    assert done(text, "compartment") == [("partial-meniscectomy", "lateral"), ("partial-meniscectomy", "medial")]
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("Right knee PCL. Achilles graft passed, fixed on the femur with a screw.", "pcl-reconstruction"),
+        ("Right knee. The ACL is torn. Quad tendon graft passed, button flipped on the femur.", "acl-reconstruction"),
+        ("Right knee, medial condyle. The donor condyle was cored, the plug pressed in.", "osteochondral-allograft"),
+        ("Right knee. Two plugs were cored from the trochlea and pressed in.", "osteochondral-autograft"),
+        ("Right knee, varus. The osteotomy was opened to a correction of nine degrees.", "high-tibial-osteotomy"),
+        ("Right knee. Patella grade two, regularization with the shaver.", "chondroplasty"),
+    ],
+)
+def test_told_by_what_was_done(text: str, code: str) -> None:
+    assert [c for (c,) in done(text)] == [code]
 
 
 @pytest.mark.parametrize(

@@ -19,6 +19,14 @@ from .reading import drafts, side_of
         ("Side, left. The meniscus is torn.", "left"),
         ("Knee arthroscopy on the right side; the right knee was marked.", "right"),
         ("We are operating on the right. The meniscus is torn.", "right"),
+        # announced at the head of the note, the knee not named
+        ("ACL on the left, quads tendon this time.", "left"),
+        ("Right side, ACL reconstruction.", "right"),
+        ("This is her left. The medial meniscus is torn.", "left"),
+        ("ACL reconstruction, right.", "right"),
+        ("A knee like a bag of marbles, the right one, and the meniscus is torn.", "right"),
+        # a diagnosis, and no complaint
+        ("Right knee ACL injury since a fall, the meniscus is intact.", "right"),
         # a question and its answer
         ("Which knee? Right. The meniscus is torn.", "right"),
         # with the trap beside it
@@ -41,6 +49,12 @@ def test_the_operated_side(text: str, side: str) -> None:
         "Right away the knee was flexed and the meniscus seen.",
         "The meniscus was pulled to the right place.",
         "At a right angle to the meniscus a needle was passed.",
+        "ACL torn, right, hamstrings next. The meniscus is fine.",
+        "The right side of the meniscus is torn.",
+        # announced both ways
+        "Left side today. It is the right one. The meniscus is torn.",
+        # the surgeon's own place
+        "Arthroscopy. I stood on the left, my resident on the right of the table. The meniscus is torn.",
         "The meniscal flap was left alone.",
         # a side of something else than the knee
         "The right side of the meniscus was probed.",

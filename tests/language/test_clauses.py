@@ -79,6 +79,20 @@ def test_a_long_stretch_without_punctuation_is_cut_at_its_subjects(grammar: Gram
     assert any("twenty millimeters" in s and "graft" not in s for s in found)
 
 
+def test_findings_in_a_stretch_without_punctuation_part_at_each_structure(grammar: Grammar) -> None:
+    text = (
+        "findings are like this acl complete tear from femoral side pcl is normal medial meniscus is normal lateral "
+        "meniscus is having a radial tear femoral socket made up to thirty mm depth tibial jig kept at fifty degrees "
+        "graft pulled through and button flipped long knee brace given full weight bearing from tomorrow"
+    )
+    found = clauses(text, grammar)
+    for part in (
+        "pcl is normal", "medial meniscus is normal", "tibial jig kept at fifty degrees", "knee brace given",
+        "full weight bearing from tomorrow",
+    ):  # fmt: skip
+        assert part in found
+
+
 def test_the_same_stretch_with_punctuation_is_cut_at_its_signs(grammar: Grammar) -> None:
     text = "We looked at the knee, the meniscus was torn, the rim was rasped, and then the defect was measured."
     assert len(sentences(text, grammar)) == 1
