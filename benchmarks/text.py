@@ -6,6 +6,7 @@ recordings' scripts. quantulum3 (a quantity spotter) and spaCy's tokenizer do a 
 
 from __future__ import annotations
 
+import gc
 import os
 import subprocess
 import sys
@@ -56,6 +57,7 @@ def run() -> Iterator[str]:
 
 def _growth(grammar: Grammar) -> Iterator[str]:
     """How time grows with the length of one note, which is the same sentences again and again."""
+    gc.freeze()  # as the program does where it reads notes from files (extractor/batch/read.py)
     times = [_best(lambda n=n: extract(Transcript(text=REPEATED * n), grammar), 2) for n in LENGTHS]  # type: ignore[misc]
     shown = ", ".join(
         f"{len((REPEATED * n).split())} words {t * 1e3:.0f} ms" for n, t in zip(LENGTHS, times, strict=True)
