@@ -14,11 +14,8 @@ from __future__ import annotations
 import re
 from random import Random
 
-ONES = (
-    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen"
-).split()
-TENS = "- - twenty thirty forty fifty sixty seventy eighty ninety".split()
+from extractor.speech.spelling import ONES, TENS, cardinal
+
 TAG = re.compile(r"\[([^=\]]*)=([^\]]*)\]")
 UNIT = re.compile(
     r"[\s-]*(millimet|centimet|met(er|re)|inch|degree|millilit|lit(er|re)|cc\b|c c\b|percent|newton|milligram|gram|"
@@ -38,17 +35,6 @@ PRODUCT = re.compile(r"\s*by\s*$", re.IGNORECASE)
 WORDS = {word: value for value, word in enumerate(ONES)} | {w: 10 * i for i, w in enumerate(TENS) if i > 1}
 ZERO_LETTER = {"oh": 0}
 """Zero inside a number ("one oh five"), never at its beginning."""
-
-
-def cardinal(value: int) -> str:
-    """A whole number below a million in plain words, with no hyphen."""
-    if value < 20:
-        return ONES[value]
-    if value < 100:
-        return TENS[value // 10] + (" " + ONES[value % 10] if value % 10 else "")
-    if value < 1000:
-        return ONES[value // 100] + " hundred" + (" " + cardinal(value % 100) if value % 100 else "")
-    return cardinal(value // 1000) + " thousand" + (" " + cardinal(value % 1000) if value % 1000 else "")
 
 
 def say(value: float, draw: Random) -> str:
