@@ -94,9 +94,15 @@ def _said(gold: str, heard: Note, grammar: Grammar) -> dict[int, str | None]:
 
 def _items(note: Note) -> list[tuple[str, int]]:
     items: list[tuple[str, int]] = []
+    joined = {q.number_start: q for q in note.quantities if q.value is not None and q.said_unit == q.unit}
     i = 0
     while i < len(note.tokens):
         number = atom_at(note.words, i)
+        whole = joined.get(i)
+        if number and whole and whole.number_end > number.end:  # 'two fifty', which is heard as 250
+            items.append((f"{whole.value:g}", note.tokens.starts[i]))
+            i = whole.number_end
+            continue
         if number and number.value is not None:
             items.append((f"{number.value:g}", note.tokens.starts[i]))
         elif note.words[i].isalnum():
@@ -147,7 +153,7 @@ def figures(found: Sequence[Case], hearing: Hearing) -> Iterator[str]:
     for kind, own in (("numbers", [c for c in found if c.number]), ("words", [c for c in found if not c.number])):
         wrong = [c for c in own if c.truth]
         among = [c for c in wrong if c.truth <= len(c.rivals)]
-        first = [c for c in among if int(np.argmax(c.log_odds)) == c.truth - 1]
+        first = [c for c in among if int(np.argmax(shares(c, hearing)[1:-1])) == c.truth - 1]
         yield f"{kind}: {len(own)} listened to, {len(wrong)} wrong; truth among rivals {len(among)}, first {len(first)}"
         for threshold in THRESHOLDS:
             asked = [c for c in own if 1 - shares(c, hearing)[0] >= threshold]
