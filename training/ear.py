@@ -27,7 +27,7 @@ from torch import Tensor, nn
 from extractor.speech.spelling import ALPHABET, codes, spelled
 from extractor.speech.weights import packaged_weights
 from training.rooms import lay_over, reverberate, room_noise, through_microphone
-from training.train import LEVELS, Sound, read_sound
+from training.train import LEVELS, Sound, chatter, read_sound
 from training.whisper import RATE, WIDTH, Whisper, features, mel_filters
 
 HOP = 160
@@ -116,12 +116,7 @@ def laid(rows: list[list[Line]], sound: Sound, draw: Random, *, noisy: bool) -> 
             x[number, at : at + len(piece)] = piece[: length - at] * (draw.uniform(0.7, 1.2) if noisy else 1)
     if noisy:
         x = through_microphone(reverberate(x, 0.35), 0.35)
-        chatter = torch.zeros_like(x)
-        for number in range(len(rows)):
-            for _ in range(3):
-                at = draw.randrange(len(sound.samples) - length)
-                chatter[number] += sound.samples[at : at + length].float() / 32768
-        noise = room_noise(len(rows), length, chatter, str(device))
+        noise = room_noise(len(rows), length, chatter(sound, *x.shape, draw), str(device))
         x = lay_over(x, noise, torch.tensor([[draw.choice(LEVELS)(draw)] for _ in rows], device=device))
         x = (x * torch.tensor([[10 ** draw.uniform(-1.3, 0.2)] for _ in rows], device=device)).clamp(-1, 1)
     return x, signs

@@ -175,12 +175,7 @@ def batch(windows: list[Window], sound: Sound, draw: Random, *, noisy: bool) -> 
     clean = x
     if noisy:
         x = through_microphone(reverberate(x, 0.35), 0.35)
-        chatter = torch.zeros_like(x)
-        for row in range(len(windows)):
-            for _ in range(3):
-                at = draw.randrange(len(sound.samples) - WINDOW)
-                chatter[row] += sound.samples[at : at + WINDOW].float() / 32768
-        noise = room_noise(len(windows), WINDOW, chatter, str(device))
+        noise = room_noise(len(windows), WINDOW, chatter(sound, *x.shape, draw), str(device))
         decibels = torch.tensor([[draw.choice(LEVELS)(draw)] for _ in windows], device=device)
         quiet = torch.tensor([[0.0 if w.pieces else 1.0] for w in windows], device=device)
         x = lay_over(x, noise, decibels) * (1 - quiet) + quiet * noise * 10 ** -draw.uniform(0.5, 3)
@@ -190,6 +185,16 @@ def batch(windows: list[Window], sound: Sound, draw: Random, *, noisy: bool) -> 
     tokens = torch.tensor([w.tokens + [EOT] * (longest - len(w.tokens)) for w in windows], device=device)
     labels = torch.tensor([w.labels + [IGNORED] * (longest - len(w.labels)) for w in windows], device=device)
     return x, clean, tokens, labels, torch.tensor([w.trade for w in windows], device=device)
+
+
+def chatter(sound: Sound, rows: int, length: int, draw: Random) -> Tensor:
+    """Other people talking: three stretches of the same sound, one over the other, in each row."""
+    found = torch.zeros(rows, length, device=sound.samples.device)
+    for row in range(rows):
+        for _ in range(3):
+            at = draw.randrange(len(sound.samples) - length)
+            found[row] += sound.samples[at : at + length].float() / 32768
+    return found
 
 
 def token_weights(tokenizer: Tokenizer, count: int, heavier: float) -> Tensor:

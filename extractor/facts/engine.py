@@ -18,7 +18,8 @@ from extractor.facts.pairing import pair_up
 from extractor.facts.places import find_places
 from extractor.facts.planning import plan_drafts
 from extractor.facts.positions import find_positions
-from extractor.facts.procedures import procedure_drafts, with_conflicts
+from extractor.facts.procedure_conflicts import with_conflicts
+from extractor.facts.procedures import procedure_drafts
 from extractor.facts.quadrants import claim_drafts, landmark_doubts, order_doubts, quadrant_drafts
 from extractor.facts.reading import Reading
 from extractor.facts.report import element_drafts, graft_drafts

@@ -1,0 +1,141 @@
+"""Compartments of one procedure that do not agree: another graft, a slip, a diagnosis, stitches told elsewhere."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import replace
+
+from extractor.facts.case import Case
+from extractor.facts.compartments import COMPARTMENTS, ON_A_MENISCUS, found_compartments, is_place
+from extractor.facts.draft import FactDraft, Span
+from extractor.facts.ruleset import TRANSPLANT
+from extractor.language.concepts import Concept
+
+LAID = frozenset({"cue:laid-into"})
+REPAIR = "meniscus-repair"
+
+
+def with_conflicts(case: Case, drafts: list[FactDraft], facts: Sequence[FactDraft]) -> list[FactDraft]:
+    """Add compartments that something else told of the same work: stitches laid, what was found, or the diagnosis."""
+    out = []
+    drafts = _of_one_meniscus(case, _of_one_graft(case, drafts), facts)
+    own = {str(d.fields.get("compartment")) for d in drafts if d.fields.get("status") == "performed"}
+    for d in drafts:
+        elsewhere = [o for o in _told_elsewhere(case, d, facts) if o[0] not in own]
+        if elsewhere:
+            others = [{"value": name, "spans": spans} for name, spans in elsewhere]
+            others = [*d.fields.get("compartment_others", ()), *others]  # type: ignore[misc]
+            d = FactDraft(d.kind, {**d.fields, "compartment_others": others}, d.spans, d.certainty)
+        out.append(d)
+    return out
+
+
+def _of_one_graft(case: Case, drafts: list[FactDraft]) -> list[FactDraft]:
+    """'Lateral meniscus transplant ... the medial meniscal allograft was thawed': a graft for another compartment."""
+    done = [d for d in drafts if d.fields["code"] == TRANSPLANT and d.fields.get("status") == "performed"]
+    by_graft = [d for d in done if all(_names_graft(case, span) for span in d.spans) and d.fields.get("compartment")]
+    named = [d for d in done if d not in by_graft and d.fields.get("compartment")]
+    kept = (named or by_graft)[:1]
+    other = [d for d in by_graft if kept and d.fields["compartment"] != kept[0].fields["compartment"]]
+    if not other:
+        return drafts
+    told = [{"value": d.fields["compartment"], "spans": d.spans} for d in other]
+    first = FactDraft(kept[0].kind, {**kept[0].fields, "compartment_others": told}, kept[0].spans, kept[0].certainty)
+    return [first if d is kept[0] else d for d in drafts if d not in other]
+
+
+def _of_one_meniscus(case: Case, drafts: list[FactDraft], facts: Sequence[FactDraft]) -> list[FactDraft]:
+    """'... the medial meniscus was torn. ... This completed the lateral meniscectomy': a slip, and no second procedure.
+
+    Of two compartments of one procedure the one that nothing else in the note tells of, named after the work began,
+    where the other was found torn or missing.
+    """
+    begun = min((f.spans[0].start for f in facts if f.kind == "steps"), default=0)
+    for odd in drafts:
+        slip = odd.fields["code"] in ON_A_MENISCUS and odd.fields.get("status") == "performed"
+        if not slip or odd.spans[0].start < begun or _told_of(case, odd):
+            continue
+        found = found_compartments(case, str(odd.fields["code"]), facts) or found_compartments(case, REPAIR, facts)
+        for kept in drafts:
+            same = all(kept.fields.get(k) == odd.fields.get(k) for k in ("code", "status"))
+            if same and kept is not odd and set(found) == {kept.fields.get("compartment")}:
+                others = [{"value": odd.fields["compartment"], "spans": odd.spans}]
+                joined = replace(kept, fields={**kept.fields, "compartment_others": others})
+                return [joined if d is kept else d for d in drafts if d is not odd]
+    return drafts
+
+
+def _told_of(case: Case, draft: FactDraft) -> bool:
+    """Whether the compartment of a procedure is named anywhere beside its own words."""
+    starts = case.note.tokens.starts
+    own = [(bisect_left(starts, s.start), bisect_left(starts, s.end)) for s in draft.spans]
+    place = str(draft.fields.get("compartment"))
+    named = [c for c in case.by_list.get("compartment", ()) if c.name == place and is_place(case, c)]
+    named += [c for c in case.by_list.get("structure", ()) if c.name.startswith(f"{place}-")]
+    return not all(any(start <= c.start < end for start, end in own) for c in named)
+
+
+def _names_graft(case: Case, span: Span) -> bool:
+    """Whether the words of a procedure are those of its graft: 'meniscal allograft'."""
+    end = bisect_left(case.note.tokens.starts, span.end)
+    return any(c.end == end for c in case.within("graft-source", max(0, end - 3), end))
+
+
+def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -> list[tuple[str, tuple[Span, ...]]]:
+    code = str(draft.fields["code"])
+    done = draft.fields.get("status") == "performed"
+    if code not in ON_A_MENISCUS or draft.fields.get("compartment") is None or not done:
+        return []
+    told: list[tuple[str, tuple[Span, ...]]] = []
+    for fact in facts:
+        if fact.kind == "sutures" and fact.fields.get("technique"):
+            told += [(c.name.split("-")[0], fact.spans[:1]) for c in _stitched(case, fact)]
+    for clause in case.note.segments.clauses:
+        keys = case.clause_keys[clause.number]
+        if (
+            keys & LAID
+            and case.assertion(clause.start).mood == "performed"
+            and not case.assertion(clause.start).negated
+        ):
+            for c in case.within("structure", clause.start, clause.end):
+                if c.name in {"medial-meniscus", "lateral-meniscus"}:
+                    told.append((c.name.split("-")[0], case.spans([(c.start, c.end)], "where it was laid")))
+    found = found_compartments(case, code, facts)
+    if len(found) == 1:
+        told += list(found.items())
+    told += _diagnosed(case, draft, facts)
+    return [(name, spans) for name, spans in told if name in COMPARTMENTS]
+
+
+def _diagnosed(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -> list[tuple[str, tuple[Span, ...]]]:
+    """The compartment of the diagnosis: of the last one said, and only where nothing found speaks for the other."""
+    told = {str(f.fields["name"]): f for f in facts if f.kind == "elements"}
+    after, before = told.get("postoperative_diagnosis"), told.get("preoperative_diagnosis")
+    menisci: list[Concept] = []
+    for diagnosis in filter(None, (after, before)):
+        menisci = menisci or _structures(case, diagnosis.spans[0])
+    mine = str(draft.fields["compartment"])
+    found = [f for f in facts if f.kind == "findings" and f.fields["finding"] in ("tear", "deficiency")
+             and str(f.fields["structure"]).startswith(mine)]  # fmt: skip
+    names = {c.name.split("-")[0] for c in menisci}
+    if len(names) != 1 or (found and not (after and _structures(case, after.spans[0]))):
+        return []
+    return [(names.pop(), case.spans([(c.start, c.end) for c in menisci], "the diagnosis"))]
+
+
+def _stitched(case: Case, stitches: FactDraft) -> list[Concept]:
+    """The meniscus that stitches are told of: in their words or, of two said around them, the one said last before."""
+    around = _structures(case, stitches.spans[-1])
+    if len({c.name for c in around}) < 2:
+        return around
+    place = bisect_left(case.note.tokens.starts, stitches.spans[0].start)
+    clause = case.clause(place)
+    own = [c for c in around if clause.start <= c.start < clause.end]
+    return own or [c for c in around if c.start < place][-1:]
+
+
+def _structures(case: Case, span: Span) -> list[Concept]:
+    starts = case.note.tokens.starts
+    found = case.within("structure", bisect_left(starts, span.start), bisect_left(starts, span.end))
+    return [c for c in found if c.name in {"medial-meniscus", "lateral-meniscus"}]
