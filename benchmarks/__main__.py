@@ -6,7 +6,7 @@ import importlib
 import importlib.util
 import sys
 
-PARTS = ("text", "speech", "review")
+PARTS = ("text", "pauses", "speech", "review")
 """Modules of this package with a function `run() -> Iterator[str]` that gives lines to print."""
 
 

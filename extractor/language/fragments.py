@@ -1,0 +1,287 @@
+"""Sentences that only go on with the one before, as 'Nine millimeters wide.' does after 'Slot cut in the tibia.'.
+
+Speakers pause, and a recognizer writes a full stop for it; others dictate in such pieces. What is no thought of its own
+is read as if a comma stood there. Most such pieces hold no verb: a size that nothing of its own follows, a dimension, a
+place, what a suture is like, what 'and' joins on. Places and looks told in turn pair up in the order they began.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+
+from extractor.language.clause_words import CONNECTORS, FINITE_RUN_ON, PAUSES, PREPOSITIONS, PRONOUNS, SENTENCE_END
+from extractor.language.concepts import Concept
+from extractor.language.measure import QUANTITY
+from extractor.language.quantities import Quantity
+from extractor.language.quantity_words import quantity_words
+
+STOP, ASKED = ".", "?"
+SIZES = frozenset({"length", "angle", "time", "volume", "pressure", "force", "area", "share"})
+DIMENSIONS = frozenset({"length", "width", "depth", "diameter", "thickness", "height", "spacing"})
+"""Dimensions that name nothing themselves; 'along the rim' does."""
+PLACES = frozenset({"region", "surface", "position-code", "suture-region", "suture-surface"})
+LOOKS = frozenset({"color", "pattern", "form", "stripe-of"})
+KINDS = frozenset({"configuration", "technique", "material", "form"})
+STITCHED = frozenset({"stitch-noun", "color", "form", "configuration", "technique", "suture-role"})
+LITTLE = frozenset({
+    "the", "a", "an", "of", "in", "at", "on", "one", "ones", "side", "and", "for", "each", "all", "both", "to",
+    "surface", "face", "position", "corner",
+})  # fmt: skip
+"""Words that tell nothing in a piece of places and looks."""
+LEFT = frozenset(
+    {"left", "remaining", "retained", "apart", "off", "in", "from", "along", "between", "behind", "by", "at"}
+)
+"""What may follow a size that is of the thing before."""
+MOST_PIECE = 9
+"""Words of a piece of places and looks at most."""
+LED_IN = frozenset(
+    {"and", "so", "a", "good", "just", "plus", "of", "with", "starting", "beginning", "measuring", "spaced"}
+)
+"""Words before a size that name nothing."""
+JOINS_ON = frozenset({"and", "or", "plus"})
+OF_THEM = frozenset({("each", "of"), ("all", "of"), ("both", "of"), ("each", "one")})
+IT = frozenset({"it", "that", "this"})
+MEASURES = frozenset({"'s", "is", "was", "measured", "measures", "came", "comes", "runs", "ran", "makes", "made"})
+NEAR, FAR, AT_ONCE = 5, 7, 1
+"""Words from 'it' to the size, and from words of correction to the number; from a weak one ('no') hardly any."""
+WEAK = "weak"
+HEADING = 5
+"""Words of a heading at most."""
+HEADS = PLACES | {"tissue", "suture-tissue", "thing", "dimension", "cue"}
+STYLES = frozenset({"configuration", "technique", "material", "color"})
+SAME = frozenset({"same", "same-of"})
+
+
+@dataclass(frozen=True)
+class _Piece:
+    """Tokens `[start, end)` of a sentence; the token at `end` is what ends it."""
+
+    start: int
+    end: int
+
+
+def stops_within(words: Sequence[str], concepts: Sequence[Concept], quantities: Sequence[Quantity]) -> frozenset[int]:
+    """Full stops that part no thought, as token numbers.
+
+    Args:
+        words: reading tokens.
+        concepts: what was found in them, in order.
+        quantities: the numbers among them, in order.
+    """
+    if STOP not in words:
+        return frozenset()
+    reader = _Reader(words, concepts, quantities)
+    pieces = list(_pieces(words))
+    found = {
+        before.end
+        for before, piece in zip(pieces, pieces[1:], strict=False)
+        if before.end < len(words) and words[before.end] == STOP and reader.goes_on(before, piece)
+    }
+    return frozenset(found | reader.paired(pieces))
+
+
+def _pieces(words: Sequence[str]) -> Iterator[_Piece]:
+    start = 0
+    for i, word in enumerate(words):
+        if word in SENTENCE_END:
+            if i > start:
+                yield _Piece(start, i)
+            start = i + 1
+    if start < len(words):
+        yield _Piece(start, len(words))
+
+
+class _Reader:
+    """The concepts and numbers of a note by place."""
+
+    def __init__(self, words: Sequence[str], concepts: Sequence[Concept], quantities: Sequence[Quantity]) -> None:
+        self.words = words
+        self.concepts = sorted(concepts, key=lambda c: c.start)
+        self.starts = [c.start for c in self.concepts]
+        self.quantities = sorted((q for q in quantities), key=lambda q: q.start)
+        self.numbered = [q.start for q in self.quantities]
+
+    def of(self, piece: _Piece) -> list[Concept]:
+        """Concepts of a piece."""
+        first = bisect_left(self.starts, piece.start)
+        return self.concepts[first : bisect_left(self.starts, piece.end)]
+
+    def sizes(self, piece: _Piece) -> list[Quantity]:
+        """Numbers of a piece."""
+        return self.quantities[bisect_left(self.numbered, piece.start) : bisect_left(self.numbered, piece.end)]
+
+    def goes_on(self, before: _Piece, piece: _Piece) -> bool:
+        """Whether a piece goes on with the one before. A question is a thought of its own."""
+        if self._asked(piece):
+            return False
+        if self._joined(before, piece) or self._told_of_it(before, piece) or self._put_right(before, piece):
+            return True
+        if self._styled(before, piece):
+            return True
+        if self._verb(piece):
+            return False
+        return (
+            self._sized(before, piece)
+            or self._dimension_again(before, piece)
+            or self._headed(before, piece)
+            or self._placed(before, piece)
+        )
+
+    def _asked(self, piece: _Piece) -> bool:
+        return piece.end < len(self.words) and self.words[piece.end] == ASKED
+
+    def _verb(self, piece: _Piece) -> bool:
+        return any(self.words[i] in FINITE_RUN_ON or self.words[i] in PRONOUNS for i in range(piece.start, piece.end))
+
+    def _joined(self, before: _Piece, piece: _Piece) -> bool:
+        """'And twelve for the small one.' 'Each of them eight wide.': what joins on and has no verb of its own."""
+        opening = tuple(self.words[piece.start : piece.start + 2])
+        if opening[:1] == ("and",) and opening[1:] in {("these",), ("those",)}:
+            return True
+        if any(c.list == "dimension" and c.name not in DIMENSIONS for c in self.of(piece)):
+            return False
+        joins = opening[0] in JOINS_ON or opening in OF_THEM
+        return joins and not self._verb(piece) and bool(self.of(before)) and bool(self.of(piece) or self.sizes(piece))
+
+    def _told_of_it(self, before: _Piece, piece: _Piece) -> bool:
+        """'It's two millimeters, and ...', 'And it's a hundred and ten long'."""
+        at = piece.start + (self.words[piece.start] in JOINS_ON)
+        if self.words[at] not in IT or at + 1 >= piece.end or self.words[at + 1] not in MEASURES:
+            return False
+        size = next(iter(self.sizes(piece)), None)
+        if at == piece.start and self.sizes(before):
+            return False  # it may be what was told of before that size
+        near = (
+            size is not None and size.start - at <= NEAR and (size.dimension in SIZES or self._dimension_at(size.end))
+        )
+        return near and bool(self.of(before)) and size is not None and self._free(size, piece)
+
+    def _put_right(self, before: _Piece, piece: _Piece) -> bool:
+        """'Fifteen millimeters. Sorry, sixteen', 'Twenty. Twenty-five, thirty': a number put right or counted on."""
+        size, earlier = next(iter(self.sizes(piece)), None), self.sizes(before)
+        if size is None or not earlier:
+            return False
+        last = earlier[-1]
+        if last.end == before.end and last.dimension is None and last.kind == QUANTITY and size.start == piece.start:
+            return size.kind == QUANTITY
+        known = quantity_words()
+        at = piece.start
+        while (filler := known.filler.at(self.words, at)) or self.words[at] in PAUSES:
+            at = filler[1] if filler else at + 1
+        corrects = known.correction.at(self.words, at)
+        if corrects is None or size.kind != QUANTITY:
+            return False
+        return size.start - corrects[1] <= (AT_ONCE if corrects[0] == WEAK else FAR)
+
+    def _sized(self, before: _Piece, piece: _Piece) -> bool:
+        """'Nine millimeters wide, ten deep': a size first, and nothing of its own behind it."""
+        sizes = self.sizes(piece)
+        if not sizes or any(self.words[i] not in LED_IN for i in range(piece.start, sizes[0].start)):
+            return False
+        q = self._whole(sizes)
+        known = q.dimension in SIZES or (q.kind == QUANTITY and self._dimension_at(q.end))
+        return known and self._free(q, piece) and bool(self.of(before))
+
+    def _headed(self, before: _Piece, piece: _Piece) -> bool:
+        """'Blood loss. Thirty.' 'Anterior horn. Two outside-in stitches.': a thing named, and what is said of it."""
+        if before.end - before.start > HEADING or self.sizes(before) or self._verb(before):
+            return False
+        heads = {c.list for c in self.of(before)}
+        if not heads & HEADS or not self._only(before, heads):
+            return False
+        found, sizes = self.of(piece), self.sizes(piece)
+        if sizes and sizes[0].start == piece.start:
+            stitched = any(c.list in STITCHED for c in found)
+            size = self._whole(sizes)
+            own = size.kind == QUANTITY and size.dimension in {None, *SIZES} and self._free(size, piece)
+            return own or (stitched and bool(heads & PLACES))
+        opens = {c.list for c in found if c.start == piece.start}
+        return bool(opens & (LOOKS | KINDS | SAME)) and not (heads & LOOKS)
+
+    def _whole(self, sizes: Sequence[Quantity]) -> Quantity:
+        """The first size, or the last part of the product that it opens: '8 by 20 millimeters'."""
+        first = sizes[0]
+        return first if first.product is None else [q for q in sizes if q.product == first.product][-1]
+
+    def _free(self, q: Quantity, piece: _Piece) -> bool:
+        """Whether what follows a size does not say what it is of."""
+        i = q.end
+        if i >= piece.end or self._dimension_at(i):
+            return True
+        return self.words[i] in PAUSES or self.words[i] in LEFT or self.words[i] in CONNECTORS
+
+    def _dimension_at(self, i: int) -> bool:
+        first = bisect_left(self.starts, i)
+        return any(c.start == i and c.list == "dimension" for c in self.concepts[first : first + 4])
+
+    def _dimension_again(self, before: _Piece, piece: _Piece) -> bool:
+        """'Depth 10 mm. Length 35 mm', 'Bridge shaped. Width 7 mm': a dimension of the same thing."""
+        sizes = self.sizes(piece)
+        named = [
+            c.end for c in self.of(piece) if c.start == piece.start and c.name in DIMENSIONS and c.list == "dimension"
+        ]
+        return bool(sizes and named) and sizes[0].start - named[0] <= 1 and bool(self.of(before))
+
+    def _placed(self, before: _Piece, piece: _Piece) -> bool:
+        """'Purple, native, anterior. Superior surface', 'Two inside-out. Middle of the graft, vertical mattress'."""
+        if piece.end - piece.start > MOST_PIECE or self.sizes(piece):
+            return False
+        lists = {c.list for c in self.of(piece)}
+        if not lists & (PLACES | KINDS) or lists & LOOKS - KINDS or not self._only(piece, PLACES | KINDS | {"tissue"}):
+            return False
+        told = {c.list for c in self.of(before)}
+        again = lists & told & {"region", "surface"} or (lists & {"region", "surface"} and lists & told & KINDS)
+        return bool(told & STITCHED) and not again
+
+    def _styled(self, before: _Piece, piece: _Piece) -> bool:
+        """'Five inside-out sutures. Two-oh braided, vertical mattress.': what those sutures are like."""
+        told = {c.list for c in self.of(before)}
+        if not told & {"stitch-noun", "form"} or self.words[piece.start] in PRONOUNS:
+            return False
+        sizes = self.sizes(piece)
+        opens = {c.list for c in self.of(piece) if c.start == piece.start and c.list in STYLES}
+        threaded = bool(sizes) and sizes[0].start == piece.start and sizes[0].kind == "suture-size"
+        if threaded and not any(q.kind == "suture-size" for q in self.sizes(before)):
+            return not self._counted(piece)
+        return bool(opens) and not opens & told and not self._counted(piece)
+
+    def _counted(self, piece: _Piece) -> bool:
+        """Whether a piece tells of stitches of its own, or of places."""
+        lists = {c.list for c in self.of(piece)}
+        return bool(lists & (PLACES | {"stitch-noun"})) or any(q.kind == "count" for q in self.sizes(piece))
+
+    def _only(self, piece: _Piece, lists: Collection[str]) -> bool:
+        """Whether a piece holds words of these lists, and besides only little words."""
+        inside = {i for c in self.of(piece) if c.list in lists for i in range(c.start, c.end)}
+        return all(
+            i in inside or self.words[i] in LITTLE or self.words[i] in PAUSES or self.words[i] in PREPOSITIONS
+            for i in range(piece.start, piece.end)
+        )
+
+    def paired(self, pieces: Sequence[_Piece]) -> set[int]:
+        """Stops inside pairs of a place and a look told in turn: 'Posterior superior. White. Front. Blue'."""
+        kinds = [self._kind(piece) for piece in pieces]
+        found: set[int] = set()
+        i = 0
+        while i < len(pieces) - 1:
+            if self._asked(pieces[i]) or self._asked(pieces[i + 1]) or (i and self._asked(pieces[i - 1])):
+                i += 1
+            elif kinds[i] and kinds[i + 1] and kinds[i] != kinds[i + 1] and self.words[pieces[i].end] == STOP:
+                found.add(pieces[i].end)
+                i += 2
+            else:
+                i += 1
+        return found
+
+    def _kind(self, piece: _Piece) -> str:
+        """'place' or 'look' for a piece that tells nothing else."""
+        if piece.end - piece.start > MOST_PIECE or self.sizes(piece):
+            return ""
+        lists = {c.list for c in self.of(piece)}
+        if lists & PLACES and not lists & LOOKS and self._only(piece, PLACES):
+            return "place"
+        if lists & LOOKS and not lists & PLACES and self._only(piece, LOOKS):
+            return "look"
+        return ""
