@@ -12,8 +12,10 @@ from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
 STATED = frozenset({"is", "was", "measures", "measured", "makes", "gives"})
+LIKEWISE = frozenset({"also", "again", "likewise", "only", "just"})
+"""Between a verb and its number they change nothing."""
 HEADED = frozenset(
-    ", : - is was at about of in after up to on off down for had been under below than less some maybe".split()
+    ", : - is was at about of in after up to on off down for had been under below than less some maybe also again".split()
 )
 LEADS = frozenset(
     ", : is 's of was about at were to measures measured it makes make gives reads read until till".split()
@@ -67,10 +69,13 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         return True
     if q.kind != "quantity" or not opens:
         return False
-    lead = case.words[opens - 1]
+    says = opens - 1
+    while says and case.words[says] in LIKEWISE:
+        says -= 1  # 'the tibial tunnel was also nine'
+    lead = case.words[says]
     if lead == "by" and any(o.dimension == "length" for o in case.numbers(case.sentence(opens).start, opens)):
         return True  # 'twenty one millimeters, as measured, by eight and a half'
-    stated = lead in STATED and any(c.end >= opens - 2 for c in case.within("thing", max(0, opens - 6), opens - 1))
+    stated = lead in STATED and any(c.end >= says - 1 for c in case.within("thing", max(0, says - 5), says))
     if _taken_back(case, q):
         return False
     if _other_place(case, q) or _at_the_other(case, q) or _attributed(case, q) or is_set_against(case, q):

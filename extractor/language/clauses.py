@@ -31,6 +31,7 @@ from extractor.language.clause_words import (
 )
 from extractor.language.concepts import Concept
 from extractor.language.run_on import (
+    NOUNS,
     actions_open,
     behind_verb,
     chained,
@@ -186,9 +187,13 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
 def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], level: list[int]) -> None:
     measured = {b for _, b in fixed}
     told = {c.end for c in concepts if (c.list == "finding" or _is_participle(words, c)) and behind_verb(words, c.start)}
+    told |= {c.end for c in concepts if c.list == "dimension" and PREPOSITIONS & set(words[c.start - 1 : c.start + 1])}
     ends = {c.end: c.start for c in concepts if c.end not in told}  # '... is normal | lateral meniscus is ...'
+    for c in concepts:
+        if c.list in NOUNS and c.end in ends and words[c.start] not in PREPOSITIONS:
+            ends[c.end] = min(c.start, ends[c.end])  # the 'quad tendon', not the 'tendon'
     structures = sorted({c.start for c in concepts if c.list == "structure"})
-    joints = sorted({c.end for c in concepts if c.list == "joint"})
+    joints = {c.end for c in concepts if c.list == "joint" or c.key == "noun:the-knee"}
     after_work = _after_work(concepts)
     spelt = {
         i
@@ -284,14 +289,14 @@ def _led_in(words: list[str], ends: dict[int, int], measured: set[int], at: int)
     return ends[at] if words[at] in PRONOUNS and ends.get(at) in measured else at
 
 
-def _last_structure(structures: list[int], joints: list[int], at: int, verb: int) -> int:
+def _last_structure(structures: list[int], joints: set[int], at: int, verb: int) -> int:
     """'... this ACL complete tear from femoral side | PCL is normal': of two structures the last is the subject.
 
     So is one right behind the joint: '... we scoped the joint | lateral meniscus looked normal'.
     """
     inside = structures[bisect_left(structures, at) : bisect_left(structures, verb)]
-    behind = inside and bisect_left(joints, inside[-1]) < bisect_right(joints, inside[-1])
-    return inside[-1] if (len(inside) > 1 or behind) and verb - inside[-1] <= LONGEST_NAME else at
+    told = inside and (len(inside) > 1 or inside[-1] in joints)
+    return inside[-1] if told and verb - inside[-1] <= LONGEST_NAME else at
 
 
 def _behind_size(
