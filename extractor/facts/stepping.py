@@ -194,6 +194,7 @@ def resolve_fields(
             near = case.last(list_name, clause.start, floor=case.clause(thing.start).end)
         if near is None and thing is not None:
             near = _fullest(case, list_name, thing.start, case.clause(thing.start))
+        near = near or case.last(list_name, clause.start, floor=sentence.start)
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
         if near is None and value.endswith("!"):
             before = case.note.segments.sentences[max(0, sentence.number - 1)]
