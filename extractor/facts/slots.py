@@ -115,7 +115,8 @@ def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     asked = sentence.number > 0 and case.words[before.end - 1] == "?"
     answers = (asked or not tail) if not lead else asked and _names_what(case, before, sentence, first)
-    if sentence.number and answers and not any(q.dimension for q in case.numbers(before.start, before.end)):
+    others = (q for q in case.numbers(before.start, before.end) if q != first)  # a count may open there
+    if sentence.number and answers and not any(q.dimension for q in others):
         return before.start
     return sentence.start
 
