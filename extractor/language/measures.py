@@ -15,6 +15,7 @@ from extractor.language.quantity_words import QuantityWords, quantity_words
 from extractor.language.runs import Around, cut_run, run_at, spelt_with_dashes
 from extractor.language.sizes import NEAR, thread_follows
 from extractor.language.sorts import dress, follows_noun
+from extractor.language.spelt_product import said_again
 from extractor.language.units import unit_words
 
 OPENS = re.compile(r"[-.]?\d|[\u00bc-\u00be\u2150-\u215e]")
@@ -36,6 +37,10 @@ def read_measures(words: Sequence[str]) -> list[Measure]:
     while i < size:
         if words[i] not in lexicon.openers and not OPENS.match(words[i]):
             i += 1
+            continue
+        again = said_again(words, i, measures, lexicon)
+        if again:
+            measures[-1], i, floor = again, again.end, again.end
             continue
         found = _read_at(words, i, floor, measures[-1] if measures else None, lexicon)
         if found is None:
