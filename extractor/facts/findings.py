@@ -361,4 +361,3 @@ def _expanded(case: Case, c: Concept) -> tuple[str, ...]:
         side = case.last("compartment", c.end)
         return (f"{side.name}-{c.name}",) if side and side.name in {"medial", "lateral"} else (c.name,)
     return (c.name,)
-

@@ -8,7 +8,7 @@ were intact') joins them and is no boundary.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,31 +16,25 @@ from extractor.language.clause_words import (
     ASKING,
     CONNECTORS,
     DETERMINERS,
-    ENDS_OBJECT,
     FINITE,
-    FINITE_RUN_ON,
     NOT_HEADING,
-    ORDINALS,
     PAUSES,
     POINTED,
     PREPOSITIONS,
     PRONOUNS,
     SENTENCE_END,
     TIMING,
-    UNREAL,
 )
 from extractor.language.concepts import Concept
 from extractor.language.run_on import (
-    NOUNS,
     actions_open,
-    behind_verb,
     chained,
     close_final,
-    places_ahead,
-    sizes_closed,
     sizes_open,
     statements_open,
+    within_runs,
 )
+from extractor.language.subjects import nouns_of, subject_at
 
 FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
 """Words that stand first and belong to the subject after them: 'Microfracture we discussed', 'A screw for it I had'."""
@@ -50,14 +44,9 @@ INVERTING = frozenset({"did", "do", "does", "was", "were", "is", "are", "has", "
 NEGATIVE = frozenset({"nor", "neither", "never", "nowhere", "hardly", "rarely", "seldom"})
 """Words after which a verb comes before its subject."""
 ARTICLES = frozenset({"the", "a", "an"})
-WORK = frozenset({"operation", "action"})
 HEADING_WORDS = 3
 ASKED_WORDS = 5
 """Words of a heading said as a question, at most."""
-LONGEST_NAME = 3
-"""Words of a structure's name, spelt out, at most."""
-NUMBERED = frozenset({"grade", "grades", "type", "stage", "class", "number"})
-"""Before a number these make it a name."""
 RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 
@@ -185,70 +174,43 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
 
 
 def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], level: list[int]) -> None:
-    measured = {b for _, b in fixed}
-    told = {c.end for c in concepts if (c.list == "finding" or _is_participle(words, c)) and behind_verb(words, c.start)}
-    told |= {c.end for c in concepts if c.list == "dimension" and PREPOSITIONS & set(words[c.start - 1 : c.start + 1])}
-    ends = {c.end: c.start for c in concepts if c.end not in told}  # '... is normal | lateral meniscus is ...'
-    for c in concepts:
-        if c.list in NOUNS and c.end in ends and words[c.start] not in PREPOSITIONS:
-            ends[c.end] = min(c.start, ends[c.end])  # the 'quad tendon', not the 'tendon'
-    structures = sorted({c.start for c in concepts if c.list == "structure"})
-    joints = {c.end for c in concepts if c.list == "joint" or c.key == "noun:the-knee"}
-    after_work = _after_work(concepts)
-    spelt = {
-        i
-        for c in concepts
-        if c.end - c.start > 1 and all(len(w) == 1 for w in words[c.start : c.end])
-        for i in range(c.start, c.end)
-    }
-    spelt |= {i for a, b in fixed if b - a > 1 for i in range(a, b)}  # the 'four' of 'four weeks' counts no noun
-    places = places_ahead(words, concepts)
-    closed = sizes_closed(words, concepts, fixed)
-    # '... thirty mm depth | tibial jig kept at fifty': what a size is of goes with it
-    sized = {c.start: c.end for c in concepts if c.list == "dimension"}
+    nouns = nouns_of(words, concepts, fixed)
     start, runs = 0, []
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
         pauses = sum(words[i] in PAUSES for i in range(start, stop))
         run_on = stop - start > RUN_ON and pauses * 25 < stop - start
         for i in range(start + 1, stop):
-            at = None
-            if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
-                at = _behind_another(words, ends, start, i) or _subject_start(words, ends, after_work, spelt, start, i)
-                if run_on:
-                    at = _behind_size(ends, closed, sized, start, i) or at
-                    at = at if at is None else _last_structure(structures, joints, at, i)
-            elif words[i] in PRONOUNS and i not in spelt and words[i - 1] not in PREPOSITIONS:
-                at = i
-            if words[i] == "had" and _is_inverted(words, start, i):
-                at = i
+            at = subject_at(words, nouns, start, i, run_on=run_on)
             if at is None or at <= start or level[at] >= 2:
                 continue
             opened = next((j for j in range(at - 1, start, -1) if level[j] >= 1), start)
-            lead = words[opened:at]
-            if lead and _leads_on(lead, words[at]):
+            if _belongs_before(words[opened:at], words[at], run_on=run_on):
                 continue
-            if (
-                not FINITE & set(lead)
-                and lead[0] not in FRONTED_DENIALS
-                and (
-                    (words[at] in PRONOUNS and _is_fronted(lead, run_on))
-                    or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
-                )
-            ):
-                continue  # 'Microfracture we have discussed', 'In the graft we passed': what stands first belongs to it
-            at = places.get(at, at) if run_on else at
-            at = _led_in(words, ends, measured if run_on else set(), at)
-            at = sized.get(at, at) if run_on and at in measured else at
+            at = nouns.places.get(at, at) if run_on else at
+            at = _led_in(words, nouns.ends, nouns.measured if run_on else set(), at)
+            at = nouns.sized.get(at, at) if run_on and at in nouns.measured else at
             if at > start and words[at - 1] not in ARTICLES:
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
         if run_on:
             runs.append((start, stop))
             close_final(words, level, start, stop)
-            actions_open(words, concepts, level, start, stop)
-            sizes_open(words, concepts, fixed, level, start, stop)
-            chained(words, level, start, stop)
         start = stop
+    for (start, stop), own in zip(runs, within_runs(runs, concepts), strict=True):
+        actions_open(words, own, level, start, stop)
+        sizes_open(words, own, fixed, level, start, stop)
+        chained(words, level, start, stop)
     statements_open(words, concepts, fixed, runs, level)
+
+
+def _belongs_before(lead: list[str], word: str, *, run_on: bool) -> bool:
+    """Whether what stands first belongs to what follows: 'Microfracture we discussed', 'In the graft we passed'."""
+    if not lead:
+        return False
+    if _leads_on(lead, word):
+        return True
+    fronted = word in PRONOUNS and _is_fronted(lead, run_on)
+    placed = lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on
+    return not FINITE & set(lead) and lead[0] not in FRONTED_DENIALS and (fronted or placed)
 
 
 def _leads_on(lead: list[str], word: str) -> bool:
@@ -262,13 +224,6 @@ def _leads_on(lead: list[str], word: str) -> bool:
     return gerund or lead[-1] == "not" or inverted
 
 
-def _is_inverted(words: list[str], start: int, had: int) -> bool:
-    """Whether a 'had' is an 'if': 'I would have used a second one | had it gapped'."""
-    follows = words[had + 1] if had + 1 < len(words) else ""
-    unreal = any(words[i] == "have" and words[i - 1] in UNREAL for i in range(start + 1, had))
-    return unreal and (follows in PRONOUNS or follows in {"it", "the", "that", "this"})
-
-
 def _is_fronted(lead: list[str], run_on: bool) -> bool:
     if run_on:
         return len(lead) <= FRONTED_RUN_ON
@@ -276,89 +231,11 @@ def _is_fronted(lead: list[str], run_on: bool) -> bool:
     return len(lead) <= (FRONTED_NOUN if noun else FRONTED)
 
 
-def _after_work(concepts: list[Concept]) -> dict[int, int]:
-    """Ends and starts of structures named right behind some work: 'no microfracture | menisci are intact'."""
-    worked = {c.end for c in concepts if c.list in WORK}
-    return {c.end: c.start for c in concepts if c.list == "structure" and c.start in worked}
-
-
 def _led_in(words: list[str], ends: dict[int, int], measured: set[int], at: int) -> int:
     """Where a subject opens with what leads it in: '| and the rim was', '... forty millimeters | tibia we set ...'."""
     if words[at - 1] in CONNECTORS:
         return at - 1
     return ends[at] if words[at] in PRONOUNS and ends.get(at) in measured else at
-
-
-def _last_structure(structures: list[int], joints: set[int], at: int, verb: int) -> int:
-    """'... this ACL complete tear from femoral side | PCL is normal': of two structures the last is the subject.
-
-    So is one right behind the joint: '... we scoped the joint | lateral meniscus looked normal'.
-    """
-    inside = structures[bisect_left(structures, at) : bisect_left(structures, verb)]
-    told = inside and (len(inside) > 1 or inside[-1] in joints)
-    return inside[-1] if told and verb - inside[-1] <= LONGEST_NAME else at
-
-
-def _behind_size(
-    ends: dict[int, int], closed: set[int], sized: dict[int, int], floor: int, verb: int
-) -> int | None:
-    """'... a length of sixty millimeters | portals were made': a subject right behind a size that is told in full."""
-    start = verb
-    while start in ends and ends[start] >= floor and start not in closed:
-        start = ends[start]
-    return start if start in closed and sized.get(start, start) < verb else None
-
-
-def _is_participle(words: list[str], c: Concept) -> bool:
-    return c.end - c.start == 1 and words[c.start].endswith("ed")
-
-
-def _behind_another(words: list[str], ends: dict[int, int], floor: int, verb: int) -> int | None:
-    """'... on the right knee | first ACL was ...': a subject that its number parts from the thing before it."""
-    at = ends.get(verb, floor) - 1
-    if at <= floor or words[at] not in ORDINALS or words[at - 1] in DETERMINERS | PREPOSITIONS:
-        return None
-    return at if at in ends else None
-
-
-def _no_article(words: list[str], spelt: set[int], i: int) -> bool:
-    """Whether what looks like an article is none: the 'a' of 'A C L', the 'one' of 'grade one softening'."""
-    apart = i in spelt and (len(words[i]) == 1 or words[i] in DETERMINERS)
-    return apart or (i > 0 and words[i - 1] in NUMBERED)
-
-
-def _subject_start(
-    words: list[str], ends: dict[int, int], after_work: dict[int, int], spelt: set[int], floor: int, verb: int
-) -> int | None:
-    """First token of the noun phrase before a finite verb, None where none is seen within eight words."""
-    i, found = verb, None
-    while i > floor and verb - i < 8:
-        i -= 1
-        word = words[i]
-        if word in SENTENCE_END or word in PAUSES or word in FINITE:
-            break
-        if word in CONNECTORS and word != "or":
-            break
-        if _no_article(words, spelt, i):
-            continue
-        if word in DETERMINERS or word in PRONOUNS or word in {"it", "no"}:
-            found = i
-            if i > floor and words[i - 1] in PREPOSITIONS:
-                continue
-            if word not in {"two", "three", "four", "one", "all", "both"}:
-                break
-    named = verb
-    while named in ends and ends[named] >= floor and not (named < verb and words[named - 1] in ENDS_OBJECT):
-        named = ends[named]
-    if named < verb and words[named - 1] in ENDS_OBJECT:
-        return named  # '... consented her for it | tourniquet time was ...'
-    if found is not None:
-        denied = words[found] == "no" and verb in after_work
-        return after_work[verb] if denied else None if found > floor and words[found - 1] in PREPOSITIONS else found
-    start = verb
-    while start in ends and ends[start] >= floor and not (start < verb and words[ends[start] - 1] in FINITE):
-        start = ends[start]  # no further than what the verb before says: '... is white | posterior inferior is blue'
-    return start if start < verb and words[start - 1] not in PREPOSITIONS else None
 
 
 def _join_coordinates(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
+
 from extractor.language.clause_words import (
     CONNECTORS,
     DENIERS,
@@ -15,6 +17,8 @@ from extractor.language.clause_words import (
 )
 from extractor.language.concepts import Concept
 
+Stretch = tuple[int, int]
+"""Tokens `[start, end)`."""
 LINK = 4
 OPENING = frozenset({"action", "weight-bearing-status"})
 """Lists whose words open a clause where no punctuation does: '... brace given | full weight bearing from tomorrow'."""
@@ -24,7 +28,7 @@ PLURAL_UNITS = frozenset({
     "millimeters", "millimetres", "centimeters", "centimetres", "degrees", "minutes", "liters", "litres", "newtons",
     "mercury", "weeks", "mm", "cm",
 })  # fmt: skip
-"""Behind one of these a noun is a new subject, as in 'eight millimeters | graft passed'; 'an eight millimeter graft'."""
+"""Behind one of these a noun is a new subject: 'eight millimeters | graft passed', but 'an eight millimeter graft'."""
 SINGULAR_UNITS = frozenset({"millimeter", "millimetre", "centimeter", "centimetre", "inch", "degree", "minute"})
 STATED = frozenset({"intact", "deficiency", "laxity"})
 PARTICIPLES = frozenset({"torn", "gone", "broken"})
@@ -56,6 +60,7 @@ def places_ahead(words: list[str], concepts: list[Concept]) -> dict[int, int]:
 
 
 def close_final(words: list[str], level: list[int], start: int, stop: int) -> None:
+    """'... did not catch anymore | lateral femoral condyle ...': what ends with a word that is said last."""
     for i in range(start, stop - 1):
         if words[i] in FINAL or (i > start and words[i - 1 : i + 1] == ["at", "all"]):
             level[i + 1] = max(level[i + 1], 1)
@@ -104,7 +109,7 @@ def behind_verb(words: list[str], at: int) -> bool:
     return False
 
 
-def sizes_closed(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]]) -> set[int]:
+def sizes_closed(words: list[str], concepts: list[Concept], fixed: list[Stretch]) -> set[int]:
     """Tokens right behind a size in the plural, where a noun is a new subject: '... sixty millimeters | portals were'.
 
     A device keeps the size before it, and so does what an article opens: 'the fifty degrees guide was set'.
@@ -117,8 +122,19 @@ def sizes_closed(words: list[str], concepts: list[Concept], fixed: list[tuple[in
     }
 
 
+def within_runs(runs: list[Stretch], concepts: list[Concept]) -> list[list[Concept]]:
+    """The concepts that open in each of the stretches, which follow one another."""
+    found: list[list[Concept]] = [[] for _ in runs]
+    starts = [start for start, _ in runs]
+    for c in concepts:
+        at = bisect_right(starts, c.start) - 1
+        if at >= 0 and c.start < runs[at][1]:
+            found[at].append(c)
+    return found
+
+
 def statements_open(
-    words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], runs: list[tuple[int, int]], level: list[int]
+    words: list[str], concepts: list[Concept], fixed: list[Stretch], runs: list[Stretch], level: list[int]
 ) -> None:
     """'... lateral meniscus intact | ACL intact | patella grade two | trochlea grade one': findings without a verb.
 
@@ -133,6 +149,7 @@ def statements_open(
     graded = {c.start for c in concepts if c.list in {"grade-system", "grade-word"}}
     named = {c.end for c in concepts if c.list == "structure"}
     closed = {c.end for c in concepts if c.list == "finding"} | {b for _, b in fixed}
+    starts = [start for start, _ in runs]
     for c in concepts:
         if c.list != "structure" or not (c.end in said or c.end in graded) or c.start in named:
             continue
@@ -140,7 +157,8 @@ def statements_open(
         before = words[at - 1] if at else "."
         if at < 1 or before in LED or before in DENIERS or before in PAUSES or before in SENTENCE_END:
             continue
-        run_on = any(a <= at < b for a, b in runs)
+        run = bisect_right(starts, at) - 1
+        run_on = run >= 0 and at < runs[run][1]
         if at in closed or (run_on and at == c.start and c.end in said):
             level[at] = max(level[at], 3 if run_on else 1)
 
@@ -151,16 +169,17 @@ def _is_stated(words: list[str], finding: Concept) -> bool:
 
 
 def sizes_open(
-    words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], level: list[int], start: int, stop: int
+    words: list[str], concepts: list[Concept], fixed: list[Stretch], level: list[int], start: int, stop: int
 ) -> None:
-    """'... at fifty degrees | tunnel length forty millimeters', '... fifty long | anterior one six', '| blood loss ten'.
+    """'At fifty degrees | tunnel length forty millimeters', '... fifty long | anterior one six', '| blood loss ten'.
 
     Behind a size opens what has a size of its own, and 'the other one' of what was measured.
     """
     sized = {c.start: c.end for c in concepts if c.list == "dimension"}
     nouns = {c.start: c for c in concepts if c.list in NAMED}
-    numbers = {a for a, _ in fixed}
-    for _, b in fixed:
+    own = fixed[bisect_left(fixed, (start, 0)) : bisect_left(fixed, (stop, 0))]
+    numbers = {a for a, _ in own}
+    for _, b in own:
         at = sized.get(b, b)
         if not start < at < stop or words[b - 1] not in PLURAL_UNITS or at not in nouns:
             continue
