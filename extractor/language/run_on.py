@@ -36,6 +36,7 @@ PARTICIPLES = frozenset({"torn", "gone", "broken"})
 TO_VERB = 4
 """Words from a participle back to its verb, at most: 'was prepped and draped', 'was completely torn'."""
 BESIDE_VERB = frozenset({"been", "being", "also", "then", "all", "both", "quite", "nearly", "almost", "and", "now"})
+HAVING = frozenset({"had", "has", "have"})
 PLACES = frozenset({"region", "compartment", "bone", "surface"})
 NAMED = PLACES | {"thing", "tissue"}
 GLUE = frozenset({"of", "was", "is", "at", "about", "to"})
@@ -101,6 +102,8 @@ def behind_verb(words: list[str], at: int) -> bool:
 
     What follows it is then no part of the same noun.
     """
+    if at and words[at - 1] in HAVING:
+        return False  # 'the stitch we had passed | was not tight'
     for i in range(at - 1, max(-1, at - 1 - TO_VERB), -1):
         if words[i] in FINITE:
             return True
