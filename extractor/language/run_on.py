@@ -42,6 +42,7 @@ NAMED = PLACES | {"thing", "tissue"}
 GLUE = frozenset({"of", "was", "is", "at", "about", "to"})
 """Plain words between what is measured and its size."""
 MOST_GLUE = 2
+BY = frozenset({"by", "x"})
 ENTRIES = frozenset({"blood_loss"})
 """Headings that open an entry of their own where their number stands right behind."""
 NOUNS = frozenset({"thing", "structure", "tissue", "form", "joint", "device", "bone"})
@@ -81,14 +82,16 @@ def actions_open(words: list[str], concepts: list[Concept], level: list[int], st
     """Without punctuation an action that nothing leads up to opens a clause: 'stays shut | took the knee'."""
     nouns = {c.end: c.start for c in concepts if c.list in NOUNS}
     devices = {(c.start, c.end) for c in concepts if c.list == "device"}
+    loads = {c.end for c in concepts if c.key == "thing:weight-bearing"}  # 'not touch down partial weight bearing'
     for c in concepts:
         if c.list not in OPENING or not start < c.start < stop or words[c.start] in FINITE:
             continue  # '... the rim | was taken down' is no opening
         if (c.start, c.end) in devices:
             continue  # nor 'a ten by twenty-eight | screw', which is also a verb
         at = c.start
-        while nouns.get(at, -1) > start:
-            at = nouns[at]
+        subject = c.list == "action" or c.start in loads
+        while subject and nouns.get(at, -1) > start and (at == c.start or words[nouns[at] - 1] not in DENIERS):
+            at = nouns[at]  # '... no loose bodies | tear trimmed'
         if words[at - 1] in DENIERS and not words[c.start].endswith("ed") and at > start + 1:
             at -= 1
         before = words[at - 1]
@@ -156,14 +159,21 @@ def statements_open(
     for c in concepts:
         if c.list != "structure" or not (c.end in said or c.end in graded) or c.start in named:
             continue
-        at = c.start - (c.start > 1 and words[c.start - 1] in DETERMINERS)
-        before = words[at - 1] if at else "."
-        if at < 1 or before in LED or before in DENIERS or before in PAUSES or before in SENTENCE_END:
+        at = c.start - (c.start > 1 and words[c.start - 1] in ("the", "both"))
+        if at < 1 or words[at - 1] in DENIERS or words[at - 1] in PAUSES or words[at - 1] in SENTENCE_END:
             continue
-        run = bisect_right(starts, at) - 1
-        run_on = run >= 0 and at < runs[run][1]
-        if at in closed or (run_on and at == c.start and c.end in said):
+        run_on = _is_within(at, runs, starts)
+        if at in closed or (run_on and at == c.start and c.end in said and words[at - 1] not in LED):
             level[at] = max(level[at], 3 if run_on else 1)
+    for c in concepts:
+        at = c.start - 1  # '... grade one | no loose bodies'
+        if c.list == "finding" and at in closed and words[at] in DENIERS and _is_within(at, runs, starts):
+            level[at] = max(level[at], 1)
+
+
+def _is_within(at: int, runs: list[Stretch], starts: list[int]) -> bool:
+    run = bisect_right(starts, at) - 1
+    return run >= 0 and at < runs[run][1]
 
 
 def _is_stated(words: list[str], finding: Concept) -> bool:
@@ -192,6 +202,12 @@ def sizes_open(
             end = nouns[end].end
         if other or _has_number(words, numbers, sized.get(end, end)):
             level[at] = max(level[at], 1)
+    devices = {c.start for c in concepts if c.list == "device"}
+    opens = {b: a for a, b in own}
+    for a, b in own:
+        a = opens.get(a - 1, a) if words[a - 1] in BY else a
+        if a > start and b in devices and words[a - 1].endswith("ed"):
+            level[a] = max(level[a], 1)  # '... button flipped | eight by twenty-five screw in the tibia'
     for c in concepts:
         if c.list == "heading" and c.name in ENTRIES and start < c.start < stop and words[c.start - 1] not in LED:
             if _has_number(words, numbers, c.end):
