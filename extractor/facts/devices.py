@@ -200,14 +200,25 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
         if after and q.dimension is None and q.product is None and only_fillers(case.words, q.end, after.start):
             start = after.start  # 'eight, well, eight and a quarter millimeters'
             continue
-        bare = q.dimension is None and q.product is None and q.kind == "quantity" and between[-1:] in (["of"], ["size"])
+        bare = q.dimension is None and q.product is None and q.kind == "quantity"
+        bare = bare and (between[-1:] in (["of"], ["size"]) or _apposed(case, q, between))
         if not (q.dimension == "length" or (q.product is not None and q.dimension is None) or bare):
             return []
         told = bare or between[-1:] == ["of"]
         if not told and case.words[q.end : q.end + 1] and case.words[q.end] in NOT_SIZE:
             return []
-        return [q, *_second(case, q)]
+        sizes = [q, *_second(case, q)]
+        behind = sizes[-1].end
+        if "," in between and any(case.within(name, behind, behind + 1) for name in ("device", "tool")):
+            return []  # 'guide pin, ten millimeter reamer'
+        return sizes
     return []
+
+
+def _apposed(case: Case, q: Quantity, between: list[str]) -> bool:
+    """'Guide pin, the two point four, through ...': a size set off by commas, that counts nothing."""
+    closed = case.words[q.end : q.end + 1] in ([], [","], ["."])
+    return between == [",", "the"] and closed and q.value is not None and q.value > 2
 
 
 def _set_off(case: Case, device: Concept) -> list[Quantity]:

@@ -16,6 +16,7 @@ from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE, PRE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
+from extractor.language.run_on import SINGULAR_UNITS
 
 BEFORE = 3
 """How many sentences back a thing counts as in hand."""
@@ -23,6 +24,8 @@ MOST = 24
 """So many things named before a number are looked at, the last ones; its sentence may be a whole dictation."""
 EARLIER = 4
 """So many different ones are taken from before its sentence."""
+ATTRIBUTE = 3
+"""Words from a size to the noun it stands before, at most: 'a six centimeter long incision'."""
 DRUG = 3
 """Words between the strength and the volume of one drug, at most."""
 POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "moment", "compartment", "measured-by")
@@ -112,7 +115,8 @@ def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     asked = sentence.number > 0 and case.words[before.end - 1] == "?"
     answers = (asked or not tail) if not lead else asked and _names_what(case, before, sentence, first)
-    if sentence.number and answers and not any(q.dimension for q in case.numbers(before.start, before.end)):
+    others = (q for q in case.numbers(before.start, before.end) if q != first)  # a count may open there
+    if sentence.number and answers and not any(q.dimension for q in others):
         return before.start
     return sentence.start
 
@@ -147,7 +151,16 @@ def _cut(case: Case, left: Quantity, right: Quantity) -> int:
         return left.end  # '24 by 10 | with a root distance of 7'
     if dims and dims[0].start - left.end <= 2 and left.dimension not in SPANS:
         return dims[0].end
-    return next((i for i in range(left.end, right_start) if case.words[i] in WITH), left.end)
+    return next((i for i in range(left.end, right_start) if case.words[i] in WITH), _noun_end(case, left, right_start))
+
+
+def _noun_end(case: Case, q: Quantity, end: int) -> int:
+    """Where the noun ends that a size stands before as its attribute: 'a six centimeter incision | opened to eight'."""
+    if case.words[q.end - 1] not in SINGULAR_UNITS:
+        return q.end
+    noun = next((c for c in case.within("thing", q.end, q.end + ATTRIBUTE) if c.end <= end), None)
+    plain = noun is not None and NO_NOUN.isdisjoint(case.words[q.end : noun.start])
+    return noun.end if noun is not None and plain else q.end
 
 
 def _of_next(case: Case, dimension: Concept, right: Quantity) -> bool:

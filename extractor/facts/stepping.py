@@ -178,8 +178,9 @@ def resolve_fields(
 ) -> list[tuple[str, str]]:
     """A rule's further fields: written values as they stand, `<list>` by the nearest concept of that list.
 
-    `<list>` looks in the clause, then beside the thing it belongs to, then in the sentence; `<list>!` also takes what
-    was last said in the sentence before.
+    `<list>` looks in the clause, then between the thing it belongs to and the clause ('tunnels, the anterior one six |
+    and forty long'), then beside the thing, then in the sentence; `<list>!` also takes what was last said in the
+    sentence before.
     """
     out = []
     for name, value in rule.fields:
@@ -189,8 +190,11 @@ def resolve_fields(
         list_name = value.strip("<>!")
         sentence = case.sentence(clause.start)
         near = _fullest(case, list_name, trigger.start, clause)
+        if near is None and thing is not None and sentence.start <= thing.start:
+            near = case.last(list_name, clause.start, floor=case.clause(thing.start).end)
         if near is None and thing is not None:
             near = _fullest(case, list_name, thing.start, case.clause(thing.start))
+        near = near or case.last(list_name, clause.start, floor=sentence.start)
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
         if near is None and value.endswith("!"):
             before = case.note.segments.sentences[max(0, sentence.number - 1)]

@@ -35,12 +35,12 @@ def unread_sutures(case: Case, looks: Sequence[Look], places: Places, facts: Seq
     known = {str(f["color"]) for f in sutures if f.get("color")}
     ways = {str(f["technique"]) for f in sutures if f.get("technique")}
     flags = []
-    elsewhere = case.grammar.plain_words("no-suture")
+    elsewhere, old = case.grammar.plain_words("no-suture"), case.grammar.plain_words("old-suture")
     for sentence in case.note.segments.sentences:
         if not elsewhere.isdisjoint(case.words[sentence.start : sentence.end]):
             continue
         own = looks[bisect_left(starts, sentence.start) : bisect_left(starts, sentence.end)]
-        own = [k for k in own if _performed(case, k.start)]
+        own = [k for k in own if _performed(case, k.start) and case.words[k.start - 1] not in old]
         strange = [k for k in own if k.color not in known]
         if sentence.number in read:
             if strange and not taken_back(case.words, sentence.start, sentence.end):

@@ -12,8 +12,11 @@ from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
 STATED = frozenset({"is", "was", "measures", "measured", "makes", "gives"})
+LIKEWISE = frozenset({"also", "again", "likewise", "only", "just"})
+"""Between a verb and its number they change nothing."""
 HEADED = frozenset(
-    ", : - is was at about of in after up to on off down for had been under below than less some maybe".split()
+    ", : - is was at about of in after up to on off down for had been under below than less some maybe"
+    " also again".split()
 )
 LEADS = frozenset(
     ", : is 's of was about at were to measures measured it makes make gives reads read until till".split()
@@ -67,10 +70,11 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         return True
     if q.kind != "quantity" or not opens:
         return False
-    lead = case.words[opens - 1]
+    says = _verb_before(case, opens)
+    lead = case.words[says]
     if lead == "by" and any(o.dimension == "length" for o in case.numbers(case.sentence(opens).start, opens)):
         return True  # 'twenty one millimeters, as measured, by eight and a half'
-    stated = lead in STATED and any(c.end >= opens - 2 for c in case.within("thing", max(0, opens - 6), opens - 1))
+    stated = lead in STATED and any(c.end >= says - 1 for c in case.within("thing", max(0, says - 5), says))
     if _taken_back(case, q):
         return False
     if _other_place(case, q) or _at_the_other(case, q) or _attributed(case, q) or is_set_against(case, q):
@@ -78,6 +82,14 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     return (
         stated or (before < opens and lead in {"at", "to", "until", "till"}) or _heads(case, q) or _led_up_to(case, q)
     )
+
+
+def _verb_before(case: Case, opens: int) -> int:
+    """The token that leads up to a number: 'the tibial tunnel was also nine'."""
+    at = opens - 1
+    while at and case.words[at] in LIKEWISE:
+        at -= 1
+    return at
 
 
 def _is_share(case: Case, q: Quantity) -> bool:

@@ -8,31 +8,33 @@ were intact') joins them and is no boundary.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property
 
 from extractor.language.clause_words import (
     ASKING,
     CONNECTORS,
-    DENIERS,
     DETERMINERS,
-    ENDS_OBJECT,
-    FINAL,
     FINITE,
-    FINITE_RUN_ON,
-    LEADS,
     NOT_HEADING,
-    ORDINALS,
     PAUSES,
     POINTED,
     PREPOSITIONS,
     PRONOUNS,
     SENTENCE_END,
     TIMING,
-    UNREAL,
 )
 from extractor.language.concepts import Concept
+from extractor.language.run_on import (
+    actions_open,
+    chained,
+    close_final,
+    sizes_open,
+    statements_open,
+    within_runs,
+)
+from extractor.language.subjects import nouns_of, subject_at
 
 FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
 """Words that stand first and belong to the subject after them: 'Microfracture we discussed', 'A screw for it I had'."""
@@ -42,17 +44,9 @@ INVERTING = frozenset({"did", "do", "does", "was", "were", "is", "are", "has", "
 NEGATIVE = frozenset({"nor", "neither", "never", "nowhere", "hardly", "rarely", "seldom"})
 """Words after which a verb comes before its subject."""
 ARTICLES = frozenset({"the", "a", "an"})
-LINK = 4
-WORK = frozenset({"operation", "action"})
 HEADING_WORDS = 3
 ASKED_WORDS = 5
 """Words of a heading said as a question, at most."""
-OPENING = frozenset({"action", "weight-bearing-status"})
-"""Lists whose words open a clause where no punctuation does: '... brace given | full weight bearing from tomorrow'."""
-LONGEST_NAME = 3
-"""Words of a structure's name, spelt out, at most."""
-NUMBERED = frozenset({"grade", "grades", "type", "stage", "class", "number"})
-"""Before a number these make it a name."""
 RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 
@@ -180,77 +174,43 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
 
 
 def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], level: list[int]) -> None:
-    measured = {b for _, b in fixed}
-    told = {c.end for c in concepts if c.list == "finding" and c.start and words[c.start - 1] in FINITE}
-    ends = {c.end: c.start for c in concepts if c.end not in told}  # '... is normal | lateral meniscus is ...'
-    structures = sorted({c.start for c in concepts if c.list == "structure"})
-    after_work = _after_work(concepts)
-    spelt = {
-        i
-        for c in concepts
-        if c.end - c.start > 1 and all(len(w) == 1 for w in words[c.start : c.end])
-        for i in range(c.start, c.end)
-    }
-    spelt |= {a for a, b in fixed if b - a > 1}  # the 'four' of 'four weeks' counts no noun
-    places = _places_ahead(words, concepts)
-    # '... thirty mm depth | tibial jig kept at fifty': what a size is of goes with it
-    sized = {c.start: c.end for c in concepts if c.list == "dimension"}
-    start = 0
+    nouns = nouns_of(words, concepts, fixed)
+    start, runs = 0, []
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
         pauses = sum(words[i] in PAUSES for i in range(start, stop))
         run_on = stop - start > RUN_ON and pauses * 25 < stop - start
         for i in range(start + 1, stop):
-            at = None
-            if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
-                at = _behind_another(words, ends, start, i) or _subject_start(words, ends, after_work, spelt, start, i)
-                at = _last_structure(structures, at, i) if run_on and at is not None else at
-            elif words[i] in PRONOUNS and i not in spelt and words[i - 1] not in PREPOSITIONS:
-                at = i
-            if words[i] == "had" and _is_inverted(words, start, i):
-                at = i
+            at = subject_at(words, nouns, start, i, run_on=run_on)
             if at is None or at <= start or level[at] >= 2:
                 continue
             opened = next((j for j in range(at - 1, start, -1) if level[j] >= 1), start)
-            lead = words[opened:at]
-            if lead and _leads_on(lead, words[at]):
+            if _belongs_before(words[opened:at], words[at], run_on=run_on):
                 continue
-            if (
-                not FINITE & set(lead)
-                and lead[0] not in FRONTED_DENIALS
-                and (
-                    (words[at] in PRONOUNS and _is_fronted(lead, run_on))
-                    or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
-                )
-            ):
-                continue  # 'Microfracture we have discussed', 'In the graft we passed': what stands first belongs to it
-            at = places.get(at, at) if run_on else at
-            at = _led_in(words, ends, measured if run_on else set(), at)
-            at = sized.get(at, at) if run_on and at in measured else at
+            at = nouns.places.get(at, at) if run_on else at
+            at = _led_in(words, nouns.ends, nouns.measured if run_on else set(), at)
+            at = nouns.sized.get(at, at) if run_on and at in nouns.measured else at
             if at > start and words[at - 1] not in ARTICLES:
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
         if run_on:
-            _close_final(words, level, start, stop)
-            _actions_open(words, concepts, level, start, stop)
-            _chained(words, level, start, stop)
+            runs.append((start, stop))
+            close_final(words, level, start, stop)
         start = stop
+    for (start, stop), own in zip(runs, within_runs(runs, concepts), strict=True):
+        actions_open(words, own, level, start, stop)
+        sizes_open(words, own, fixed, level, start, stop)
+        chained(words, level, start, stop)
+    statements_open(words, concepts, fixed, runs, level)
 
 
-def _places_ahead(words: list[str], concepts: list[Concept]) -> dict[int, int]:
-    """Where a place opens that the surface said next is of: 'a white suture | at the front end the top one is'."""
-    surfaces = {c.start for c in concepts if c.list == "surface"}
-    found = {}
-    for c in concepts:
-        if c.list == "region" and c.start > 1 and c.end + 1 in surfaces and words[c.end] in DETERMINERS:
-            opens = c.start - (words[c.start - 1] in DETERMINERS) - 1
-            if words[opens] in PREPOSITIONS:
-                found[c.end] = opens
-    return found
-
-
-def _close_final(words: list[str], level: list[int], start: int, stop: int) -> None:
-    for i in range(start, stop - 1):
-        if words[i] in FINAL or (i > start and words[i - 1 : i + 1] == ["at", "all"]):
-            level[i + 1] = max(level[i + 1], 1)
+def _belongs_before(lead: list[str], word: str, *, run_on: bool) -> bool:
+    """Whether what stands first belongs to what follows: 'Microfracture we discussed', 'In the graft we passed'."""
+    if not lead:
+        return False
+    if _leads_on(lead, word):
+        return True
+    fronted = word in PRONOUNS and _is_fronted(lead, run_on)
+    placed = lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on
+    return not FINITE & set(lead) and lead[0] not in FRONTED_DENIALS and (fronted or placed)
 
 
 def _leads_on(lead: list[str], word: str) -> bool:
@@ -264,13 +224,6 @@ def _leads_on(lead: list[str], word: str) -> bool:
     return gerund or lead[-1] == "not" or inverted
 
 
-def _is_inverted(words: list[str], start: int, had: int) -> bool:
-    """Whether a 'had' is an 'if': 'I would have used a second one | had it gapped'."""
-    follows = words[had + 1] if had + 1 < len(words) else ""
-    unreal = any(words[i] == "have" and words[i - 1] in UNREAL for i in range(start + 1, had))
-    return unreal and (follows in PRONOUNS or follows in {"it", "the", "that", "this"})
-
-
 def _is_fronted(lead: list[str], run_on: bool) -> bool:
     if run_on:
         return len(lead) <= FRONTED_RUN_ON
@@ -278,104 +231,11 @@ def _is_fronted(lead: list[str], run_on: bool) -> bool:
     return len(lead) <= (FRONTED_NOUN if noun else FRONTED)
 
 
-def _chained(words: list[str], level: list[int], start: int, stop: int) -> None:
-    """'... and then ... and then ...': in a chain without end each link is a sentence of its own."""
-    last = start
-    for i in range(start + 1, stop - 1):
-        if words[i] == "and" and words[i + 1] == "then" and i - last >= LINK:
-            level[i] = 3
-        if level[i] == 3:
-            last = i
-
-
-def _actions_open(words: list[str], concepts: list[Concept], level: list[int], start: int, stop: int) -> None:
-    """Without punctuation an action that nothing leads up to opens a clause: 'stays shut | took the knee'."""
-    nouns = {c.end: c.start for c in concepts if c.list in {"thing", "structure", "tissue", "form", "joint", "device"}}
-    for c in concepts:
-        if c.list not in OPENING or not start < c.start < stop:
-            continue
-        at = c.start
-        while nouns.get(at, -1) > start:
-            at = nouns[at]
-        if words[at - 1] in DENIERS and not words[c.start].endswith("ed") and at > start + 1:
-            at -= 1
-        before = words[at - 1]
-        led = (
-            before in LEADS
-            or before in FINITE
-            or before in DETERMINERS
-            or before in PREPOSITIONS
-            or before in CONNECTORS
-        )
-        if not led and not before.endswith("ly"):
-            level[at] = max(level[at], 1)
-
-
-def _after_work(concepts: list[Concept]) -> dict[int, int]:
-    """Ends and starts of structures named right behind some work: 'no microfracture | menisci are intact'."""
-    worked = {c.end for c in concepts if c.list in WORK}
-    return {c.end: c.start for c in concepts if c.list == "structure" and c.start in worked}
-
-
 def _led_in(words: list[str], ends: dict[int, int], measured: set[int], at: int) -> int:
     """Where a subject opens with what leads it in: '| and the rim was', '... forty millimeters | tibia we set ...'."""
     if words[at - 1] in CONNECTORS:
         return at - 1
     return ends[at] if words[at] in PRONOUNS and ends.get(at) in measured else at
-
-
-def _last_structure(structures: list[int], at: int, verb: int) -> int:
-    """'... this ACL complete tear from femoral side | PCL is normal': of two structures the last is the subject."""
-    inside = structures[bisect_left(structures, at) : bisect_left(structures, verb)]
-    return inside[-1] if len(inside) > 1 and verb - inside[-1] <= LONGEST_NAME else at
-
-
-def _behind_another(words: list[str], ends: dict[int, int], floor: int, verb: int) -> int | None:
-    """'... on the right knee | first ACL was ...': a subject that its number parts from the thing before it."""
-    at = ends.get(verb, floor) - 1
-    if at <= floor or words[at] not in ORDINALS or words[at - 1] in DETERMINERS | PREPOSITIONS:
-        return None
-    return at if at in ends else None
-
-
-def _no_article(words: list[str], spelt: set[int], i: int) -> bool:
-    """Whether what looks like an article is none: the 'a' of 'A C L', the 'one' of 'grade one softening'."""
-    apart = i in spelt and (len(words[i]) == 1 or words[i] in DETERMINERS)
-    return apart or (i > 0 and words[i - 1] in NUMBERED)
-
-
-def _subject_start(
-    words: list[str], ends: dict[int, int], after_work: dict[int, int], spelt: set[int], floor: int, verb: int
-) -> int | None:
-    """First token of the noun phrase before a finite verb, None where none is seen within eight words."""
-    i, found = verb, None
-    while i > floor and verb - i < 8:
-        i -= 1
-        word = words[i]
-        if word in SENTENCE_END or word in PAUSES or word in FINITE:
-            break
-        if word in CONNECTORS and word != "or":
-            break
-        if _no_article(words, spelt, i):
-            continue
-        if word in DETERMINERS or word in PRONOUNS or word in {"it", "no"}:
-            found = i
-            if i > floor and words[i - 1] in PREPOSITIONS:
-                continue
-            if word not in {"two", "three", "four", "one", "all", "both"}:
-                break
-    named = verb
-    while named in ends and ends[named] >= floor:
-        named = ends[named]
-    if named < verb and words[named - 1] in ENDS_OBJECT:
-        return named  # '... consented her for it | tourniquet time was ...'
-    if found is not None:
-        denied = words[found] == "no" and verb in after_work
-        return after_work[verb] if denied else None if found > floor and words[found - 1] in PREPOSITIONS else found
-    start = verb
-    while start in ends and ends[start] >= floor and not (start < verb and words[ends[start] - 1] in FINITE):
-        start = ends[start]  # no further than what the verb before says: '... is white | posterior inferior is blue'
-    return start if start < verb and words[start - 1] not in PREPOSITIONS else None
 
 
 def _join_coordinates(

@@ -15,6 +15,7 @@ from extractor.language.quantity_words import QuantityWords, quantity_words
 from extractor.language.runs import Around, cut_run, run_at, spelt_with_dashes
 from extractor.language.sizes import NEAR, thread_follows
 from extractor.language.sorts import dress, follows_noun
+from extractor.language.spelt_product import said_again
 from extractor.language.units import unit_words
 
 OPENS = re.compile(r"[-.]?\d|[\u00bc-\u00be\u2150-\u215e]")
@@ -23,6 +24,8 @@ MOST_HOURS = 5
 """A longer '10:30' is a time of day, whatever stands before it."""
 MOST_WEEKS = 24
 """Weeks and months written so, at most."""
+OTHER_ONE = 24
+"""Words between one of two things and the other, at most."""
 GLUED = re.compile(r"(\d{1,9}(?:\.\d{1,9})?)([a-z%°]{1,8}[23²³]?)$")
 
 
@@ -34,6 +37,10 @@ def read_measures(words: Sequence[str]) -> list[Measure]:
     while i < size:
         if words[i] not in lexicon.openers and not OPENS.match(words[i]):
             i += 1
+            continue
+        again = said_again(words, i, measures, lexicon)
+        if again:
+            measures[-1], i, floor = again, again.end, again.end
             continue
         found = _read_at(words, i, floor, measures[-1] if measures else None, lexicon)
         if found is None:
@@ -115,13 +122,14 @@ def _read_run(words: Sequence[str], i: int, floor: int, last: Measure | None, le
 def _around(words: Sequence[str], start: int, end: int, floor: int, lexicon: QuantityWords, figures: bool) -> Around:
     unit = unit_words().at(words, end + 1 if end < len(words) and words[end] == "-" else end, figures)
     dimension = unit[0].dimension if unit else "none"
+    pronoun = _names_one(words, start, lexicon)
     sort = lexicon.sort_after.at(words, end + 1 if end < len(words) and words[end] == "-" else end)
     label = lexicon.sort_before.before(words, start, floor)
     near = {*words[end : end + NEAR]}
     product = (end < len(words) and words[end] in ("by", "x")) or (start > 0 and words[start - 1] in ("by", "x"))
     return Around(
         dimension,
-        dimension in lexicon.joined_hundreds and sort is None and not _names_one(words, start, lexicon),
+        dimension in lexicon.joined_hundreds and sort is None and not pronoun,
         bool(near & lexicon.suture_words),
         label is not None and label[0] in ("grade", "number", "ordinal"),
         product,
@@ -131,12 +139,21 @@ def _around(words: Sequence[str], start: int, end: int, floor: int, lexicon: Qua
         frozenset(lexicon.oh_sizes.values() if _sutures_at(words, end, lexicon) else ()),
         unit is not None and unit[1] < len(words) and words[unit[1]] in lexicon.apart,
         start > 1 and words[start - 1] in ("to", "-") and _is_zero(words[start - 2]),
+        pronoun,
     )
 
 
 def _names_one(words: Sequence[str], start: int, lexicon: QuantityWords) -> bool:
-    """'The anterior one thirty-nine': the 'one' that opens a run is a pronoun, and no hundred."""
-    return start > 1 and words[start] == "one" and words[start - 2] == "the" and words[start - 1] in lexicon.one_before
+    """'The anterior one thirty-nine': the 'one' that opens a run is a pronoun, and no hundred.
+
+    Without 'the' it is one where another one of them is told by: 'posterior one six wide ... anterior one six'.
+    """
+    if start < 2 or words[start] != "one" or words[start - 1] not in lexicon.one_before:
+        return False
+    around = range(max(1, start - OTHER_ONE), min(len(words), start + OTHER_ONE))
+    mine = words[start - 1]
+    others = (words[i - 1] for i in around if words[i] == "one" and words[i - 1] in lexicon.one_before)
+    return words[start - 2] == "the" or any(other != mine for other in others)
 
 
 def _is_zero(word: str) -> bool:

@@ -56,6 +56,7 @@ class Around:
         oh_digits: the digits that may be said with 'oh' of the sutures that follow at once, none without sutures.
         apart: whether the unit is that of a spacing.
         arc: whether it is the far end of a span that opens at zero.
+        pronoun: whether the 'one' it opens with is a pronoun ("the anterior one").
     """
 
     dimension: str = "none"
@@ -69,6 +70,7 @@ class Around:
     oh_digits: frozenset[str] = frozenset()
     apart: bool = False
     arc: bool = False
+    pronoun: bool = False
 
 
 def cut_run(atoms: list[Number], around: Around) -> list[Number]:
@@ -178,4 +180,6 @@ def _two_digits(atoms: list[Number], around: Around) -> list[Number] | None:
     if len(atoms) != 2 or not all(a.digit and not a.figures for a in atoms) or not around.plural:
         return None
     head, tail = atoms
+    if around.pronoun:
+        return [head, tail]
     return [head, replace(tail, rivals=(float(head.digit + tail.digit),))] if head.digit != "0" else None

@@ -162,6 +162,8 @@ HEDGED = {
     "no shorter than fourteen millimeters": ["14.. mm"],
     "five millimeters of rim, at most ten cc of blood": ["5 mm", "..10 mL"],
     "over about two centimeters by one": ["20 mm ~ @1.0", "10 mm ~ * @1.1"],
+    "twenty two by nineteen, two two by one nine, millimeters": ["22 mm * @1.0", "19 mm = @1.1"],
+    "eighteen by twelve millimeters, one eight by one two": ["18 mm * @1.0", "12 mm = @1.1"],
     "over two centimeters": ["20.. mm"],
     "somewhere from five to ten": ["5..10"],
     "from five up to ten cc": ["5..10 mL *"],

@@ -1,0 +1,223 @@
+"""Where thoughts part in speech without punctuation: at actions, sizes, and findings told without a verb."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+
+from extractor.language.clause_words import (
+    CONNECTORS,
+    DENIERS,
+    DETERMINERS,
+    FINAL,
+    FINITE,
+    LEADS,
+    PAUSES,
+    PREPOSITIONS,
+    SENTENCE_END,
+)
+from extractor.language.concepts import Concept
+
+Stretch = tuple[int, int]
+"""Tokens `[start, end)`."""
+LINK = 4
+OPENING = frozenset({"action", "weight-bearing-status"})
+"""Lists whose words open a clause where no punctuation does: '... brace given | full weight bearing from tomorrow'."""
+LED = LEADS | FINITE | DETERMINERS | PREPOSITIONS | CONNECTORS
+"""Words after which what follows goes on with them."""
+PLURAL_UNITS = frozenset({
+    "millimeters", "millimetres", "centimeters", "centimetres", "degrees", "minutes", "liters", "litres", "newtons",
+    "mercury", "weeks", "mm", "cm",
+})  # fmt: skip
+"""Behind one of these a noun is a new subject: 'eight millimeters | graft passed', but 'an eight millimeter graft'."""
+SINGULAR_UNITS = frozenset({"millimeter", "millimetre", "centimeter", "centimetre", "inch", "degree", "minute"})
+STATED = frozenset({"intact", "deficiency", "laxity"})
+PARTICIPLES = frozenset({"torn", "gone", "broken"})
+"""With these, and words in -ed, a structure is said to be so, its verb left out: 'ACL torn'."""
+TO_VERB = 4
+"""Words from a participle back to its verb, at most: 'was prepped and draped', 'was completely torn'."""
+BESIDE_VERB = frozenset({"been", "being", "also", "then", "all", "both", "quite", "nearly", "almost", "and", "now"})
+HAVING = frozenset({"had", "has", "have"})
+PLACES = frozenset({"region", "compartment", "bone", "surface"})
+NAMED = PLACES | {"thing", "tissue"}
+GLUE = frozenset({"of", "was", "is", "at", "about", "to"})
+"""Plain words between what is measured and its size."""
+MOST_GLUE = 2
+BY = frozenset({"by", "x"})
+ENTRIES = frozenset({"blood_loss"})
+"""Headings that open an entry of their own where their number stands right behind."""
+NOUNS = frozenset({"thing", "structure", "tissue", "form", "joint", "device", "bone"})
+"""Lists whose words stand before an action as its subject: '| rim rasped'."""
+
+
+def places_ahead(words: list[str], concepts: list[Concept]) -> dict[int, int]:
+    """Where a place opens that the surface said next is of: 'a white suture | at the front end the top one is'."""
+    surfaces = {c.start for c in concepts if c.list == "surface"}
+    found = {}
+    for c in concepts:
+        if c.list == "region" and c.start > 1 and c.end + 1 in surfaces and words[c.end] in DETERMINERS:
+            opens = c.start - (words[c.start - 1] in DETERMINERS) - 1
+            if words[opens] in PREPOSITIONS:
+                found[c.end] = opens
+    return found
+
+
+def close_final(words: list[str], level: list[int], start: int, stop: int) -> None:
+    """'... did not catch anymore | lateral femoral condyle ...': what ends with a word that is said last."""
+    for i in range(start, stop - 1):
+        if words[i] in FINAL or (i > start and words[i - 1 : i + 1] == ["at", "all"]):
+            level[i + 1] = max(level[i + 1], 1)
+
+
+def chained(words: list[str], level: list[int], start: int, stop: int) -> None:
+    """'... and then ... and then ...': in a chain without end each link is a sentence of its own."""
+    last = start
+    for i in range(start + 1, stop - 1):
+        if words[i] == "and" and words[i + 1] == "then" and i - last >= LINK:
+            level[i] = 3
+        if level[i] == 3:
+            last = i
+
+
+def actions_open(words: list[str], concepts: list[Concept], level: list[int], start: int, stop: int) -> None:
+    """Without punctuation an action that nothing leads up to opens a clause: 'stays shut | took the knee'."""
+    nouns = {c.end: c.start for c in concepts if c.list in NOUNS}
+    devices = {(c.start, c.end) for c in concepts if c.list == "device"}
+    loads = {c.end for c in concepts if c.key == "thing:weight-bearing"}  # 'not touch down partial weight bearing'
+    for c in concepts:
+        if c.list not in OPENING or not start < c.start < stop or words[c.start] in FINITE:
+            continue  # '... the rim | was taken down' is no opening
+        if (c.start, c.end) in devices:
+            continue  # nor 'a ten by twenty-eight | screw', which is also a verb
+        at = c.start
+        subject = c.list == "action" or c.start in loads
+        while subject and nouns.get(at, -1) > start and (at == c.start or words[nouns[at] - 1] not in DENIERS):
+            at = nouns[at]  # '... no loose bodies | tear trimmed'
+        if words[at - 1] in DENIERS and not words[c.start].endswith("ed") and at > start + 1:
+            at -= 1
+        before = words[at - 1]
+        attribute = at < c.start and before in SINGULAR_UNITS  # 'a six centimeter incision opened'
+        if before not in LED and not attribute and not before.endswith("ly"):
+            level[at] = max(level[at], 1)
+
+
+def behind_verb(words: list[str], at: int) -> bool:
+    """Whether the participle at a token goes on with a verb before it: 'was completely torn', 'was prepped and draped'.
+
+    What follows it is then no part of the same noun.
+    """
+    if at and words[at - 1] in HAVING:
+        return False  # 'the stitch we had passed | was not tight'
+    for i in range(at - 1, max(-1, at - 1 - TO_VERB), -1):
+        if words[i] in FINITE:
+            return True
+        if words[i] not in BESIDE_VERB and not words[i].endswith(("ly", "ed")):
+            return False
+    return False
+
+
+def sizes_closed(words: list[str], concepts: list[Concept], fixed: list[Stretch]) -> set[int]:
+    """Tokens right behind a size in the plural, where a noun is a new subject: '... sixty millimeters | portals were'.
+
+    A device keeps the size before it, and so does what an article opens: 'the fifty degrees guide was set'.
+    """
+    devices = {c.start for c in concepts if c.list == "device"}
+    return {
+        b
+        for a, b in fixed
+        if words[b - 1] in PLURAL_UNITS and b not in devices and (not a or words[a - 1] not in DETERMINERS)
+    }
+
+
+def within_runs(runs: list[Stretch], concepts: list[Concept]) -> list[list[Concept]]:
+    """The concepts that open in each of the stretches, which follow one another."""
+    found: list[list[Concept]] = [[] for _ in runs]
+    starts = [start for start, _ in runs]
+    for c in concepts:
+        at = bisect_right(starts, c.start) - 1
+        if at >= 0 and c.start < runs[at][1]:
+            found[at].append(c)
+    return found
+
+
+def statements_open(
+    words: list[str], concepts: list[Concept], fixed: list[Stretch], runs: list[Stretch], level: list[int]
+) -> None:
+    """'... lateral meniscus intact | ACL intact | patella grade two | trochlea grade one': findings without a verb.
+
+    Args:
+        words: reading tokens.
+        concepts: what was found in them.
+        fixed: spans of quantities.
+        runs: stretches of speech without punctuation; elsewhere one finding must stand right behind another.
+        level: what opens at each token, written to.
+    """
+    said = {c.start for c in concepts if c.list == "finding" and _is_stated(words, c)}
+    graded = {c.start for c in concepts if c.list in {"grade-system", "grade-word"}}
+    named = {c.end for c in concepts if c.list == "structure"}
+    closed = {c.end for c in concepts if c.list == "finding"} | {b for _, b in fixed}
+    starts = [start for start, _ in runs]
+    for c in concepts:
+        if c.list != "structure" or not (c.end in said or c.end in graded) or c.start in named:
+            continue
+        at = c.start - (c.start > 1 and words[c.start - 1] in ("the", "both"))
+        if at < 1 or words[at - 1] in DENIERS or words[at - 1] in PAUSES or words[at - 1] in SENTENCE_END:
+            continue
+        run_on = _is_within(at, runs, starts)
+        if at in closed or (run_on and at == c.start and c.end in said and words[at - 1] not in LED):
+            level[at] = max(level[at], 3 if run_on else 1)
+    for c in concepts:
+        at = c.start - 1  # '... grade one | no loose bodies'
+        if c.list == "finding" and at in closed and words[at] in DENIERS and _is_within(at, runs, starts):
+            level[at] = max(level[at], 1)
+
+
+def _is_within(at: int, runs: list[Stretch], starts: list[int]) -> bool:
+    run = bisect_right(starts, at) - 1
+    return run >= 0 and at < runs[run][1]
+
+
+def _is_stated(words: list[str], finding: Concept) -> bool:
+    first = words[finding.start]
+    return finding.name in STATED or first in PARTICIPLES or first.endswith("ed")
+
+
+def sizes_open(
+    words: list[str], concepts: list[Concept], fixed: list[Stretch], level: list[int], start: int, stop: int
+) -> None:
+    """'At fifty degrees | tunnel length forty millimeters', '... fifty long | anterior one six', '| blood loss ten'.
+
+    Behind a size opens what has a size of its own, and 'the other one' of what was measured.
+    """
+    sized = {c.start: c.end for c in concepts if c.list == "dimension"}
+    nouns = {c.start: c for c in concepts if c.list in NAMED}
+    own = fixed[bisect_left(fixed, (start, 0)) : bisect_left(fixed, (stop, 0))]
+    numbers = {a for a, _ in own}
+    for _, b in own:
+        at = sized.get(b, b)
+        if not start < at < stop or words[b - 1] not in PLURAL_UNITS or at not in nouns:
+            continue
+        end = nouns[at].end
+        other = nouns[at].list in PLACES and words[end : end + 1] == ["one"]
+        while end in nouns:
+            end = nouns[end].end
+        if other or _has_number(words, numbers, sized.get(end, end)):
+            level[at] = max(level[at], 1)
+    devices = {c.start for c in concepts if c.list == "device"}
+    opens = {b: a for a, b in own}
+    for a, b in own:
+        a = opens.get(a - 1, a) if words[a - 1] in BY else a
+        if a > start and b in devices and words[a - 1].endswith("ed"):
+            level[a] = max(level[a], 1)  # '... button flipped | eight by twenty-five screw in the tibia'
+    for c in concepts:
+        if c.list == "heading" and c.name in ENTRIES and start < c.start < stop and words[c.start - 1] not in LED:
+            if _has_number(words, numbers, c.end):
+                level[c.start] = max(level[c.start], 1)
+
+
+def _has_number(words: list[str], numbers: set[int], at: int) -> bool:
+    for i in range(at, at + MOST_GLUE + 1):
+        if i in numbers:
+            return True
+        if words[i : i + 1] == [] or words[i] not in GLUE:
+            return False
+    return False

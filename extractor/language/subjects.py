@@ -1,0 +1,178 @@
+"""Where the subject of a verb opens: the noun before it, as far back as it goes."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from dataclasses import dataclass
+
+from extractor.language.clause_words import (
+    CONNECTORS,
+    DETERMINERS,
+    ENDS_OBJECT,
+    FINITE,
+    FINITE_RUN_ON,
+    ORDINALS,
+    PAUSES,
+    PREPOSITIONS,
+    PRONOUNS,
+    SENTENCE_END,
+    UNREAL,
+)
+from extractor.language.concepts import Concept
+from extractor.language.run_on import NOUNS, behind_verb, places_ahead, sizes_closed
+
+LONGEST_NAME = 3
+"""Words of a structure's name, spelt out, at most."""
+NUMBERED = frozenset({"grade", "grades", "type", "stage", "class", "number"})
+"""Before a number these make it a name."""
+WORK = frozenset({"operation", "action"})
+
+
+@dataclass(frozen=True)
+class Nouns:
+    """What nouns are told apart by: where they end and begin, and what lies between them and a verb."""
+
+    ends: dict[int, int]
+    structures: list[int]
+    joints: set[int]
+    after_work: dict[int, int]
+    spelt: set[int]
+    places: dict[int, int]
+    measured: set[int]
+    closed: set[int]
+    sized: dict[int, int]
+
+
+def nouns_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]]) -> Nouns:
+    """The nouns of a note, from its concepts and the spans of its quantities."""
+    spelt = {
+        i
+        for c in concepts
+        if c.end - c.start > 1 and all(len(w) == 1 for w in words[c.start : c.end])
+        for i in range(c.start, c.end)
+    }
+    spelt |= {i for a, b in fixed if b - a > 1 for i in range(a, b)}  # the 'four' of 'four weeks' counts no noun
+    return Nouns(
+        _noun_ends(words, concepts),
+        sorted({c.start for c in concepts if c.list == "structure"}),
+        {c.end for c in concepts if c.list == "joint" or c.key == "noun:the-knee"},
+        _after_work(concepts),
+        spelt,
+        places_ahead(words, concepts),
+        {b for _, b in fixed},
+        sizes_closed(words, concepts, fixed),
+        # '... thirty mm depth | tibial jig kept at fifty': what a size is of goes with it
+        {c.start: c.end for c in concepts if c.list == "dimension"},
+    )
+
+
+def _noun_ends(words: list[str], concepts: list[Concept]) -> dict[int, int]:
+    told = {
+        c.end
+        for c in concepts
+        if ((c.list == "finding" or _is_participle(words, c)) and behind_verb(words, c.start))
+        or (c.list == "dimension" and PREPOSITIONS & set(words[c.start - 1 : c.start + 1]))
+    }
+    ends = {c.end: c.start for c in concepts if c.end not in told}  # '... is normal | lateral meniscus is ...'
+    for c in concepts:
+        if c.list in NOUNS and c.end in ends and words[c.start] not in PREPOSITIONS:
+            ends[c.end] = min(c.start, ends[c.end])  # the 'quad tendon', not the 'tendon'
+    return ends
+
+
+def subject_at(words: list[str], nouns: Nouns, start: int, i: int, *, run_on: bool) -> int | None:
+    """Where the subject of the verb at token `i` opens, or that a pronoun there is."""
+    if words[i] == "had" and _is_inverted(words, start, i):
+        return i
+    if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
+        at = _behind_another(words, nouns.ends, start, i)
+        at = at or _subject_start(words, nouns.ends, nouns.after_work, nouns.spelt, start, i)
+        if not run_on:
+            return at
+        at = _behind_size(nouns.ends, nouns.closed, nouns.sized, start, i) or at
+        return at if at is None else _last_structure(nouns.structures, nouns.joints, at, i)
+    pronoun = words[i] in PRONOUNS and i not in nouns.spelt and words[i - 1] not in PREPOSITIONS
+    return i if pronoun else None
+
+
+def _is_participle(words: list[str], c: Concept) -> bool:
+    return c.end - c.start == 1 and words[c.start].endswith("ed")
+
+
+def _after_work(concepts: list[Concept]) -> dict[int, int]:
+    """Ends and starts of structures named right behind some work: 'no microfracture | menisci are intact'."""
+    worked = {c.end for c in concepts if c.list in WORK}
+    return {c.end: c.start for c in concepts if c.list == "structure" and c.start in worked}
+
+
+def _behind_another(words: list[str], ends: dict[int, int], floor: int, verb: int) -> int | None:
+    """'... on the right knee | first ACL was ...': a subject that its number parts from the thing before it."""
+    at = ends.get(verb, floor) - 1
+    if at <= floor or words[at] not in ORDINALS or words[at - 1] in DETERMINERS | PREPOSITIONS:
+        return None
+    return at if at in ends else None
+
+
+def _no_article(words: list[str], spelt: set[int], i: int) -> bool:
+    """Whether what looks like an article is none: the 'a' of 'A C L', the 'one' of 'grade one softening'."""
+    apart = i in spelt and (len(words[i]) == 1 or words[i] in DETERMINERS)
+    return apart or (i > 0 and words[i - 1] in NUMBERED)
+
+
+def _subject_start(
+    words: list[str], ends: dict[int, int], after_work: dict[int, int], spelt: set[int], floor: int, verb: int
+) -> int | None:
+    """First token of the noun phrase before a finite verb, None where none is seen within eight words."""
+    i, found = verb, None
+    while i > floor and verb - i < 8:
+        i -= 1
+        word = words[i]
+        if word in SENTENCE_END or word in PAUSES or word in FINITE:
+            break
+        if word in CONNECTORS and word != "or":
+            break
+        if _no_article(words, spelt, i):
+            continue
+        if word in DETERMINERS or word in PRONOUNS or word in {"it", "no"}:
+            found = i
+            if i > floor and words[i - 1] in PREPOSITIONS:
+                continue
+            if word not in {"two", "three", "four", "one", "all", "both"}:
+                break
+    named = verb
+    while named in ends and ends[named] >= floor and not (named < verb and words[named - 1] in ENDS_OBJECT):
+        named = ends[named]
+    if named < verb and words[named - 1] in ENDS_OBJECT:
+        return named  # '... consented her for it | tourniquet time was ...'
+    if found is not None:
+        denied = words[found] == "no" and verb in after_work
+        return after_work[verb] if denied else None if found > floor and words[found - 1] in PREPOSITIONS else found
+    start = verb
+    while start in ends and ends[start] >= floor and not (start < verb and words[ends[start] - 1] in FINITE):
+        start = ends[start]  # no further than what the verb before says: '... is white | posterior inferior is blue'
+    return start if start < verb and words[start - 1] not in PREPOSITIONS else None
+
+
+def _last_structure(structures: list[int], joints: set[int], at: int, verb: int) -> int:
+    """'... this ACL complete tear from femoral side | PCL is normal': of two structures the last is the subject.
+
+    So is one right behind the joint: '... we scoped the joint | lateral meniscus looked normal'.
+    """
+    inside = structures[bisect_left(structures, at) : bisect_left(structures, verb)]
+    told = inside and (len(inside) > 1 or inside[-1] in joints)
+    return inside[-1] if told and verb - inside[-1] <= LONGEST_NAME else at
+
+
+def _behind_size(ends: dict[int, int], closed: set[int], sized: dict[int, int], floor: int, verb: int) -> int | None:
+    """'... a length of sixty millimeters | portals were made': a subject right behind a size that is told in full."""
+    start = verb
+    while start in ends and ends[start] >= floor and start not in closed:
+        start = ends[start]
+    return start if start in closed and sized.get(start, start) < verb else None
+
+
+def _is_inverted(words: list[str], start: int, had: int) -> bool:
+    """Whether a 'had' is an 'if': 'I would have used a second one | had it gapped'."""
+    follows = words[had + 1] if had + 1 < len(words) else ""
+    unreal = any(words[i] == "have" and words[i - 1] in UNREAL for i in range(start + 1, had))
+    return unreal and (follows in PRONOUNS or follows in {"it", "the", "that", "this"})
