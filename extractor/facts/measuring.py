@@ -21,6 +21,8 @@ from extractor.language.measure import QUANTITY
 from extractor.language.quantities import Quantity
 
 CLOSENESS = {"next": 5, "clause": 4, "sentence": 2, "before": 1, "note": 0}
+CARRIED = 3
+"""How near a thing counts that the number before was said of: nearer than one a rule reads without naming it."""
 AND = frozenset({"and", ",", "while", ";", "."})
 REACHED = frozenset({"up", "to", "until"})
 """Words of a bound that is the value reached: 'up to ninety'."""
@@ -84,7 +86,7 @@ def claim_quantities(
             continue
         rules = table.get(slot.quantity.dimension or BARE)
         against = _set_against(case, slot, claims)
-        found = _claims(case, slot, rules, against) if rules else []
+        found = _claims(case, slot, rules, _things(case, slot, against, claims)) if rules else []
         alike = _alike(case, slot, claims) or _again(case, slot, claims) or _like_the_other(case, slot, against, found)
         if alike:
             claims.append(alike)
@@ -202,10 +204,22 @@ def _like_the_other(case: Case, slot: Slot, before: Claim | None, found: list[Cl
     return Claim(before.rule, slot, before.thing, ((q.start, q.end),), before.rank)
 
 
-def _claims(case: Case, slot: Slot, rules: NumberRules, against: Claim | None) -> list[Claim]:
+def _things(case: Case, slot: Slot, against: Claim | None, claims: list[Claim]) -> list[Candidate]:
+    """Things a number may belong to: named near it, or what the number before it was said of.
+
+    'Fifteen by ten, starting thirteen from its root': a sentence goes on with what was in hand when it opened.
+    """
     things = things_near(case, slot)
     if against is not None and against.thing is not None:
-        things.append(Candidate(against.thing.concept, CLOSENESS["sentence"]))
+        return [*things, Candidate(against.thing.concept, CLOSENESS["sentence"])]
+    before = claims[-1] if claims and claims[-1].slot.sentence == slot.sentence else None
+    in_hand = before.thing if before else None
+    if in_hand is None or in_hand.concept.start >= slot.sentence.start or any(t.closeness > 1 for t in things):
+        return things
+    return [Candidate(in_hand.concept, CARRIED), *things]
+
+
+def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate]) -> list[Claim]:
     clause_keys = case.clause_keys[slot.clause.number]
     own_start = slot.quantity.number_start if slot.quantity.earlier else slot.quantity.start
     said_near = [c for c in case.within("dimension", *slot.chunk) if c.key in rules.beside]  # an angle is not 'long'

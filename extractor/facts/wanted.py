@@ -34,6 +34,9 @@ SET_AGAINST = frozenset({"considered", "conditional", "planned"})
 """Moods of a number against which that of this case may be set."""
 OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
+OFF = (["from"], ["off"])
+OWNER = 5
+"""Tokens from a number to the "'s" of what it is measured from, at most."""
 ASIDE = 7
 """Tokens, at most, of what only says where a number beside it comes from."""
 LONGEST_LEAD = 16
@@ -59,6 +62,8 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     behind += behind > q.end and case.words[behind : behind + 1] == ["the"]
     if case.within("dimension", q.end, behind + 1) or case.within("measured-by", q.end, q.end + 1):
         return True
+    if case.words[q.end : q.end + 1] in OFF and any(case.words[c.start] == "'s" for c in _ahead(case, q)):
+        return True
     opens = q.start if q.earlier or q.counted else q.number_start
     before = opens
     while before > 0 and opens - before < 3 and case.words[before - 1] in LEADS:
@@ -78,6 +83,11 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     return (
         stated or (before < opens and lead in {"at", "to", "until", "till"}) or _heads(case, q) or _led_up_to(case, q)
     )
+
+
+def _ahead(case: Case, q: Quantity) -> list[Concept]:
+    """What is measured, up to a few words behind a number: 'thirteen from the donor's posterior root'."""
+    return case.within("dimension", q.end + 1, q.end + OWNER)
 
 
 def _is_share(case: Case, q: Quantity) -> bool:

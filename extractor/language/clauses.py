@@ -8,20 +8,18 @@ were intact') joins them and is no boundary.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property
 
+from extractor.language import run_ons
 from extractor.language.clause_words import (
     ASKING,
     CONNECTORS,
-    DENIERS,
     DETERMINERS,
     ENDS_OBJECT,
-    FINAL,
     FINITE,
     FINITE_RUN_ON,
-    LEADS,
     NOT_HEADING,
     ORDINALS,
     PAUSES,
@@ -42,15 +40,10 @@ INVERTING = frozenset({"did", "do", "does", "was", "were", "is", "are", "has", "
 NEGATIVE = frozenset({"nor", "neither", "never", "nowhere", "hardly", "rarely", "seldom"})
 """Words after which a verb comes before its subject."""
 ARTICLES = frozenset({"the", "a", "an"})
-LINK = 4
 WORK = frozenset({"operation", "action"})
 HEADING_WORDS = 3
 ASKED_WORDS = 5
 """Words of a heading said as a question, at most."""
-OPENING = frozenset({"action", "weight-bearing-status"})
-"""Lists whose words open a clause where no punctuation does: '... brace given | full weight bearing from tomorrow'."""
-LONGEST_NAME = 3
-"""Words of a structure's name, spelt out, at most."""
 NUMBERED = frozenset({"grade", "grades", "type", "stage", "class", "number"})
 """Before a number these make it a name."""
 RUN_ON = 40
@@ -184,6 +177,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[i
     told = {c.end for c in concepts if c.list == "finding" and c.start and words[c.start - 1] in FINITE}
     ends = {c.end: c.start for c in concepts if c.end not in told}  # '... is normal | lateral meniscus is ...'
     structures = sorted({c.start for c in concepts if c.list == "structure"})
+    things = {c.end: c for c in concepts if c.list in {"thing", "device"}}
     after_work = _after_work(concepts)
     spelt = {
         i
@@ -192,7 +186,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[i
         for i in range(c.start, c.end)
     }
     spelt |= {a for a, b in fixed if b - a > 1}  # the 'four' of 'four weeks' counts no noun
-    places = _places_ahead(words, concepts)
+    places = run_ons.places_ahead(words, concepts)
     # '... thirty mm depth | tibial jig kept at fifty': what a size is of goes with it
     sized = {c.start: c.end for c in concepts if c.list == "dimension"}
     start = 0
@@ -202,8 +196,10 @@ def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[i
         for i in range(start + 1, stop):
             at = None
             if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
-                at = _behind_another(words, ends, start, i) or _subject_start(words, ends, after_work, spelt, start, i)
-                at = _last_structure(structures, at, i) if run_on and at is not None else at
+                at = run_ons.last_thing(things, i) if run_on else None
+                at = at or _behind_another(words, ends, start, i)
+                at = at or _subject_start(words, ends, after_work, spelt, start, i)
+                at = run_ons.last_structure(structures, at, i) if run_on and at is not None else at
             elif words[i] in PRONOUNS and i not in spelt and words[i - 1] not in PREPOSITIONS:
                 at = i
             if words[i] == "had" and _is_inverted(words, start, i):
@@ -229,28 +225,11 @@ def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[i
             if at > start and words[at - 1] not in ARTICLES:
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
         if run_on:
-            _close_final(words, level, start, stop)
-            _actions_open(words, concepts, level, start, stop)
-            _chained(words, level, start, stop)
+            run_ons.close_final(words, level, start, stop)
+            run_ons.actions_open(words, concepts, level, start, stop)
+            run_ons.pressures_close(words, measured, level, start, stop)
+            run_ons.chained(words, level, start, stop)
         start = stop
-
-
-def _places_ahead(words: list[str], concepts: list[Concept]) -> dict[int, int]:
-    """Where a place opens that the surface said next is of: 'a white suture | at the front end the top one is'."""
-    surfaces = {c.start for c in concepts if c.list == "surface"}
-    found = {}
-    for c in concepts:
-        if c.list == "region" and c.start > 1 and c.end + 1 in surfaces and words[c.end] in DETERMINERS:
-            opens = c.start - (words[c.start - 1] in DETERMINERS) - 1
-            if words[opens] in PREPOSITIONS:
-                found[c.end] = opens
-    return found
-
-
-def _close_final(words: list[str], level: list[int], start: int, stop: int) -> None:
-    for i in range(start, stop - 1):
-        if words[i] in FINAL or (i > start and words[i - 1 : i + 1] == ["at", "all"]):
-            level[i + 1] = max(level[i + 1], 1)
 
 
 def _leads_on(lead: list[str], word: str) -> bool:
@@ -278,39 +257,6 @@ def _is_fronted(lead: list[str], run_on: bool) -> bool:
     return len(lead) <= (FRONTED_NOUN if noun else FRONTED)
 
 
-def _chained(words: list[str], level: list[int], start: int, stop: int) -> None:
-    """'... and then ... and then ...': in a chain without end each link is a sentence of its own."""
-    last = start
-    for i in range(start + 1, stop - 1):
-        if words[i] == "and" and words[i + 1] == "then" and i - last >= LINK:
-            level[i] = 3
-        if level[i] == 3:
-            last = i
-
-
-def _actions_open(words: list[str], concepts: list[Concept], level: list[int], start: int, stop: int) -> None:
-    """Without punctuation an action that nothing leads up to opens a clause: 'stays shut | took the knee'."""
-    nouns = {c.end: c.start for c in concepts if c.list in {"thing", "structure", "tissue", "form", "joint", "device"}}
-    for c in concepts:
-        if c.list not in OPENING or not start < c.start < stop:
-            continue
-        at = c.start
-        while nouns.get(at, -1) > start:
-            at = nouns[at]
-        if words[at - 1] in DENIERS and not words[c.start].endswith("ed") and at > start + 1:
-            at -= 1
-        before = words[at - 1]
-        led = (
-            before in LEADS
-            or before in FINITE
-            or before in DETERMINERS
-            or before in PREPOSITIONS
-            or before in CONNECTORS
-        )
-        if not led and not before.endswith("ly"):
-            level[at] = max(level[at], 1)
-
-
 def _after_work(concepts: list[Concept]) -> dict[int, int]:
     """Ends and starts of structures named right behind some work: 'no microfracture | menisci are intact'."""
     worked = {c.end for c in concepts if c.list in WORK}
@@ -322,12 +268,6 @@ def _led_in(words: list[str], ends: dict[int, int], measured: set[int], at: int)
     if words[at - 1] in CONNECTORS:
         return at - 1
     return ends[at] if words[at] in PRONOUNS and ends.get(at) in measured else at
-
-
-def _last_structure(structures: list[int], at: int, verb: int) -> int:
-    """'... this ACL complete tear from femoral side | PCL is normal': of two structures the last is the subject."""
-    inside = structures[bisect_left(structures, at) : bisect_left(structures, verb)]
-    return inside[-1] if len(inside) > 1 and verb - inside[-1] <= LONGEST_NAME else at
 
 
 def _behind_another(words: list[str], ends: dict[int, int], floor: int, verb: int) -> int | None:
