@@ -13,7 +13,7 @@ from extractor.facts.case import Case
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import BARE, NumberRules
 from extractor.facts.slots import Candidate, Slot, find_slots, things_near
-from extractor.facts.wanted import is_set_against
+from extractor.facts.wanted import is_said_to_be_same, is_set_against
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
 from extractor.language.concepts import Concept
@@ -166,11 +166,14 @@ def _other_one(case: Case, slot: Slot, before: Claim) -> Concept | None:
 
 
 def _again(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
-    """'... and there is the reason for the half inch': a number pointed at is the one said of something before."""
+    """A number pointed at is the one said of something before: 'for the half inch', 'front one, same, five'."""
     q = slot.quantity
-    if not q.start or case.words[q.start - 1] not in POINTED_AT or q.value is None or q.dimension is None:
+    same = is_said_to_be_same(case, q)
+    pointed = bool(q.start) and case.words[q.start - 1] in POINTED_AT and q.dimension is not None
+    if q.value is None or not (pointed or same):
         return None
-    said = [c for c in claims if (c.slot.quantity.value, c.slot.quantity.dimension) == (q.value, q.dimension)]
+    alike = {q.dimension} if q.dimension else {"length"}
+    said = [c for c in claims if c.slot.quantity.value == q.value and c.slot.quantity.dimension in alike]
     named = any(t.closeness >= CLOSENESS["next"] for t in things_near(case, slot))
     if not said or named or case.within("dimension", *slot.chunk):
         return None
