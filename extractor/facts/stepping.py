@@ -173,6 +173,15 @@ def _headed(case: Case, list_name: str, number: int) -> Concept | None:
     return None
 
 
+def _going_on(case: Case, list_name: str, clause: Span, sentence: Span) -> Concept | None:
+    """'The posterior one six across | and forty-eight long, the anterior one ...': an 'and' goes on with what it had."""
+    if case.words[clause.start] != "and" or clause.start == sentence.start:
+        return None
+    before = case.clause(clause.start - 1)
+    said = case.within(list_name, before.start, before.end)
+    return said[-1] if said else None
+
+
 def resolve_fields(
     case: Case, rule: Rule, clause: Span, trigger: Concept, thing: Concept | None = None
 ) -> list[tuple[str, str]]:
@@ -191,6 +200,7 @@ def resolve_fields(
         near = _fullest(case, list_name, trigger.start, clause)
         if near is None and thing is not None:
             near = _fullest(case, list_name, thing.start, case.clause(thing.start))
+        near = near or _going_on(case, list_name, clause, sentence)
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
         if near is None and value.endswith("!"):
             before = case.note.segments.sentences[max(0, sentence.number - 1)]
