@@ -174,7 +174,7 @@ def _headed(case: Case, list_name: str, number: int) -> Concept | None:
 
 
 def _going_on(case: Case, list_name: str, clause: Span, sentence: Span) -> Concept | None:
-    """'The posterior one six across | and forty-eight long, the anterior one ...': an 'and' goes on with what it had."""
+    """'The posterior one six across | and forty-eight long, the anterior one ...': an 'and' goes on with it."""
     if case.words[clause.start] != "and" or clause.start == sentence.start:
         return None
     before = case.clause(clause.start - 1)
