@@ -269,6 +269,8 @@ def _lies_off(case: Case, slot: Slot) -> bool:
     behind = q.end + (case.words[q.end : q.end + 1] in (["in"], ["away"]))
     if q.dimension != "length" or case.words[behind : behind + 1] not in AWAY:
         return False
+    if any(case.numbers(behind + 1, behind + 2)):
+        return False  # 'sixteen by eight from six off its root'
     return "to" not in case.words[q.end : min(q.end + FAR, slot.clause.end)]
 
 
