@@ -14,6 +14,7 @@ from extractor.grammar.rules import Rule
 from extractor.language.clause_words import FINITE, PRONOUNS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.verbs import verbal
 
 MOST_PASSED = 6
 """Things passed over on the way back to the one meant, at most."""
@@ -111,14 +112,26 @@ def read_steps(case: Case, rules: ClauseRules) -> list[FactDraft]:
     """Steps, one draft a code and status, each at the telling that shows best when it was done."""
     told: dict[tuple[str, str], list[Told]] = defaultdict(list)
     as_told = sorted(fired(case, rules), key=lambda f: (f[2].start, min(c.start for c in f[3]), f[0].name))
+    denied: dict[str, set[int]] = defaultdict(set)
+    for rule, clause, trigger, _ in as_told:
+        if step_status(case, rule, trigger) == "declined":
+            denied[rule.value].add(clause.number)
     for rule, clause, trigger, _ in as_told:
         status = step_status(case, rule, trigger)
         if status is None:
+            continue
+        if status == "performed" and rule.value in denied and _only_named(case, clause, denied[rule.value]):
             continue
         spans = case.spans([(trigger.start, trigger.end), (clause.start, clause.end)], rule.name)
         fields = {"code": rule.value, "status": status, **dict(resolve_fields(case, rule, clause, trigger))}
         told[rule.value, status].append(Told(trigger, FactDraft("steps", fields, spans)))
     return placed(case, told)
+
+
+def _only_named(case: Case, clause: Span, denied: set[int]) -> bool:
+    """'So saucerization, | I mean meniscectomy, falls away': named without a verb, and refused in the same sentence."""
+    rest = case.note.segments.clauses_of(case.sentence(clause.start))
+    return not verbal(case.words, clause) and any(c.number in denied for c in rest if c.number > clause.number)
 
 
 def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:

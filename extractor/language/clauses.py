@@ -40,6 +40,10 @@ INVERTING = frozenset({"did", "do", "does", "was", "were", "is", "are", "has", "
 NEGATIVE = frozenset({"nor", "neither", "never", "nowhere", "hardly", "rarely", "seldom"})
 """Words after which a verb comes before its subject."""
 ARTICLES = frozenset({"the", "a", "an"})
+AHEAD = 5
+"""Words of a place told ahead of its 'it', at most: 'and from the capsule it is two millimeters'."""
+NOTS = frozenset({"not", "n't", "never"})
+HAVING = frozenset({"had", "has", "have"})
 WORK = frozenset({"operation", "action"})
 HEADING_WORDS = 3
 ASKED_WORDS = 5
@@ -216,6 +220,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[i
                 and (
                     (words[at] in PRONOUNS and _is_fronted(lead, run_on))
                     or (lead and lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on)
+                    or (words[at] == "it" and lead[0] == "and" and 1 < len(lead) <= AHEAD and lead[1] in PREPOSITIONS)
                 )
             ):
                 continue  # 'Microfracture we have discussed', 'In the graft we passed': what stands first belongs to it
@@ -315,7 +320,9 @@ def _subject_start(
     start = verb
     while start in ends and ends[start] >= floor and not (start < verb and words[ends[start] - 1] in FINITE):
         start = ends[start]  # no further than what the verb before says: '... is white | posterior inferior is blue'
-    return start if start < verb and words[start - 1] not in PREPOSITIONS else None
+    apart = words[start] in NOTS or (words[start - 1] in HAVING and words[start].endswith("ed"))
+    # '... that I had prepared was not made'
+    return start if start < verb and words[start - 1] not in PREPOSITIONS and not apart else None
 
 
 def _join_coordinates(
