@@ -64,5 +64,6 @@ def _settled(case: Case, at: int, asked: set[str]) -> str | None:
     if at >= len(case.words):
         return None
     end = case.sentence(at).end
-    said = {value for i in range(at, end) if (value := _grade_value(case, i)) in asked}
+    spoken = (i for i in range(at, end) if case.words[i] != "i")  # who speaks, and no numeral
+    said = {value for i in spoken if (value := _grade_value(case, i)) in asked}
     return said.pop() if len(said) == 1 else None
