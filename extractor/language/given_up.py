@@ -13,7 +13,7 @@ from extractor.language.concepts import Concept
 DEEDS = frozenset({"action", "operation", "technique"})
 OUTCOME = 3
 """Clauses behind a trial that may tell what came of it."""
-BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-noun"})
+BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-noun", "brought"})
 """Lists of what may be brought to the table."""
 HELD = frozenset({
     "displace", "displaced", "dislodge", "dislodged", "gap", "gapped", "lift", "lifted", "open", "opened", "separate",

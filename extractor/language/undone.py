@@ -173,7 +173,7 @@ def fronted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
 def _points_back(clause: Span, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> bool:
     """Whether a clause says of what stands before it, by 'it' or 'that' alone, that it was only thought of."""
     own = {c.list for c in inside[clause.number]}
-    spoken = words[clause.start] in PRONOUNS and not BACK.isdisjoint(words[clause.start : clause.end])
+    spoken = words[clause.start] in PRONOUNS | BACK and not BACK.isdisjoint(words[clause.start : clause.end])
     return spoken and found[clause.number].mood in THOUGHT and not own & CONTENT
 
 
