@@ -6,22 +6,19 @@ from extractor.facts.case import Case
 from extractor.facts.measuring import Claim
 
 EACH = frozenset({"each", "both", "apiece"})
-LEAD = 3
-"""Tokens before a number in which it is said to be of each, at most."""
 BEHIND = 5
-"""... and behind it: 'eight millimeters in diameter each'."""
+"""Tokens behind a number in which it is said to be of each, at most: 'eight millimeters in diameter each'."""
 
 
-def sites_of_each(case: Case, claim: Claim) -> list[str]:
-    """The places named before a number that is said of each of them; none where it is of one."""
+def sites_of_each(case: Case, claim: Claim) -> list[str | None]:
+    """The places named before a number that is said of each, None where none is named; nothing where it is of one."""
     listed = dict(claim.rule.fields).get("site", "")
-    q = claim.slot.quantity
-    around = (
-        *case.words[max(0, q.start - LEAD) : q.start],
-        *case.words[q.end : min(q.end + BEHIND, claim.slot.share[1])],
-    )
-    if not listed.startswith("<") or EACH.isdisjoint(around):
+    q, clause = claim.slot.quantity, claim.slot.clause
+    behind = case.words[q.end : min(q.end + BEHIND, claim.slot.share[1], clause.end)]
+    if not listed.startswith("<") or EACH.isdisjoint((*case.words[clause.start : q.start], *behind)):
         return []
-    said = case.within(listed.strip("<>!"), claim.slot.sentence.start, q.start)
-    names = list(dict.fromkeys(c.name for c in said))
-    return names if len(names) > 1 else []
+    name = listed.strip("<>!")
+    names = list(dict.fromkeys(c.name for c in case.within(name, claim.slot.sentence.start, q.start)))
+    if len(names) > 1:
+        return [*names]
+    return [] if case.within(name, clause.start, clause.end) else [None]

@@ -115,9 +115,10 @@ def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
     q = claims[-1].slot.quantity
     thing = claims[-1].thing
     before = claims[-1]
+    listed = dict(before.rule.fields).get("site", "").strip("<>!")
     for claim in reversed(claims[-SIZES:]):
-        if not _together(claim.slot, slot):
-            break
+        if not _together(claim.slot, slot) or case.within(listed, claim.slot.quantity.end, q.start):
+            break  # what was said of both is no size of the one told of last
         if thing and claim.thing and claim.thing.concept == thing.concept:
             before = claim
     if (

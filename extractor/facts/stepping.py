@@ -210,10 +210,9 @@ def resolve_fields(
             continue
         list_name = value.strip("<>!")
         sentence = case.sentence(clause.start)
-        near = _fullest(case, list_name, trigger.start, clause)
+        near = _fullest(case, list_name, trigger.start, clause) or _going_on(case, list_name, clause, sentence)
         if near is None and thing is not None:
             near = _fullest(case, list_name, thing.start, case.clause(thing.start))
-        near = near or _going_on(case, list_name, clause, sentence)
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
         if near is None and value.endswith("!"):
             before = case.note.segments.sentences[max(0, sentence.number - 1)]

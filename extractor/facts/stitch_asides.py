@@ -59,7 +59,7 @@ def by_color_behind(case: Case, sentence: Span, looks: Sequence[Look], links: Li
     """'Two cinch sutures through the root. One is white and one is green.': a color for each of those just told."""
     before = links.open[0] if len(links.open) == 1 else None
     own = inside(looks, sentence.start, sentence.end)
-    if before is None or before.announced or "color" in before.fields or before.count != len(own) or len(own) < 2:
+    if before is None or "color" in before.fields or before.count != len(own) or len(own) < 2:
         return []
     known = {i for k in own for i in range(k.start, k.end)}
     rest = {case.words[i] for i in range(sentence.start, sentence.end) if i not in known and case.words[i].isalpha()}

@@ -83,6 +83,7 @@ def _answer_headings(
     lead = found[answer[0].number]
     refused = any(c.name == "refused" for clause in answer for c in inside[clause.number])
     denied = lead.negated or (lead.ahead is not None and lead.cue == answer[0].start) or refused
+    denied = denied or _ends_in_no(words, Span(clauses[asked].end, sentence.end, 0))
     mood = "conditional" if words[answer[0].start] in HEDGES else lead.mood
     for clause in clauses[: asked + 1]:
         held = found[clause.number]

@@ -51,7 +51,7 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
     """What was brought and came to nothing was not used: in its own clause, or in one that points back at it."""
     for clause in segments.clauses:
         cue = next((c for c in inside[clause.number] if c.list == "wasted"), None)
-        if cue is None or found[clause.number].mood != "performed":
+        if cue is None or found[clause.number].mood not in {"performed", "considered"}:
             continue
         if cue.name == "undone":
             before = segments.clauses[max(0, clause.number - 1) : clause.number]
