@@ -43,6 +43,7 @@ ARTICLES = frozenset({"the", "a", "an"})
 AHEAD = 5
 """Words of a place told ahead of its 'it', at most: 'and from the capsule it is two millimeters'."""
 NOTS = frozenset({"not", "n't", "never"})
+RELATIVE = frozenset({"that", "which"})
 HAVING = frozenset({"had", "has", "have"})
 WORK = frozenset({"operation", "action"})
 HEADING_WORDS = 3
@@ -320,8 +321,8 @@ def _subject_start(
     start = verb
     while start in ends and ends[start] >= floor and not (start < verb and words[ends[start] - 1] in FINITE):
         start = ends[start]  # no further than what the verb before says: '... is white | posterior inferior is blue'
-    apart = words[start] in NOTS or (words[start - 1] in HAVING and words[start].endswith("ed"))
-    # '... that I had prepared was not made'
+    relative = start > 2 and words[start - 3] in RELATIVE and words[start - 1] in HAVING
+    apart = words[start] in NOTS or (relative and words[start].endswith("ed"))  # 'the one that I had prepared was not'
     return start if start < verb and words[start - 1] not in PREPOSITIONS and not apart else None
 
 
