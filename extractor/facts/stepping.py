@@ -200,8 +200,8 @@ def resolve_fields(
 ) -> list[tuple[str, str]]:
     """A rule's further fields: written values as they stand, `<list>` by the nearest concept of that list.
 
-    `<list>` looks in the clause, then beside the thing it belongs to, then in the sentence; `<list>!` also takes what
-    was last said in the sentence before.
+    `<list>` looks in the clause, then beside the thing it belongs to, if that is in the sentence, then in the sentence,
+    then beside a thing named earlier; `<list>!` also takes what was last said in the sentence before.
     """
     out = []
     for name, value in rule.fields:
@@ -211,9 +211,12 @@ def resolve_fields(
         list_name = value.strip("<>!")
         sentence = case.sentence(clause.start)
         near = _fullest(case, list_name, trigger.start, clause) or _going_on(case, list_name, clause, sentence)
-        if near is None and thing is not None:
-            near = _fullest(case, list_name, thing.start, case.clause(thing.start))
+        beside = case.clause(thing.start) if thing is not None else None
+        if near is None and thing and beside and beside.start >= sentence.start:
+            near = _fullest(case, list_name, thing.start, beside)
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
+        if near is None and thing and beside:
+            near = _fullest(case, list_name, thing.start, beside)
         if near is None and value.endswith("!"):
             before = case.note.segments.sentences[max(0, sentence.number - 1)]
             near = case.last(list_name, clause.start, floor=before.start) or _headed(case, list_name, before.number)
