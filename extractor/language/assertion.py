@@ -80,6 +80,7 @@ def assert_clauses(
         undone.refused(clauses, inside, found, words)
         undone.coordinated(clauses, found, words)
         undone.fronted(clauses, inside, found, words)
+        undone.confirmed(clauses, inside, found, words)
         undone.interrupted(clauses, found, words)
         undone.reported(clauses, found, words)
         _reported(clauses, inside, found, words)

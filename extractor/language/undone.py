@@ -28,6 +28,9 @@ ACTS = frozenset({"action", "technique"})
 THOUGHT = frozenset({"considered", "conditional", "planned"})
 BACK = frozenset({"it", "that", "this", "them", "one"})
 """Words that stand for what was named before."""
+AGREEING = frozenset({"and", "so", "which"})
+CONFIRMED = 2
+"""Clauses behind a thought that may say that it was done, at most."""
 NOTS = frozenset({"not", "n't", "no", "never", "did", "was", "were", "is"})
 """A denial that opens with one of these is a phrase of its own: 'did n't bother', 'no need for'."""
 GOING_ON = frozenset({"and", "but", "so", "then", "or", "because"})
@@ -168,6 +171,23 @@ def fronted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         held = found[after.number]
         if words[after.start] in SUBJECTS and held.cue is not None and _refuses(after, inside[after.number]):
             found[clause.number] = Assertion("performed", True, None, held.cue)
+
+
+def confirmed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'The resident wanted inside-out, | and that is what we did': what was thought of and then done."""
+    for n, clause in enumerate(clauses[:-1]):
+        held = found[clause.number]
+        if held.mood != "considered" or held.negated or held.ahead is not None:
+            continue
+        said, own = [], set[str]()
+        for after in clauses[n + 1 : n + 1 + CONFIRMED]:
+            said += [w for w in words[after.start : after.end] if w.isalpha() or w == "n't"]
+            own |= {c.list for c in inside[after.number] if words[c.start] != "did"}
+            if "did" in said:
+                break
+        refused = own & (CONTENT | {"negation", "negation-ahead"}) or {"not", "n't", "never"} & set(said)
+        if said[-1:] == ["did"] and said[0] in AGREEING and not refused:
+            found[clause.number] = Assertion("performed", False, None, held.cue)
 
 
 def _points_back(clause: Span, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> bool:
