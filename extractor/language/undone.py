@@ -29,7 +29,7 @@ THOUGHT = frozenset({"considered", "conditional", "planned"})
 BACK = frozenset({"it", "that", "this", "them", "one"})
 """Words that stand for what was named before."""
 AGREEING = frozenset({"and", "so", "which"})
-CONFIRMED = 2
+CONFIRMED = 3
 """Clauses behind a thought that may say that it was done, at most."""
 NOTS = frozenset({"not", "n't", "no", "never", "did", "was", "were", "is"})
 """A denial that opens with one of these is a phrase of its own: 'did n't bother', 'no need for'."""
