@@ -71,7 +71,7 @@ def told_steps(
     known, with_steps = Facts(facts), Facts([*facts, *steps])
     out = []
     for rule in rules:
-        if rule.value in told or any(wanted.isdisjoint(said) for wanted in rule.note):
+        if rule.value in told or any(wanted.isdisjoint(said) for wanted in rule.note) or rule.unless_note & said:
             continue
         source = known.first(rule.from_fact)
         if source is None or (rule.without_fact and with_steps.first(rule.without_fact)):

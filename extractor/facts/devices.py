@@ -23,7 +23,7 @@ FAR = 16
 """Tokens after a device in which 'a seven millimeter one' may stand for it."""
 JOIN = frozenset({
     ",", ":", "of", "size", "measuring", "measured", "measures", "is", "was", "in", "sized", "with", "a", "an", "the",
-    "it", "diameter", "at", "about", "number",
+    "it", "diameter", "at", "about", "number", "has", "have", "had", "having", "'s",
 })  # fmt: skip
 SET_OFF = 10
 """Tokens from a device to a size set off behind it, at most."""

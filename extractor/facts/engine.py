@@ -31,6 +31,7 @@ from extractor.facts.stepping import read_steps
 from extractor.facts.stitches import stitch_drafts
 from extractor.facts.telling import in_order
 from extractor.facts.ties import find_ties
+from extractor.facts.titled import titled
 from extractor.facts.unread_sutures import unread_sutures
 from extractor.language.annotate import Note
 
@@ -60,7 +61,7 @@ def read_facts(note: Note) -> Reading:
     laid = [item for item in laid if item.position.start not in tied]
     quadrants = quadrant_drafts(case, laid)
     busy = frozenset(case.sentence(item.position.start).number for item in laid if item.look)
-    stitches = in_one_root(stitch_drafts(case, looks, busy)) if scope.packs else []
+    stitches = titled(case, in_one_root(stitch_drafts(case, looks, busy))) if scope.packs else []
     stitches, doubts = doubtful_numbers(case, stitches)
     devices, more = doubtful_numbers(case, devices)
     steps = read_steps(case, rules.by_kind["step"])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
-from extractor.facts.grades import grade_said
+from extractor.facts.grades import grade_of
 from extractor.facts.hearsay import Verdict, verdict
 from extractor.facts.ruleset import ClauseRules
 from extractor.facts.stepping import fired, resolve_fields
@@ -143,7 +143,7 @@ def _add(
     for name, place in _structures(case, rule, clause, trigger):
         fields: dict[str, object] = {"structure": name, "finding": rule.value, "status": status}
         fields |= {k: v for k, v in resolve_fields(case, rule, clause, trigger) if k != "structure"}
-        grade = grade_said(case, clause, trigger) if fields.pop("graded", None) else None
+        grade = grade_of(case, clause, trigger) if fields.pop("graded", None) else None
         if grade:
             fields["grade"] = grade
         if name in OF_SIDE:

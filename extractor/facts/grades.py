@@ -1,4 +1,4 @@
-"""Grades of cartilage wear: 'Outerbridge two', 'grade II', 'three on the Outerbridge scale'."""
+"""Grades of cartilage: the system, and the grade as it stands in the clause."""
 
 from __future__ import annotations
 
@@ -6,13 +6,15 @@ from extractor.facts.case import Case
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
-ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
 SCALE = frozenset({"on", "the", "by", "of", "in", "to", "according", "after"})
 MOST_BETWEEN = 4
-"""Words between a grade and its scale, at most."""
+"""Words between a grade and its scale, at most: 'three on the Outerbridge scale'."""
+SPANNING = frozenset({"to", "-"})
+BETWEEN = SPANNING | {",", "or"}
+ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
 
 
-def grade_said(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | None:
+def grade_of(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | None:
     """The grade said in the clause; a grade over a range has none."""
     system = case.nearest("grade-system", trigger.start, clause.start, clause.end)
     word = case.nearest("grade-word", trigger.start, clause.start, clause.end)
@@ -26,7 +28,12 @@ def grade_said(case: Case, clause: Span, trigger: Concept) -> dict[str, object] 
         value = _grade_value(case, at)
         if value is not None:
             after = case.words[at + 1 : at + 2]
-            if after and after[0] in {"to", "-"} and _grade_value(case, at + 2) is not None:
+            other = _grade_value(case, at + 2) if after and after[0] in BETWEEN else None
+            if other is not None and case.words[at + 3 : at + 4] == ["?"]:
+                value = _settled(case, at + 4, {value, other})
+            elif other is not None and after[0] in SPANNING:
+                return None
+            if value is None:
                 return None
             return {"system": system.name if system else None, "value": value}
     return None
@@ -46,7 +53,17 @@ def _grade_value(case: Case, at: int) -> str | None:
     word = case.words[at]
     if word in ROMAN:
         return str(ROMAN[word])
-    q = case.number_over(at)
+    q = case.number_over(at) or next(iter(case.numbers(at, at + 1)), None)  # 'two or three? Call it three'
     if q is None or q.dimension is not None or q.value is None:
         return None
     return str(int(q.value)) if float(q.value).is_integer() and 0 <= q.value <= 4 else None
+
+
+def _settled(case: Case, at: int, asked: set[str]) -> str | None:
+    """'Outerbridge one, two? I would go with two.': of two grades asked about, the one the next sentence says."""
+    if at >= len(case.words):
+        return None
+    end = case.sentence(at).end
+    spoken = (i for i in range(at, end) if case.words[i] != "i")  # who speaks, and no numeral
+    said = {value for i in spoken if (value := _grade_value(case, i)) in asked}
+    return said.pop() if len(said) == 1 else None

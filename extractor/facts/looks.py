@@ -26,6 +26,7 @@ AFTER = frozenset({
 """Plain words that may, and those of `after-color`: after others a color is of what follows ('a blue towel')."""
 LONGEST_SIZE = 4
 """Tokens of a suture's size, at most: 'number two - oh'."""
+TONES = frozenset({"/", "-"})
 IS = frozenset({"is", "was", "are", "were"})
 
 
@@ -44,8 +45,9 @@ class Look:
 def find_looks(case: Case) -> list[Look]:
     """All looks of sutures said, in order."""
     looks = []
+    second_tones = {_two_tone(case, c) - 1 for c in case.by_list["color"] if _two_tone(case, c) > c.end}
     for color in case.by_list["color"]:
-        if not _of_a_suture(case, color):
+        if not _of_a_suture(case, color) or color.start in second_tones:
             continue
         pattern = _beside(case, "pattern", color)
         form = _beside(case, "form", color)
@@ -62,6 +64,14 @@ def find_looks(case: Case) -> list[Look]:
         )
         looks.append(look)
     return looks
+
+
+def _two_tone(case: Case, color: Concept) -> int:
+    """Where a color ends with the one it is striped with: 'white/blue striped'."""
+    behind = color.end + 2
+    second = case.within("color", color.end + 1, behind)
+    striped = case.within("pattern", behind, behind + 1)
+    return behind if second and striped and case.words[color.end] in TONES else color.end
 
 
 def _sizes(quantity: Quantity, start: int) -> bool:
@@ -90,7 +100,7 @@ def _beside(case: Case, list_name: str, color: Concept) -> Concept | None:
         if list_name != "form" and fillers.issuperset(case.words[c.end : color.start]):
             return c
     for c in case.within(list_name, color.end, color.end + 4):
-        between = case.words[color.end : c.start]
+        between = case.words[_two_tone(case, color) : c.start]
         if fillers.issuperset(between) and "and" not in between:
             return c
     return None

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
+from extractor.facts.each_of import sites_of_each
 from extractor.facts.measuring import Claim, Unread
 from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
@@ -130,7 +131,9 @@ def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDr
         "earlier_values": list(dict.fromkeys((*q.earlier, *q.counted))),
     }
     said = [values, *({**values, "value": rival} for rival in _said_otherwise(case, q))]
-    return [FactDraft("measurements", {**fields, "what": rule.value, **one, **extra}, spans, certainty) for one in said]
+    sited: list[dict[str, object]] = [{"site": site} for site in sites_of_each(case, claim)] or [{}]
+    told = [{**fields, "what": rule.value, **one, **extra, **site} for site in sited for one in said]
+    return [FactDraft("measurements", one, spans, certainty) for one in told]
 
 
 def only_tried(case: Case, q: Quantity) -> bool:

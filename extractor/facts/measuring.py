@@ -13,7 +13,7 @@ from extractor.facts.case import Case
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import BARE, NumberRules
 from extractor.facts.slots import Candidate, Slot, find_slots, things_near
-from extractor.facts.wanted import is_set_against
+from extractor.facts.wanted import is_said_to_be_same, is_set_against
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
 from extractor.language.concepts import Concept
@@ -21,6 +21,8 @@ from extractor.language.measure import QUANTITY
 from extractor.language.quantities import Quantity
 
 CLOSENESS = {"next": 5, "clause": 4, "sentence": 2, "before": 1, "note": 0}
+CARRIED = 3
+"""How near a thing counts that the number before was said of: nearer than one a rule reads without naming it."""
 AND = frozenset({"and", ",", "while", ";", "."})
 REACHED = frozenset({"up", "to", "until"})
 """Words of a bound that is the value reached: 'up to ninety'."""
@@ -84,7 +86,7 @@ def claim_quantities(
             continue
         rules = table.get(slot.quantity.dimension or BARE)
         against = _set_against(case, slot, claims)
-        found = _claims(case, slot, rules, against) if rules else []
+        found = _claims(case, slot, rules, _things(case, slot, against, claims)) if rules else []
         alike = _alike(case, slot, claims) or _again(case, slot, claims) or _like_the_other(case, slot, against, found)
         if alike:
             claims.append(alike)
@@ -113,9 +115,10 @@ def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
     q = claims[-1].slot.quantity
     thing = claims[-1].thing
     before = claims[-1]
+    listed = dict(before.rule.fields).get("site", "").strip("<>!")
     for claim in reversed(claims[-SIZES:]):
-        if not _together(claim.slot, slot):
-            break
+        if not _together(claim.slot, slot) or case.within(listed, claim.slot.quantity.end, q.start):
+            break  # what was said of both is no size of the one told of last
         if thing and claim.thing and claim.thing.concept == thing.concept:
             before = claim
     if (
@@ -164,11 +167,14 @@ def _other_one(case: Case, slot: Slot, before: Claim) -> Concept | None:
 
 
 def _again(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
-    """'... and there is the reason for the half inch': a number pointed at is the one said of something before."""
+    """A number pointed at is the one said of something before: 'for the half inch', 'front one, same, five'."""
     q = slot.quantity
-    if not q.start or case.words[q.start - 1] not in POINTED_AT or q.value is None or q.dimension is None:
+    same = is_said_to_be_same(case, q)
+    pointed = bool(q.start) and case.words[q.start - 1] in POINTED_AT and q.dimension is not None
+    if q.value is None or not (pointed or same):
         return None
-    said = [c for c in claims if (c.slot.quantity.value, c.slot.quantity.dimension) == (q.value, q.dimension)]
+    alike = {q.dimension} if q.dimension else {"length"}
+    said = [c for c in claims if c.slot.quantity.value == q.value and c.slot.quantity.dimension in alike]
     named = any(t.closeness >= CLOSENESS["next"] for t in things_near(case, slot))
     if not said or named or case.within("dimension", *slot.chunk):
         return None
@@ -202,10 +208,22 @@ def _like_the_other(case: Case, slot: Slot, before: Claim | None, found: list[Cl
     return Claim(before.rule, slot, before.thing, ((q.start, q.end),), before.rank)
 
 
-def _claims(case: Case, slot: Slot, rules: NumberRules, against: Claim | None) -> list[Claim]:
+def _things(case: Case, slot: Slot, against: Claim | None, claims: list[Claim]) -> list[Candidate]:
+    """Things a number may belong to: named near it, or what the number before it was said of.
+
+    'Fifteen by ten, starting thirteen from its root': a sentence goes on with what was in hand when it opened.
+    """
     things = things_near(case, slot)
     if against is not None and against.thing is not None:
-        things.append(Candidate(against.thing.concept, CLOSENESS["sentence"]))
+        return [*things, Candidate(against.thing.concept, CLOSENESS["sentence"])]
+    before = claims[-1] if claims and claims[-1].slot.sentence == slot.sentence else None
+    in_hand = before.thing if before else None
+    if in_hand is None or in_hand.concept.start >= slot.sentence.start or any(t.closeness > 1 for t in things):
+        return things
+    return [Candidate(in_hand.concept, CARRIED), *things]
+
+
+def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate]) -> list[Claim]:
     clause_keys = case.clause_keys[slot.clause.number]
     own_start = slot.quantity.number_start if slot.quantity.earlier else slot.quantity.start
     said_near = [c for c in case.within("dimension", *slot.chunk) if c.key in rules.beside]  # an angle is not 'long'
@@ -252,6 +270,8 @@ def _lies_off(case: Case, slot: Slot) -> bool:
     behind = q.end + (case.words[q.end : q.end + 1] in (["in"], ["away"]))
     if q.dimension != "length" or case.words[behind : behind + 1] not in AWAY:
         return False
+    if any(case.numbers(behind + 1, behind + 2)):
+        return False  # 'sixteen by eight from six off its root'
     return "to" not in case.words[q.end : min(q.end + FAR, slot.clause.end)]
 
 

@@ -25,6 +25,8 @@ HOLDS = frozenset({
 FREE = frozenset({",", ".", ";", "\n", ":", ")", "(", "and", "in", "at", "on", "for", "then", "again", "too", "with"})
 """What may follow a loose word of place: 'up' before anything else goes with that ('up the cannula')."""
 GAP = 2
+OPPOSITE = 2
+"""Sentences off, at most, in which the opposite of a place is told, each of four corners having its own."""
 COUNTED = frozenset({"one", "1", "two", "2"})
 STACKED = {"over": "superior", "above": "superior", "under": "inferior", "below": "inferior", "beneath": "inferior"}
 """'White over blue': where the first of two lies."""
@@ -127,7 +129,7 @@ class _Beside:
         kept = []
         for c in found:
             number = self.case.sentence(c.start).number
-            near = set().union(*(by_sentence.get(n, set()) for n in (number - 1, number, number + 1)))
+            near = set().union(*(by_sentence.get(n, set()) for n in range(number - OPPOSITE, number + OPPOSITE + 1)))
             if len(near & ({"superior", "inferior"} if list_name == "surface" else {"anterior", "posterior"})) > 1:
                 kept.append(Concept(list_name, c.name, c.start, c.end))
         return kept
@@ -135,6 +137,9 @@ class _Beside:
     def _counts(self, c: Concept, list_name: str) -> bool:
         words, after = self.case.words, self.case.words[c.end : c.end + 1]
         free = not after or after[0] in FREE or c.end in self.opens or self._place_opens(c.end)
+        free = free or (
+            after == ["the"] and any(self._place_opens(c.end + n) for n in (1, 2))
+        )  # 'behind the one above'
         if list_name == "region":
             return free and (c.end in self.opens or after != ["in"]) and self._heads(c)
         if c.end in self.opens or (after == [":"] and c.end + 1 in self.opens):

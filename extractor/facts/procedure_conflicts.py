@@ -105,7 +105,21 @@ def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) ->
     if len(found) == 1:
         told += list(found.items())
     told += _diagnosed(case, draft, facts)
+    told += _left_alone(case) if code == TRANSPLANT else []
     return [(name, spans) for name, spans in told if name in COMPARTMENTS]
+
+
+def _left_alone(case: Case) -> list[tuple[str, tuple[Span, ...]]]:
+    """'No trimming of the lateral allograft was required': a graft to which something was not done."""
+    told = []
+    for c in case.by_list["operation"]:
+        clause = case.clause(c.start)
+        sources = case.within("graft-source", c.start, c.end)
+        acts = [a for a in case.within("action", clause.start, clause.end) if not c.start <= a.start < c.end]
+        if c.name == TRANSPLANT and sources and acts and case.assertion(c.start).declines(c.start):
+            sides = [s for s in case.within("compartment", c.start - 1, c.end) if s.name in COMPARTMENTS]
+            told += [(s.name, case.spans([(c.start, c.end)], "its graft")) for s in sides[:1]]
+    return told
 
 
 def _diagnosed(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -> list[tuple[str, tuple[Span, ...]]]:

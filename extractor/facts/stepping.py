@@ -14,6 +14,7 @@ from extractor.grammar.rules import Rule
 from extractor.language.clause_words import FINITE, PRONOUNS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.verbs import verbal
 
 MOST_PASSED = 6
 """Things passed over on the way back to the one meant, at most."""
@@ -111,14 +112,26 @@ def read_steps(case: Case, rules: ClauseRules) -> list[FactDraft]:
     """Steps, one draft a code and status, each at the telling that shows best when it was done."""
     told: dict[tuple[str, str], list[Told]] = defaultdict(list)
     as_told = sorted(fired(case, rules), key=lambda f: (f[2].start, min(c.start for c in f[3]), f[0].name))
+    denied: dict[str, set[int]] = defaultdict(set)
+    for rule, clause, trigger, _ in as_told:
+        if step_status(case, rule, trigger) == "declined":
+            denied[rule.value].add(clause.number)
     for rule, clause, trigger, _ in as_told:
         status = step_status(case, rule, trigger)
         if status is None:
+            continue
+        if status == "performed" and rule.value in denied and _only_named(case, clause, denied[rule.value]):
             continue
         spans = case.spans([(trigger.start, trigger.end), (clause.start, clause.end)], rule.name)
         fields = {"code": rule.value, "status": status, **dict(resolve_fields(case, rule, clause, trigger))}
         told[rule.value, status].append(Told(trigger, FactDraft("steps", fields, spans)))
     return placed(case, told)
+
+
+def _only_named(case: Case, clause: Span, denied: set[int]) -> bool:
+    """'So saucerization, | I mean meniscectomy, falls away': named without a verb, and refused in the same sentence."""
+    rest = case.note.segments.clauses_of(case.sentence(clause.start))
+    return not verbal(case.words, clause) and any(c.number in denied for c in rest if c.number > clause.number)
 
 
 def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:
@@ -173,14 +186,23 @@ def _headed(case: Case, list_name: str, number: int) -> Concept | None:
     return None
 
 
+def _going_on(case: Case, list_name: str, clause: Span, sentence: Span) -> Concept | None:
+    """'The posterior one six across | and forty-eight long, the anterior one ...': an 'and' goes on with it."""
+    if case.words[clause.start] != "and" or clause.start == sentence.start:
+        return None
+    before = case.clause(clause.start - 1)
+    said = case.within(list_name, before.start, before.end)
+    return said[-1] if said else None
+
+
 def resolve_fields(
     case: Case, rule: Rule, clause: Span, trigger: Concept, thing: Concept | None = None
 ) -> list[tuple[str, str]]:
     """A rule's further fields: written values as they stand, `<list>` by the nearest concept of that list.
 
     `<list>` looks in the clause, then between the thing it belongs to and the clause ('tunnels, the anterior one six |
-    and forty long'), then beside the thing, then in the sentence; `<list>!` also takes what was last said in the
-    sentence before.
+    and forty long'), then beside the thing, if that is in the sentence, then in the sentence, then beside a thing named
+    earlier; `<list>!` also takes what was last said in the sentence before.
     """
     out = []
     for name, value in rule.fields:
@@ -189,13 +211,16 @@ def resolve_fields(
             continue
         list_name = value.strip("<>!")
         sentence = case.sentence(clause.start)
-        near = _fullest(case, list_name, trigger.start, clause)
-        if near is None and thing is not None and sentence.start <= thing.start:
-            near = case.last(list_name, clause.start, floor=case.clause(thing.start).end)
-        if near is None and thing is not None:
-            near = _fullest(case, list_name, thing.start, case.clause(thing.start))
+        near = _fullest(case, list_name, trigger.start, clause) or _going_on(case, list_name, clause, sentence)
+        beside = case.clause(thing.start) if thing is not None else None
+        if near is None and thing is not None and beside and sentence.start <= thing.start:
+            near = case.last(list_name, clause.start, floor=beside.end)
+        if near is None and thing and beside and beside.start >= sentence.start:
+            near = _fullest(case, list_name, thing.start, beside)
         near = near or case.last(list_name, clause.start, floor=sentence.start)
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
+        if near is None and thing and beside:
+            near = _fullest(case, list_name, thing.start, beside)
         if near is None and value.endswith("!"):
             before = case.note.segments.sentences[max(0, sentence.number - 1)]
             near = case.last(list_name, clause.start, floor=before.start) or _headed(case, list_name, before.number)

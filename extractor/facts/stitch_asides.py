@@ -18,6 +18,7 @@ SMALL = frozenset({
     "roughly", "apart", "spaced", "at", "interval", "intervals", "always", "and",
 })  # fmt: skip
 """Words that may stand beside in an afterthought."""
+ORDINALS = frozenset({"first", "second", "third", "fourth", "other", "another", "color", "colors"})
 ALSO = frozenset({"too", "also", "similarly"})
 
 
@@ -52,6 +53,26 @@ def alike(case: Case, sentence: Span, looks: Sequence[Look], links: Links) -> li
     group.pieces = [(look.start, look.end), *before.pieces[:1]]
     group.certainty = INFERRED
     return [group]
+
+
+def by_color_behind(case: Case, sentence: Span, looks: Sequence[Look], links: Links) -> list[Group]:
+    """'Two cinch sutures through the root. One is white and one is green.': a color for each of those just told."""
+    before = links.open[0] if len(links.open) == 1 else None
+    own = inside(looks, sentence.start, sentence.end)
+    if before is None or "color" in before.fields or before.count != len(own) or len(own) < 2:
+        return []
+    known = {i for k in own for i in range(k.start, k.end)}
+    rest = {case.words[i] for i in range(sentence.start, sentence.end) if i not in known and case.words[i].isalpha()}
+    if not rest <= SMALL | ORDINALS or case.assertion(sentence.start).mood != "performed":
+        return []
+    before.dropped = True
+    groups = [
+        before.copy(color=k.color, pattern=k.pattern, form=k.form or before.fields.get("form"), count=None) for k in own
+    ]
+    for group, look in zip(groups, own, strict=True):
+        group.pieces = [(look.start, look.end), *before.pieces[:1]]
+        group.certainty = INFERRED
+    return groups
 
 
 def load(case: Case, sentence: Span, told: Sequence[Group], looks: Sequence[Look]) -> None:

@@ -71,6 +71,7 @@ class Links:
         self.groups: list[Group] = []
         self.open: list[Group] = []
         self.run: list[Group] = []
+        self.apart: list[Group] = []
         self.since = 0
 
     @property
@@ -108,6 +109,7 @@ class Links:
                 group.take(self.open[0], KINDS)
             self.open = []
         self._share_out(groups, lend=not headed)
+        self._told_apart(groups)
         self._lend_places(groups)
         self.groups += groups
         self.open = [g for g in groups if not g.dropped]
@@ -122,6 +124,26 @@ class Links:
         if len(groups) == 1 and groups[0].head is None and "technique" in groups[0].fields:
             groups[0].take(before, ("count", *KINDS))
             before.dropped = True
+
+    def _told_apart(self, groups: list[Group]) -> None:
+        """'Eight stitches. Three went in the posterior horn. Four went in the body.': parts, each in its sentence."""
+        part = groups[0] if len(groups) == 1 else None
+        if part is None or part.dropped or part.whole or not _is_part(part) or "region" not in part.fields:
+            self.apart = []
+            return
+        before = self.open[0] if len(self.open) == 1 else None
+        if not self.apart and before and before.count and not {"region", "surface"} & set(before.fields):
+            self.apart = [before]
+        if not self.apart:
+            return
+        total, told = self.apart[0], [*self.apart[1:], part]
+        places = {str(p.fields.get("region")) for p in told}
+        if len(places) < len(told) or sum(p.count or 1 for p in told) > (total.count or 0):
+            self.apart = []
+            return
+        self.apart.append(part)
+        if len(told) > 1:
+            self._divide(total, [p for p in told if p.whole is None])
 
     def _sum_up(self, total: Group) -> None:
         """'All told that makes ten.': no stitches more; a number announced where it is not what was told."""

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
-from extractor.facts.stitch_asides import afterthought, alike, foreword_of, load
+from extractor.facts.stitch_asides import afterthought, alike, by_color_behind, foreword_of, load
 from extractor.facts.stitch_counts import Head, ways_said
 from extractor.facts.stitch_heads import find_heads
 from extractor.facts.stitch_links import KINDS, Group, Links
@@ -59,6 +59,9 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         if not quadrants and not heads and links.is_open and (said := afterthought(case, sentence, looks)):
             words = set(case.words[sentence.start : sentence.end])
             links.fill(said, (sentence.start, sentence.end), every=bool(words & EVERY))
+            continue
+        if not quadrants and (colored := by_color_behind(case, sentence, looks, links)):
+            links.add(sentence, colored)
             continue
         zones = _zones(case, sentence, heads, quadrants)
         if not zones and not quadrants:

@@ -40,6 +40,8 @@ FRAME = 4
 """Words of 'Prior to this,' and the like, at most."""
 IN_PLACE, IN_PASSING, SUMMED_UP = 0, 1, 2
 PERFORMED = "performed"
+HEADING = 2
+"""Words of a step that heads what follows, at most."""
 ROUNDS = 3
 """How often the places are looked at again, since one may wait for another."""
 
@@ -86,6 +88,10 @@ def in_order(case: Case, steps: Sequence[FactDraft]) -> list[FactDraft]:
         needs = [at[id(o)] for o in rest if o.fields["code"] in needed]
         at[id(d)] = max([set_up, *needs]) + 0.25
     for d in done:
+        ahead = [at[id(o)] for o in done if o.fields["code"] in limits.needs.get(str(d.fields["code"]), frozenset())]
+        if ahead and max(ahead) > at[id(d)] and _only_heads(case, tokens[id(d)], int(max(ahead))):
+            at[id(d)] = max(ahead) + 0.25
+    for d in done:
         if _before_then(case, tokens[id(d)]):
             after = limits.needed_by.get(str(d.fields["code"]), frozenset())
             at[id(d)] = min([at[id(d)], *(at[id(o)] - 0.5 for o in done if o.fields["code"] in after)])
@@ -105,6 +111,16 @@ def _needs(orders: tuple[tuple[str, str], ...]) -> dict[str, int]:
         for code, own in needs.items():
             own.update(*(needs.get(other, ()) for other in own - {code}))
     return {code: len(own) for code, own in needs.items()}
+
+
+def _only_heads(case: Case, at: int, needed: int) -> bool:
+    """'Point two, arthroscopy. Two portals.': a step named by a word or two heads the sentence that tells of it."""
+    clause, sentence = case.clause(at), case.sentence(at)
+    said = [w for w in case.words[clause.start : clause.end] if w.isalpha()]
+    after = case.note.segments.sentences[sentence.number + 1 : sentence.number + 2]
+    return (
+        len(said) <= HEADING and clause.end == sentence.end and bool(after) and after[0].start <= needed < after[0].end
+    )
 
 
 def _opens(case: Case, draft: FactDraft, at: int, opening: frozenset[str]) -> bool:

@@ -17,7 +17,7 @@ ORDER = frozenset({
     "first", "then", ",", "the", "at", "in", "and", "after", "that", "next", "afterwards", "followed", "by", "is",
     "was", "are", "were", ":", "end", "ends", "tied", "knotted",
 })  # fmt: skip
-HEADS = ORDER | {"sutures", "suture", "ones", "pair", "limbs", "stitches", "side"}
+HEADS = ORDER | {"sutures", "suture", "one", "ones", "pair", "limbs", "stitches", "side"}
 """Words that may stand between a region and the surfaces tied there: 'the back ones were tied, top to bottom'."""
 UNTIED = frozenset({"left", "untied", "waits", "waiting", "later", "remained"})
 TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
@@ -30,6 +30,7 @@ LIKE_NEAR = 6
 NEAR = 5
 """Words from an end of the meniscus to the pair of surfaces told of it, at most."""
 PARTNER_NEAR = 9
+TO_ITSELF = (["to"], ["with"], ["tied", "to"], ["tied", "with"], ["knotted", "to"], ["knotted", "with"])
 LEAD = frozenset({"at", "the", "in", "on", "of", "sutures", "limbs", "ones", "both"})
 EACH = frozenset({"each", "both", "every", "respectively"})
 THESE = frozenset({"these", "those", "they", "them", "both", "two", "pair"})
@@ -126,9 +127,14 @@ def likewise(case: Case, sentence: Span, before: Sequence[FactDraft], said: Plac
 
 
 def region_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
-    """'The two posterior ones were tied to each other', 'tie the two at the front', 'anterior pair tied'."""
+    """'The two posterior ones were tied to each other', 'tie the two at the front', 'posterior tied to posterior'."""
     drafts = []
-    for region in said.within("region", sentence.start, sentence.end):
+    regions = said.within("region", sentence.start, sentence.end)
+    for a, b in zip(regions, regions[1:], strict=False):
+        itself = a.name == b.name and a.name in QUADRANT and case.words[a.end : b.start] in TO_ITSELF
+        if itself and is_meant(case, a.start) and not said.within("surface", sentence.start, sentence.end):
+            drafts.append(tie(case, [f"{a.name}-superior", f"{a.name}-inferior"], a.start, b.end))
+    for region in [] if drafts else regions:
         clause = case.clause(region.start)
         if region.name not in QUADRANT or not UNTIED.isdisjoint(case.words[clause.start : clause.end]):
             continue

@@ -37,6 +37,9 @@ SET_AGAINST = frozenset({"considered", "conditional", "planned"})
 """Moods of a number against which that of this case may be set."""
 OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
+OFF = (["from"], ["off"])
+OWNER = 5
+"""Tokens from a number to the "'s" of what it is measured from, at most."""
 ASIDE = 7
 """Tokens, at most, of what only says where a number beside it comes from."""
 LONGEST_LEAD = 16
@@ -60,7 +63,11 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         return any(c.name in ALLOWANCE for c in case.within("dimension", q.end, q.end + 1))
     behind = q.end + 1 if case.words[q.end : q.end + 1] in (["of"], ["for"]) else q.end
     behind += behind > q.end and case.words[behind : behind + 1] == ["the"]
-    if case.within("dimension", q.end, behind + 1) or case.within("measured-by", q.end, q.end + 1):
+    if (
+        case.within("dimension", q.end, behind + 1)
+        or case.within("measured-by", q.end, q.end + 1)
+        or _off_the_root(case, q)
+    ):
         return True
     opens = q.start if q.earlier or q.counted else q.number_start
     before = opens
@@ -77,7 +84,13 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     stated = lead in STATED and any(c.end >= says - 1 for c in case.within("thing", max(0, says - 5), says))
     if _taken_back(case, q):
         return False
-    if _other_place(case, q) or _at_the_other(case, q) or _attributed(case, q) or is_set_against(case, q):
+    if (
+        is_said_to_be_same(case, q)
+        or _other_place(case, q)
+        or _at_the_other(case, q)
+        or _attributed(case, q)
+        or is_set_against(case, q)
+    ):
         return True
     return (
         stated or (before < opens and lead in {"at", "to", "until", "till"}) or _heads(case, q) or _led_up_to(case, q)
@@ -90,6 +103,12 @@ def _verb_before(case: Case, opens: int) -> int:
     while at and case.words[at] in LIKEWISE:
         at -= 1
     return at
+
+
+def _off_the_root(case: Case, q: Quantity) -> bool:
+    """'Thirteen from the donor's posterior root': whose it is stands between a number and what it is measured from."""
+    behind = case.within("dimension", q.end + 1, q.end + OWNER)
+    return case.words[q.end : q.end + 1] in OFF and any(case.words[c.start] == "'s" for c in behind)
 
 
 def _is_share(case: Case, q: Quantity) -> bool:
@@ -120,6 +139,15 @@ def _other_place(case: Case, q: Quantity) -> bool:
         return False
     sentence = case.sentence(q.start)
     return any(other.dimension == "length" for other in case.numbers(sentence.start, sentence.end))
+
+
+def is_said_to_be_same(case: Case, q: Quantity) -> bool:
+    """'A five millimeter tunnel behind. Front one, same, five': a bare number that says which size is the same."""
+    lead = case.words[max(0, q.start - 2) : q.start]
+    if "same" not in lead or lead[-1] not in {"same", ","}:
+        return False
+    start = case.note.segments.sentences[max(0, case.sentence(q.start).number - 1)].start
+    return any(o.value == q.value and o.dimension == "length" for o in case.numbers(start, q.start))
 
 
 def _at_the_other(case: Case, q: Quantity) -> bool:

@@ -55,7 +55,7 @@ def answer_questions(
         if answer is not None:
             said = words[answer.start : min(answer.start + ANSWER, answer.end)]
             lead = inside[segments.clause_at(answer.start).number]
-            denied = any(c.list.startswith("negation") for c in lead)
+            denied = any(c.list.startswith("negation") for c in lead) or _ends_in_no(words, answer)
         for clause in segments.clauses_of(asked):
             if denied:
                 found[clause.number] = Assertion("performed", True, None, clause.start)
@@ -63,6 +63,12 @@ def answer_questions(
                 found[clause.number] = Assertion(
                     "conditional", found[clause.number].negated, found[clause.number].ahead, clause.start
                 )
+
+
+def _ends_in_no(words: list[str], answer: Span) -> bool:
+    """Whether an answer comes to a no at its end: 'It lay flat, so no.'."""
+    said = [w for w in words[answer.start : answer.end] if w.isalpha()]
+    return len(said) > 1 and said[-1] == "no" and said[-2] in {"so", "then", "and", "but"}
 
 
 def _answer_headings(
@@ -77,6 +83,7 @@ def _answer_headings(
     lead = found[answer[0].number]
     refused = any(c.name == "refused" for clause in answer for c in inside[clause.number])
     denied = lead.negated or (lead.ahead is not None and lead.cue == answer[0].start) or refused
+    denied = denied or _ends_in_no(words, Span(clauses[asked].end, sentence.end, 0))
     mood = "conditional" if words[answer[0].start] in HEDGES else lead.mood
     for clause in clauses[: asked + 1]:
         held = found[clause.number]

@@ -80,6 +80,7 @@ def assert_clauses(
         undone.refused(clauses, inside, found, words)
         undone.coordinated(clauses, found, words)
         undone.fronted(clauses, inside, found, words)
+        undone.confirmed(clauses, inside, found, words)
         undone.interrupted(clauses, found, words)
         undone.reported(clauses, found, words)
         _reported(clauses, inside, found, words)
@@ -278,7 +279,7 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
         ):
             found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
-        listed = mood == "considered" and segments.level[clause.start] < 3 and _goes_on(words, clause)
+        listed = mood in {"considered", "habit"} and segments.level[clause.start] < 3 and _goes_on(words, clause)
         told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside, mood)
         if (listed or told) and found[clause.number].mood == "performed":
             found[clause.number] = Assertion(

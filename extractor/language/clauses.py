@@ -30,6 +30,7 @@ from extractor.language.run_on import (
     actions_open,
     chained,
     close_final,
+    pressures_close,
     sizes_open,
     statements_open,
     within_runs,
@@ -44,6 +45,8 @@ INVERTING = frozenset({"did", "do", "does", "was", "were", "is", "are", "has", "
 NEGATIVE = frozenset({"nor", "neither", "never", "nowhere", "hardly", "rarely", "seldom"})
 """Words after which a verb comes before its subject."""
 ARTICLES = frozenset({"the", "a", "an"})
+AHEAD = 5
+"""Words of a place told ahead of its 'it', at most: 'and from the capsule it is two millimeters'."""
 HEADING_WORDS = 3
 ASKED_WORDS = 5
 """Words of a heading said as a question, at most."""
@@ -198,6 +201,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[i
     for (start, stop), own in zip(runs, within_runs(runs, concepts), strict=True):
         actions_open(words, own, level, start, stop)
         sizes_open(words, own, fixed, level, start, stop)
+        pressures_close(words, nouns.measured, level, start, stop)
         chained(words, level, start, stop)
     statements_open(words, concepts, fixed, runs, level)
 
@@ -210,7 +214,8 @@ def _belongs_before(lead: list[str], word: str, *, run_on: bool) -> bool:
         return True
     fronted = word in PRONOUNS and _is_fronted(lead, run_on)
     placed = lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on
-    return not FINITE & set(lead) and lead[0] not in FRONTED_DENIALS and (fronted or placed)
+    ahead = word == "it" and lead[0] == "and" and 1 < len(lead) <= AHEAD and lead[1] in PREPOSITIONS
+    return not FINITE & set(lead) and lead[0] not in FRONTED_DENIALS and (fronted or placed or ahead)
 
 
 def _leads_on(lead: list[str], word: str) -> bool:

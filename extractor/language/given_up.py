@@ -13,7 +13,7 @@ from extractor.language.concepts import Concept
 DEEDS = frozenset({"action", "operation", "technique"})
 OUTCOME = 3
 """Clauses behind a trial that may tell what came of it."""
-BROUGHT = frozenset({"device", "tool", "form", "color"})
+BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-noun", "brought"})
 """Lists of what may be brought to the table."""
 HELD = frozenset({
     "displace", "displaced", "dislodge", "dislodged", "gap", "gapped", "lift", "lifted", "open", "opened", "separate",
@@ -51,7 +51,7 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
     """What was brought and came to nothing was not used: in its own clause, or in one that points back at it."""
     for clause in segments.clauses:
         cue = next((c for c in inside[clause.number] if c.list == "wasted"), None)
-        if cue is None or found[clause.number].mood != "performed":
+        if cue is None or found[clause.number].mood not in {"performed", "considered"}:
             continue
         if cue.name == "undone":
             before = segments.clauses[max(0, clause.number - 1) : clause.number]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.language.heard import heard_at, identifier_before_length, unlikely_unit
-from extractor.language.identifiers import identifier_at
+from extractor.language.identifiers import identifier_at, named_identifier_at
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import Number, atom_at, confusable, number_words, spelled
 from extractor.language.parts import and_fraction, as_share, part_of_unit, with_fraction
@@ -71,6 +71,9 @@ def _read_at(words: Sequence[str], i: int, floor: int, last: Measure | None, lex
         run_into = identifier_before_length(words, label[1], lexicon)
         if run_into:
             return run_into
+    named = named_identifier_at(words, i)
+    if named:
+        return [_of(named)], named.end
     spelt = _said_again(words, i, spelt_with_dashes(words, i), last, lexicon) or _heard_again(words, i, last, lexicon)
     if spelt:
         return spelt

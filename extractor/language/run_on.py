@@ -13,13 +13,19 @@ from extractor.language.clause_words import (
     LEADS,
     PAUSES,
     PREPOSITIONS,
+    PRONOUNS,
     SENTENCE_END,
 )
 from extractor.language.concepts import Concept
 
 Stretch = tuple[int, int]
 """Tokens `[start, end)`."""
+HAD_WITHIN = 7
+"""Words from 'I had the ...' to what was done to it, at most."""
 LINK = 4
+MERCURY = frozenset({"mercury", "mmhg"})
+OBJECTS = DETERMINERS | {"it", "them"}
+"""Words that open what a verb is done to."""
 OPENING = frozenset({"action", "weight-bearing-status"})
 """Lists whose words open a clause where no punctuation does: '... brace given | full weight bearing from tomorrow'."""
 LED = LEADS | FINITE | DETERMINERS | PREPOSITIONS | CONNECTORS
@@ -68,6 +74,13 @@ def close_final(words: list[str], level: list[int], start: int, stop: int) -> No
             level[i + 1] = max(level[i + 1], 1)
 
 
+def pressures_close(words: list[str], measured: set[int], level: list[int], start: int, stop: int) -> None:
+    """Nothing is of a pressure in mercury: '... two fifty millimeters of mercury | portals and a look'."""
+    for i in range(start + 1, stop):
+        if i in measured and words[i - 1] in MERCURY and words[i].isalpha() and words[i] not in PREPOSITIONS:
+            level[i] = max(level[i], 1)
+
+
 def chained(words: list[str], level: list[int], start: int, stop: int) -> None:
     """'... and then ... and then ...': in a chain without end each link is a sentence of its own."""
     last = start
@@ -92,12 +105,34 @@ def actions_open(words: list[str], concepts: list[Concept], level: list[int], st
         subject = c.list == "action" or c.start in loads
         while subject and nouns.get(at, -1) > start and (at == c.start or words[nouns[at] - 1] not in DENIERS):
             at = nouns[at]  # '... no loose bodies | tear trimmed'
-        if words[at - 1] in DENIERS and not words[c.start].endswith("ed") and at > start + 1:
+        past = words[c.start].endswith("ed")
+        if words[at - 1] in DENIERS and at < c.start and past:
+            if words[c.end : c.end + 1] == [] or words[c.end] not in OBJECTS:
+                continue  # 'no graft trimmed'
+            at = c.start  # 'no outside-in stitch | probed the whole thing'
+        elif words[at - 1] in DENIERS and not past and at > start + 1:
             at -= 1
+        if past and _had_done(words, max(start, at - HAD_WITHIN), at):
+            continue
         before = words[at - 1]
         attribute = at < c.start and before in SINGULAR_UNITS  # 'a six centimeter incision opened'
         if before not in LED and not attribute and not before.endswith("ly"):
             level[at] = max(level[at], 1)
+
+
+def _had_done(words: list[str], start: int, at: int) -> bool:
+    """'I had the needles opened': what somebody had done to a thing opens nothing."""
+    return any(
+        words[i] in HAVING | {"got"} and words[i - 1] in PRONOUNS and words[i + 1] in DETERMINERS
+        for i in range(start + 1, at - 1)
+    )
+
+
+def last_thing(things: dict[int, Concept], verb: int) -> int | None:
+    """'... out the cannula | graft was thawed', 'brace locked | cuff was let down': of two things the last is meant."""
+    own = things.get(verb)
+    before = things.get(own.start) if own else None
+    return own.start if own and before and own.name != before.name else None
 
 
 def behind_verb(words: list[str], at: int) -> bool:

@@ -19,10 +19,12 @@ from extractor.language.clause_words import (
     UNREAL,
 )
 from extractor.language.concepts import Concept
-from extractor.language.run_on import NOUNS, behind_verb, places_ahead, sizes_closed
+from extractor.language.run_on import HAVING, NOUNS, behind_verb, last_thing, places_ahead, sizes_closed
 
 LONGEST_NAME = 3
 """Words of a structure's name, spelt out, at most."""
+NOTS = frozenset({"not", "n't", "never"})
+RELATIVE = frozenset({"that", "which"})
 NUMBERED = frozenset({"grade", "grades", "type", "stage", "class", "number"})
 """Before a number these make it a name."""
 WORK = frozenset({"operation", "action"})
@@ -41,6 +43,7 @@ class Nouns:
     measured: set[int]
     closed: set[int]
     sized: dict[int, int]
+    things: dict[int, Concept]
 
 
 def nouns_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]]) -> Nouns:
@@ -63,6 +66,7 @@ def nouns_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, i
         sizes_closed(words, concepts, fixed),
         # '... thirty mm depth | tibial jig kept at fifty': what a size is of goes with it
         {c.start: c.end for c in concepts if c.list == "dimension"},
+        {c.end: c for c in concepts if c.list in {"thing", "device"}},
     )
 
 
@@ -85,7 +89,8 @@ def subject_at(words: list[str], nouns: Nouns, start: int, i: int, *, run_on: bo
     if words[i] == "had" and _is_inverted(words, start, i):
         return i
     if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
-        at = _behind_another(words, nouns.ends, start, i)
+        at = last_thing(nouns.things, i) if run_on else None
+        at = at or _behind_another(words, nouns.ends, start, i)
         at = at or _subject_start(words, nouns.ends, nouns.after_work, nouns.spelt, start, i)
         if not run_on:
             return at
@@ -150,7 +155,9 @@ def _subject_start(
     start = verb
     while start in ends and ends[start] >= floor and not (start < verb and words[ends[start] - 1] in FINITE):
         start = ends[start]  # no further than what the verb before says: '... is white | posterior inferior is blue'
-    return start if start < verb and words[start - 1] not in PREPOSITIONS else None
+    relative = start > 2 and words[start - 3] in RELATIVE and words[start - 1] in HAVING
+    apart = words[start] in NOTS or (relative and words[start].endswith("ed"))  # 'the one that I had prepared was not'
+    return start if start < verb and words[start - 1] not in PREPOSITIONS and not apart else None
 
 
 def _last_structure(structures: list[int], joints: set[int], at: int, verb: int) -> int:

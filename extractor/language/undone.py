@@ -24,6 +24,13 @@ SAYING = frozenset({"says", "said", "states", "stated", "reads", "reports", "rep
 BE = frozenset({"be", "been", "was", "were"})
 OMITTING = frozenset({"unnecessary", "deferred"})
 """Concepts of the list `negation` that a 'not' before them undoes: 'not skipped' is done."""
+ACTS = frozenset({"action", "technique"})
+THOUGHT = frozenset({"considered", "conditional", "planned"})
+BACK = frozenset({"it", "that", "this", "them", "one"})
+"""Words that stand for what was named before."""
+AGREEING = frozenset({"and", "so", "which"})
+CONFIRMED = 3
+"""Clauses behind a thought that may say that it was done, at most."""
 NOTS = frozenset({"not", "n't", "no", "never", "did", "was", "were", "is"})
 """A denial that opens with one of these is a phrase of its own: 'did n't bother', 'no need for'."""
 GOING_ON = frozenset({"and", "but", "so", "then", "or", "because"})
@@ -148,16 +155,46 @@ def coordinated(clauses: tuple[Span, ...], found: list[Assertion], words: list[s
 def fronted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'Abrasion of the rim | there was no call for', 'the harvest | we had set up for was cancelled'.
 
-    What stands first and has no verb is meant as what follows without a pause refuses it.
+    What stands first and has no verb is meant as what follows without a pause refuses it, or points back to it:
+    'Outside-in for the front, | I had it on the list'.
     """
     for clause, after in zip(clauses, clauses[1:], strict=False):
         own = {c.list for c in inside[clause.number]}
         named = own & DEEDS or "device" in own
+        if clause is clauses[0] and own & ACTS and _points_back(after, inside, found, words):
+            if found[clause.number].done and not verbal(words, clause):
+                meant = found[after.number]
+                found[clause.number] = Assertion(meant.mood, meant.negated, None, meant.cue)
+            continue
         if not named or not found[clause.number].done or words[after.start - 1] in PAUSES or verbal(words, clause):
             continue
         held = found[after.number]
         if words[after.start] in SUBJECTS and held.cue is not None and _refuses(after, inside[after.number]):
             found[clause.number] = Assertion("performed", True, None, held.cue)
+
+
+def confirmed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'The resident wanted inside-out, | and that is what we did': what was thought of and then done."""
+    for n, clause in enumerate(clauses[:-1]):
+        held = found[clause.number]
+        if held.mood != "considered" or held.negated or held.ahead is not None:
+            continue
+        said, own = [], set[str]()
+        for after in clauses[n + 1 : n + 1 + CONFIRMED]:
+            said += [w for w in words[after.start : after.end] if w.isalpha() or w == "n't"]
+            own |= {c.list for c in inside[after.number] if words[c.start] != "did"}
+            if "did" in said:
+                break
+        refused = own & (CONTENT | {"negation", "negation-ahead"}) or {"not", "n't", "never"} & set(said)
+        if said[-1:] == ["did"] and said[0] in AGREEING and not refused:
+            found[clause.number] = Assertion("performed", False, None, held.cue)
+
+
+def _points_back(clause: Span, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> bool:
+    """Whether a clause says of what stands before it, by 'it' or 'that' alone, that it was only thought of."""
+    own = {c.list for c in inside[clause.number]}
+    spoken = words[clause.start] in PRONOUNS | BACK and not BACK.isdisjoint(words[clause.start : clause.end])
+    return spoken and found[clause.number].mood in THOUGHT and not own & CONTENT
 
 
 def _refuses(clause: Span, own: list[Concept]) -> bool:

@@ -93,6 +93,21 @@ def test_findings_in_a_stretch_without_punctuation_part_at_each_structure(gramma
         assert part in found
 
 
+def test_a_stretch_without_punctuation_parts_things_pressures_and_denials(grammar: Grammar) -> None:
+    text = (
+        "cuff blown up to two seventy millimeters of mercury portals and a look the medial meniscus is torn and from "
+        "the capsule it is three millimeters so i rasped it and sewed the body and the tape that i had prepared was "
+        "not used i had the needles opened but never used them so no outside in stitch probed the whole thing and it "
+        "holds then washed closed dressing brace locked tourniquet was let down"
+    )
+    found = clauses(text, grammar)
+    for part in (
+        "portals", "and from the capsule it is three millimeters", "that i had prepared was not used",
+        "i had the needles opened", "so no outside in stitch", "tourniquet was let down",
+    ):  # fmt: skip
+        assert part in found, found
+
+
 def test_the_same_stretch_with_punctuation_is_cut_at_its_signs(grammar: Grammar) -> None:
     text = "We looked at the knee, the meniscus was torn, the rim was rasped, and then the defect was measured."
     assert len(sentences(text, grammar)) == 1
