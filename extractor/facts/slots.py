@@ -35,6 +35,10 @@ SPANS = frozenset({"plan_time", "years", "time"})
 """Of these nothing is measured along a side: 'in the first week | bending not beyond ninety'."""
 WITH = frozenset({"with", "having"})
 """'A nineteen millimeter gap | with a depth of nine'."""
+LED_ON = WITH | {"to", "at"}
+"""'Drilled ten millimeters | to a depth of twenty-five'."""
+TRAILING = frozenset({"depth", "length", "width"})
+"""Dimensions said behind an 'A by B' that are of the last number alone: 'ten by twenty-five deep'."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
@@ -100,6 +104,9 @@ def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int]) -> Slot:
     product = slot.quantity.product
     if product is None or case.within("dimension", *slot.chunk):
         return slot
+    last = max(q.end for q in case.note.quantities if q.product == product)
+    if any(c.start == last and c.name in TRAILING for c in case.within("dimension", last, ends[product])):
+        return slot
     return replace(slot, share=(slot.share[0], ends[product]))
 
 
@@ -143,7 +150,7 @@ def _cut(case: Case, left: Quantity, right: Quantity) -> int:
         return right_start - 1  # 'zero to ninety in the brace | for four weeks'
     if dims and dims[-1].end == right.number_start and _led_by_dimension(case, left):
         return dims[-1].start  # 'length 21 width 9'
-    if dims and case.words[left.end] in WITH and _of_next(case, dims[-1], right):
+    if dims and case.words[left.end] in LED_ON and _of_next(case, dims[-1], right):
         return left.end  # '24 by 10 | with a root distance of 7'
     if dims and dims[0].start - left.end <= 2 and left.dimension not in SPANS:
         return dims[0].end

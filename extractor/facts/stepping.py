@@ -178,8 +178,8 @@ def resolve_fields(
 ) -> list[tuple[str, str]]:
     """A rule's further fields: written values as they stand, `<list>` by the nearest concept of that list.
 
-    `<list>` looks in the clause, then beside the thing it belongs to, then in the sentence; `<list>!` also takes what
-    was last said in the sentence before.
+    `<list>` looks in the clause, then beside the thing it belongs to, then in the sentence; where that thing was named
+    in a sentence before, the own one goes first. `<list>!` also takes what was last said in the sentence before.
     """
     out = []
     for name, value in rule.fields:
@@ -189,6 +189,8 @@ def resolve_fields(
         list_name = value.strip("<>!")
         sentence = case.sentence(clause.start)
         near = _fullest(case, list_name, trigger.start, clause)
+        if near is None and thing is not None and thing.start < sentence.start:
+            near = case.nearest(list_name, trigger.start, sentence.start, sentence.end)  # said anew of the next one
         if near is None and thing is not None:
             near = _fullest(case, list_name, thing.start, case.clause(thing.start))
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
