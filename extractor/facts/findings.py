@@ -25,6 +25,8 @@ FELLOWS = {
 }
 """Words that tell a structure from its fellow: the word, how the one ends or opens, and the other."""
 INTACT = "intact"
+SOUND = "0"
+"""The grade of sound cartilage."""
 LIKEWISE = ("finding", "status", "grade")
 OF_SIDE = frozenset({"meniscus", "femoral-condyle", "tibial-plateau"})
 """Words for a structure of the compartment last named."""
@@ -146,14 +148,16 @@ def _add(
         fields: dict[str, object] = {"structure": name, "finding": rule.value, "status": status}
         fields |= {k: v for k, v in resolve_fields(case, rule, clause, trigger) if k != "structure"}
         grade = _grade(case, clause, trigger) if fields.pop("graded", None) else None
-        if grade:
+        if grade and grade["value"] == SOUND:
+            fields["finding"] = INTACT  # 'cartilage grade zero'
+        elif grade:
             fields["grade"] = grade
         if name in OF_SIDE:
             continue
         name = _placed(fields)
         if said.sound and name:
             _add_sound(case, name, said.sound, rule, seen)
-        key = (name, rule.value, status, str(fields.get("pattern")))
+        key = (name, str(fields["finding"]), status, str(fields.get("pattern")))
         pieces = [(trigger.start, trigger.end), *((c.start, c.end) for c in rests)]
         if place:
             pieces.append((place.start, place.end))

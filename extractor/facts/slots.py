@@ -175,7 +175,7 @@ def _has_dimension(case: Case, q: Quantity, end: int) -> bool:
 
 def _chunk(case: Case, q: Quantity, start: int, end: int) -> tuple[int, int]:
     level = case.note.segments.level
-    a = q.number_start
+    a = max(start, q.start) if q.earlier else q.number_start  # 'ten degrees of extension, no, lacked five'
     while a > start and level[a] < 1:
         a -= 1
     b = q.end
