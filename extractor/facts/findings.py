@@ -30,7 +30,7 @@ SOUND = "0"
 LIKEWISE = ("finding", "status", "grade")
 OF_SIDE = frozenset({"meniscus", "femoral-condyle", "tibial-plateau"})
 """Words for a structure of the compartment last named."""
-SCALE = frozenset({"on", "the", "by", "of", "in", "to", "according", "after"})
+SCALE = frozenset({"on", "the", "by", "of", "in", "to", "according", "after", "degree", "grade"})
 MOST_BETWEEN = 4
 MENISCI = frozenset({"medial-meniscus", "lateral-meniscus"})
 OF_MENISCUS = frozenset({"tear", "deficiency"})
@@ -49,6 +49,7 @@ SUBJECTS = frozenset({"it", "this", "they", "these", "both"})
 DEED_WITHIN = 3
 """Words from a 'not' to the deed that it denies, at most."""
 ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
+ORDINAL = {"first": "1", "second": "2", "third": "3", "fourth": "4"}
 
 
 def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
@@ -234,7 +235,7 @@ def _structures(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[
         if not own and rule.value != "intact":
             own = _ahead(case, rule, list_name, clause, sentence)
         if not own and rule.value == "intact":
-            own = _told_of(case, rule, list_name, sentence)
+            own = _told_of(case, rule, list_name, clause)
         if not own and wanted.endswith("!"):
             own = _in_hand(case, rule, list_name, clause.start)
         if rule.value == "tear" and _is_meniscal(case, clause):
@@ -274,15 +275,21 @@ def _ahead(case: Case, rule: Rule, list_name: str, clause: Span, sentence: Span)
     return [] if case.within("finding", said[0].start, case.clause(said[0].start).end) else said[:1]
 
 
-def _told_of(case: Case, rule: Rule, list_name: str, sentence: Span) -> list[Concept]:
-    """'The ACL was examined. It was intact.': what a sentence that opens so is about, as the one before has it."""
-    if not sentence.number or case.words[sentence.start] not in SUBJECTS:
+def _told_of(case: Case, rule: Rule, list_name: str, clause: Span) -> list[Concept]:
+    """'The ACL was examined. It was intact.': what a sentence that opens so is about, as the one before has it.
+
+    'The ACL looked lax, but that is only the sag. In flexion it is taut': what was disproved there is in the way of none.
+    """
+    sentence = case.sentence(clause.start)
+    before = case.note.segments.sentences[max(0, sentence.number - 1)]
+    disproved = bool(case.within("disproved", before.start, before.end))
+    opens = case.words[clause.start + (case.words[clause.start] in {"and", "but"})]
+    if not sentence.number or not {case.words[sentence.start], *([opens] if disproved else ())} & SUBJECTS:
         return []
-    before = case.note.segments.sentences[sentence.number - 1]
     named = case.within(list_name, before.start, before.end)
-    opens = named and DETERMINERS.issuperset(case.words[before.start : named[0].start])
-    found = case.within("finding", before.start, before.end)
-    return named if opens and not found and all(_suits(rule, c) for c in named) and len(named) == 1 else []
+    leads = named and DETERMINERS.issuperset(case.words[before.start : named[0].start])
+    found = not disproved and case.within("finding", before.start, before.end)
+    return named if leads and not found and all(_suits(rule, c) for c in named) and len(named) == 1 else []
 
 
 def _other_side(case: Case, rule: Rule, own: list[Concept], trigger: Concept) -> list[Concept]:
@@ -385,7 +392,9 @@ def _grade_before(case: Case, system: Concept) -> str | None:
     at = system.start - 1
     while at >= 0 and system.start - at <= MOST_BETWEEN and case.words[at] in SCALE:
         at -= 1
-    return _grade_value(case, at) if at < system.start - 1 and at >= 0 else None
+    if at >= system.start - 1 or at < 0:
+        return None
+    return _grade_value(case, at) or ORDINAL.get(case.words[at])  # 'damage of third degree after Outerbridge'
 
 
 def _grade_value(case: Case, at: int) -> str | None:

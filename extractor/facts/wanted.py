@@ -11,7 +11,7 @@ from extractor.language.clause_words import CONNECTORS, FINITE
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
-STATED = frozenset({"is", "was", "measures", "measured", "makes", "gives"})
+STATED = frozenset({"is", "was", "measures", "measured", "makes", "gives", "reads"})
 HEADED = frozenset(
     ", : - is was at about of in after up to on off down for had been under below than less some maybe".split()
 )

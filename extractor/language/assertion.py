@@ -31,6 +31,8 @@ EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device",
 SETTING_UP = frozenset({"action:call-time-out", "action:prep", "action:position", "action:inflate"})
 PLURAL = frozenset({"were", "are", "have"})
 MEANT = frozenset({"considered", "conditional", "planned"})
+REASONS = frozenset({"because", "since"})
+"""What opens with one of these says why, and denies nothing: 'the leg was draped free, | because we did not know yet'."""
 NEITHER = frozenset({"neither", "none"})
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
 """Where one of these stands, a verb does: 'He fell two years ago'."""
@@ -345,6 +347,8 @@ def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list
     What is told of it denies nothing: 'a scan that did not show much'; nor its purpose: 'so the edge does not pucker'.
     """
     doing = {c.start for c in own if c.list == "doing"}
+    if words[clause.start] in REASONS:
+        return False
     if words[clause.start] == "so" and any(c.list == "harm" for c in own):
         return False
     if words[clause.start] in RELATIVE:
