@@ -55,6 +55,7 @@ ORDINAL = {"first": "1", "second": "2", "third": "3", "fourth": "4"}
 def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
     """Findings of all clauses about this operation."""
     seen: dict[tuple[object, ...], FactDraft] = {}
+    firm: set[tuple[object, ...]] = set()
     for rule, clause, trigger, rests in fired(case, table):
         assertion = case.assertion(trigger.start)
         told = assertion.mood in MOODS or (rule.lasting and assertion.mood == "history")
@@ -65,7 +66,9 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
                 continue
             said = Verdict() if rule.value == INTACT else verdict(case, clause, trigger)
             if said.holds or said.denied:
-                _add(case, rule, clause, trigger, rests, seen, said)
+                added = _add(case, rule, clause, trigger, rests, seen, said)
+                firm.update(() if said.told else added)
+    _drop_hearsay(seen, firm)
     _add_likewise(case, seen)
     return list(_specific(seen).values())
 
@@ -142,7 +145,9 @@ def _add(
     rests: list[Concept],
     seen: dict[tuple[object, ...], FactDraft],
     said: Verdict,
-) -> None:
+) -> list[tuple[object, ...]]:
+    """Add what a clause tells as found; gives the keys of what was added."""
+    added = []
     denied = said.denied or (rule.negation != "keeps" and _denied(case, clause, trigger))
     status = "absent" if denied else "present"
     for name, place in _structures(case, rule, clause, trigger):
@@ -166,6 +171,16 @@ def _add(
         draft = FactDraft("findings", fields, spans)
         old = seen.get(key)
         seen[key] = _merged(old, draft) if old else draft
+        added.append(key)
+    return added
+
+
+def _drop_hearsay(seen: dict[tuple[object, ...], FactDraft], firm: set[tuple[object, ...]]) -> None:
+    """'... with possible meniscus tear': what was only told before yields to what was seen, however much later."""
+    for key in [k for k in seen if k not in firm and k[1] != INTACT and k[2] == "present"]:
+        sound = seen.get((key[0], INTACT, "present", "None"))
+        if sound and sound.spans[0].start > seen[key].spans[-1].start:
+            del seen[key]
 
 
 def _add_sound(case: Case, name: str, sound: Concept, rule: Rule, seen: dict[tuple[object, ...], FactDraft]) -> None:
