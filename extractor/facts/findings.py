@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from extractor.facts.case import Case, distance
 from extractor.facts.draft import FactDraft
+from extractor.facts.grades import grade_of
 from extractor.facts.hearsay import Verdict, verdict
 from extractor.facts.ruleset import ClauseRules
 from extractor.facts.stepping import fired, resolve_fields
@@ -30,8 +31,6 @@ SOUND = "0"
 LIKEWISE = ("finding", "status", "grade")
 OF_SIDE = frozenset({"meniscus", "femoral-condyle", "tibial-plateau"})
 """Words for a structure of the compartment last named."""
-SCALE = frozenset({"on", "the", "by", "of", "in", "to", "according", "after", "degree", "grade"})
-MOST_BETWEEN = 4
 MENISCI = frozenset({"medial-meniscus", "lateral-meniscus"})
 OF_MENISCUS = frozenset({"tear", "deficiency"})
 """What is found of a meniscus where only a compartment is named."""
@@ -48,8 +47,6 @@ SUBJECTS = frozenset({"it", "this", "they", "these", "both"})
 """Words for what the sentence before is about."""
 DEED_WITHIN = 3
 """Words from a 'not' to the deed that it denies, at most."""
-ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
-ORDINAL = {"first": "1", "second": "2", "third": "3", "fourth": "4"}
 
 
 def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
@@ -147,13 +144,13 @@ def _add(
     said: Verdict,
 ) -> list[tuple[object, ...]]:
     """Add what a clause tells as found; gives the keys of what was added."""
-    added = []
+    added: list[tuple[object, ...]] = []
     denied = said.denied or (rule.negation != "keeps" and _denied(case, clause, trigger))
     status = "absent" if denied else "present"
     for name, place in _structures(case, rule, clause, trigger):
         fields: dict[str, object] = {"structure": name, "finding": rule.value, "status": status}
         fields |= {k: v for k, v in resolve_fields(case, rule, clause, trigger) if k != "structure"}
-        grade = _grade(case, clause, trigger) if fields.pop("graded", None) else None
+        grade = grade_of(case, clause, trigger) if fields.pop("graded", None) else None
         if grade and grade["value"] == SOUND:
             fields["finding"] = INTACT  # 'cartilage grade zero'
         elif grade:
@@ -293,7 +290,7 @@ def _ahead(case: Case, rule: Rule, list_name: str, clause: Span, sentence: Span)
 def _told_of(case: Case, rule: Rule, list_name: str, clause: Span) -> list[Concept]:
     """'The ACL was examined. It was intact.': what a sentence that opens so is about, as the one before has it.
 
-    'The ACL looked lax, but that is only the sag. In flexion it is taut': what was disproved there is in the way of none.
+    'The ACL looked lax, but that is only the sag. In flexion it is taut': what was disproved is no finding of its own.
     """
     sentence = case.sentence(clause.start)
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
@@ -380,45 +377,3 @@ def _expanded(case: Case, c: Concept) -> tuple[str, ...]:
         side = case.last("compartment", c.end)
         return (f"{side.name}-{c.name}",) if side and side.name in {"medial", "lateral"} else (c.name,)
     return (c.name,)
-
-
-def _grade(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | None:
-    """The grade said in the clause; a grade over a range has none."""
-    system = case.nearest("grade-system", trigger.start, clause.start, clause.end)
-    word = case.nearest("grade-word", trigger.start, clause.start, clause.end)
-    if not (system or word):
-        return None
-    before = _grade_before(case, system) if system and not word else None
-    if before is not None:
-        return {"system": system.name if system else None, "value": before}
-    start = (word or system).end  # type: ignore[union-attr]
-    for at in range(start, min(start + 3, clause.end + 2, len(case.words))):
-        value = _grade_value(case, at)
-        if value is not None:
-            after = case.words[at + 1 : at + 2]
-            if after and after[0] in {"to", "-"} and _grade_value(case, at + 2) is not None:
-                return None
-            return {"system": system.name if system else None, "value": value}
-    return None
-
-
-def _grade_before(case: Case, system: Concept) -> str | None:
-    """'Three on the Outerbridge scale'."""
-    at = system.start - 1
-    while at >= 0 and system.start - at <= MOST_BETWEEN and case.words[at] in SCALE:
-        at -= 1
-    if at >= system.start - 1 or at < 0:
-        return None
-    return _grade_value(case, at) or ORDINAL.get(case.words[at])  # 'damage of third degree after Outerbridge'
-
-
-def _grade_value(case: Case, at: int) -> str | None:
-    if at >= len(case.words):
-        return None
-    word = case.words[at]
-    if word in ROMAN:
-        return str(ROMAN[word])
-    q = case.number_over(at)
-    if q is None or q.dimension is not None or q.value is None:
-        return None
-    return str(int(q.value)) if float(q.value).is_integer() and 0 <= q.value <= 4 else None

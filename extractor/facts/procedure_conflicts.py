@@ -126,9 +126,7 @@ def _diagnosed(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -> list
     return [(names.pop(), case.spans([(c.start, c.end) for c in menisci], "the diagnosis"))]
 
 
-def _taken_elsewhere(
-    case: Case, draft: FactDraft, facts: Sequence[FactDraft]
-) -> list[tuple[str, tuple[Span, ...]]]:
+def _taken_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -> list[tuple[str, tuple[Span, ...]]]:
     """'Medial meniscectomy. ... Forty percent of the lateral meniscus was resected': a slip, and no second procedure.
 
     It is none where something was taken of both, where the other meniscus was torn too, or both stand in the title.

@@ -32,7 +32,7 @@ SETTING_UP = frozenset({"action:call-time-out", "action:prep", "action:position"
 PLURAL = frozenset({"were", "are", "have"})
 MEANT = frozenset({"considered", "conditional", "planned"})
 REASONS = frozenset({"because", "since"})
-"""What opens with one of these says why, and denies nothing: 'the leg was draped free, | because we did not know yet'."""
+"""What opens with one of these says why, and denies nothing: 'draped free, | because we did not know yet'."""
 NEITHER = frozenset({"neither", "none"})
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
 """Where one of these stands, a verb does: 'He fell two years ago'."""

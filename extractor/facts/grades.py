@@ -1,0 +1,55 @@
+"""Grades of cartilage: the system, and the grade as it stands in the clause."""
+
+from __future__ import annotations
+
+from extractor.facts.case import Case
+from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
+
+SCALE = frozenset({"on", "the", "by", "of", "in", "to", "according", "after", "degree", "grade"})
+MOST_BETWEEN = 4
+"""Words between a grade and its scale, at most: 'three on the Outerbridge scale'."""
+ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
+ORDINAL = {"first": "1", "second": "2", "third": "3", "fourth": "4"}
+
+
+def grade_of(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | None:
+    """The grade said in the clause; a grade over a range has none."""
+    system = case.nearest("grade-system", trigger.start, clause.start, clause.end)
+    word = case.nearest("grade-word", trigger.start, clause.start, clause.end)
+    if not (system or word):
+        return None
+    before = _grade_before(case, system) if system and not word else None
+    if before is not None:
+        return {"system": system.name if system else None, "value": before}
+    start = (word or system).end  # type: ignore[union-attr]
+    for at in range(start, min(start + 3, clause.end + 2, len(case.words))):
+        value = _grade_value(case, at)
+        if value is not None:
+            after = case.words[at + 1 : at + 2]
+            if after and after[0] in {"to", "-"} and _grade_value(case, at + 2) is not None:
+                return None
+            return {"system": system.name if system else None, "value": value}
+    return None
+
+
+def _grade_before(case: Case, system: Concept) -> str | None:
+    """'Three on the Outerbridge scale'."""
+    at = system.start - 1
+    while at >= 0 and system.start - at <= MOST_BETWEEN and case.words[at] in SCALE:
+        at -= 1
+    if at >= system.start - 1 or at < 0:
+        return None
+    return _grade_value(case, at) or ORDINAL.get(case.words[at])  # 'damage of third degree after Outerbridge'
+
+
+def _grade_value(case: Case, at: int) -> str | None:
+    if at >= len(case.words):
+        return None
+    word = case.words[at]
+    if word in ROMAN:
+        return str(ROMAN[word])
+    q = case.number_over(at)
+    if q is None or q.dimension is not None or q.value is None:
+        return None
+    return str(int(q.value)) if float(q.value).is_integer() and 0 <= q.value <= 4 else None
