@@ -31,6 +31,8 @@ UNSURE_BY = 15
 """Degrees between which one angle may lie. This project's choice."""
 MOST_START = 60
 """... and begins, at most: 'one twenty-five, maybe one thirty' is one end, not sure. This project's choice."""
+FROM_LEG = 4
+"""Tokens from 'from' to the leg that a graft is from, at most."""
 FAR = 10
 """Tokens behind 'from' in which a 'to' makes it an extent."""
 FEW = 6
@@ -252,6 +254,8 @@ def _lies_off(case: Case, slot: Slot) -> bool:
     behind = q.end + (case.words[q.end : q.end + 1] in (["in"], ["away"]))
     if q.dimension != "length" or case.words[behind : behind + 1] not in AWAY:
         return False
+    if case.within("joint", behind, behind + FROM_LEG):
+        return False  # 'a graft of eight millimeters from the same leg'
     return "to" not in case.words[q.end : min(q.end + FAR, slot.clause.end)]
 
 

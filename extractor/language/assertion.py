@@ -25,6 +25,9 @@ NO_FRAME = frozenset({"as", "like", "before"})
 """'As always, the rim was rasped' tells of today."""
 LISTED = frozenset({"finding", "structure", "thing"})
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
+USED = frozenset({"graft-source", "device", "operation", "technique"})
+OTHERWISE = frozenset({"now", "side", "finding"})
+"""... that part 'with a graft from the same leg' from the earlier operation it is told of."""
 TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
 EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
 """Lists of which an account of an earlier operation says something."""
@@ -295,8 +298,9 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
 
 def _adds_detail(words: list[str], clause: Span, inside: list[list[Concept]], mood: str) -> bool:
     """'Two years ago a graft was used, | eight millimeters in diameter': no verb, and nothing that names this case."""
-    joined = mood == "planned" and words[clause.start] in JOINED_TO
-    named = not joined and {c.list for c in inside[clause.number]} & NAMING
+    lists = {c.list for c in inside[clause.number]}
+    joined = words[clause.start] in JOINED_TO and (mood == "planned" or bool(lists & USED))
+    named = lists & (NAMING if not joined else OTHERWISE if mood == "history" else frozenset())
     said = set(words[clause.start : clause.end])
     return not named and words[clause.start] not in TURNS and not PRONOUNS & said and not verbal(words, clause)
 
@@ -347,9 +351,7 @@ def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list
     What is told of it denies nothing: 'a scan that did not show much'; nor its purpose: 'so the edge does not pucker'.
     """
     doing = {c.start for c in own if c.list == "doing"}
-    if words[clause.start] in REASONS:
-        return False
-    if words[clause.start] == "so" and any(c.list == "harm" for c in own):
+    if words[clause.start] in REASONS or (words[clause.start] == "so" and any(c.list == "harm" for c in own)):
         return False
     if words[clause.start] in RELATIVE:
         after = [i + 1 for i in range(clause.start, clause.end - 1) if words[i] in {"not", "n't"}]
