@@ -49,7 +49,7 @@ def _grade_value(case: Case, at: int) -> str | None:
     word = case.words[at]
     if word in ROMAN:
         return str(ROMAN[word])
-    q = case.number_over(at)
+    q = case.number_over(at) or next(iter(case.numbers(at, at + 1)), None)  # 'three, no, four'
     if q is None or q.dimension is not None or q.value is None:
         return None
     return str(int(q.value)) if float(q.value).is_integer() and 0 <= q.value <= 4 else None

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from extractor.language import frames, given_up, undone
 from extractor.language.answers import answer_questions
-from extractor.language.asserted import CONTENT, Assertion
+from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
@@ -25,17 +25,12 @@ NO_FRAME = frozenset({"as", "like", "before"})
 """'As always, the rim was rasped' tells of today."""
 LISTED = frozenset({"finding", "structure", "thing"})
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
-USED = frozenset({"graft-source", "device", "operation", "technique"})
-OTHERWISE = frozenset({"now", "side", "finding"})
-"""... that part 'with a graft from the same leg' from the earlier operation it is told of."""
 TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
 EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
 """Lists of which an account of an earlier operation says something."""
 SETTING_UP = frozenset({"action:call-time-out", "action:prep", "action:position", "action:inflate"})
 PLURAL = frozenset({"were", "are", "have"})
 MEANT = frozenset({"considered", "conditional", "planned"})
-REASONS = frozenset({"because", "since"})
-"""What opens with one of these says why, and denies nothing: 'draped free, | because we did not know yet'."""
 NEITHER = frozenset({"neither", "none"})
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
 """Where one of these stands, a verb does: 'He fell two years ago'."""
@@ -285,6 +280,8 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
         listed = mood == "considered" and segments.level[clause.start] < 3 and _goes_on(words, clause)
         told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside, mood)
+        used = mood == "history" and words[before.start] in JOINED_TO and words[clause.start] == "and"
+        told = told or (used and _adds_detail(words, Span(clause.start + 1, clause.end, clause.number), inside, mood))
         if (listed or told) and found[clause.number].mood == "performed":
             found[clause.number] = Assertion(
                 mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue
