@@ -375,10 +375,11 @@ def _shares_verb(clause: Span, after: Span, inside: list[list[Concept]], there: 
 
 
 def _takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
-    """Whether a clause takes back the one before it, or only answers it: 'Fibrin clot: no'."""
+    """Whether a clause takes back the one before it, or only answers it: 'Fibrin clot: no', 'Bodies, none.'."""
     said = [w for w in words[clause.start : clause.end] if w.isalnum()]
-    answers = words[clause.start - 1] == ":" and len(said) == 1 and said[0] in {"no", "none", "nil", "never", "neither"}
-    return answers or any(c.list == "taken-back" for c in own)
+    alone = len(said) == 1 and said[0] in {"no", "none", "nil", "never", "neither"}
+    ends = words[clause.end - 1] == "." and words[clause.start - 1] == "," and said[:1] in (["none"], ["nil"])
+    return (alone and (ends or words[clause.start - 1] == ":")) or any(c.list == "taken-back" for c in own)
 
 
 def _named_before(clauses: tuple[Span, ...], tail: Span, found: list[Assertion], words: list[str]) -> list[Span]:
