@@ -81,7 +81,8 @@ def find_slots(case: Case) -> list[Slot]:
     for slot in slots:
         if slot.quantity.product is not None:
             ends[slot.quantity.product] = max(ends.get(slot.quantity.product, 0), slot.share[1])
-    slots = [_with_whole_product(case, slot, ends) for slot in slots]
+    last = {q.product: q.end for q in case.note.quantities if q.product is not None}
+    slots = [_with_whole_product(case, slot, ends, last) for slot in slots]
     return [_with_drug(case, *around) for around in zip([None, *slots], slots, [*slots[1:], None], strict=False)]
 
 
@@ -99,13 +100,12 @@ def _with_drug(case: Case, before: Slot | None, slot: Slot, after: Slot | None) 
     return slot
 
 
-def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int]) -> Slot:
+def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int], last: dict[int, int]) -> Slot:
     """The first of '2 cm by 1.5 cm lesion' looks as far as the last part does for what it belongs to."""
     product = slot.quantity.product
     if product is None or case.within("dimension", *slot.chunk):
         return slot
-    last = max(q.end for q in case.note.quantities if q.product == product)
-    if any(c.start == last and c.name in TRAILING for c in case.within("dimension", last, ends[product])):
+    if any(c.name in TRAILING for c in case.within("dimension", last[product], last[product] + 1)):
         return slot
     return replace(slot, share=(slot.share[0], ends[product]))
 
