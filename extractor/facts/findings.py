@@ -26,6 +26,8 @@ FELLOWS = {
 }
 """Words that tell a structure from its fellow: the word, how the one ends or opens, and the other."""
 INTACT = "intact"
+SOUND = "0"
+"""The grade of sound cartilage."""
 LIKEWISE = ("finding", "status", "grade")
 OF_SIDE = frozenset({"meniscus", "femoral-condyle", "tibial-plateau"})
 """Words for a structure of the compartment last named."""
@@ -50,6 +52,7 @@ DEED_WITHIN = 3
 def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
     """Findings of all clauses about this operation."""
     seen: dict[tuple[object, ...], FactDraft] = {}
+    firm: set[tuple[object, ...]] = set()
     for rule, clause, trigger, rests in fired(case, table):
         assertion = case.assertion(trigger.start)
         told = assertion.mood in MOODS or (rule.lasting and assertion.mood == "history")
@@ -60,7 +63,9 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
                 continue
             said = Verdict() if rule.value == INTACT else verdict(case, clause, trigger)
             if said.holds or said.denied:
-                _add(case, rule, clause, trigger, rests, seen, said)
+                added = _add(case, rule, clause, trigger, rests, seen, said)
+                firm.update(() if said.told else added)
+    _drop_hearsay(seen, firm)
     _add_likewise(case, seen)
     return list(_specific(seen).values())
 
@@ -137,14 +142,18 @@ def _add(
     rests: list[Concept],
     seen: dict[tuple[object, ...], FactDraft],
     said: Verdict,
-) -> None:
+) -> list[tuple[object, ...]]:
+    """Add what a clause tells as found; gives the keys of what was added."""
+    added: list[tuple[object, ...]] = []
     denied = said.denied or (rule.negation != "keeps" and _denied(case, clause, trigger))
     status = "absent" if denied else "present"
     for name, place in _structures(case, rule, clause, trigger):
         fields: dict[str, object] = {"structure": name, "finding": rule.value, "status": status}
         fields |= {k: v for k, v in resolve_fields(case, rule, clause, trigger) if k != "structure"}
         grade = grade_of(case, clause, trigger) if fields.pop("graded", None) else None
-        if grade:
+        if grade and grade["value"] == SOUND:
+            fields["finding"] = INTACT  # 'cartilage grade zero'
+        elif grade:
             fields["grade"] = grade
         if name in OF_SIDE:
             continue
@@ -153,7 +162,7 @@ def _add(
         name = _placed(fields)
         if said.sound and name:
             _add_sound(case, name, said.sound, rule, seen)
-        key = (name, rule.value, status, str(fields.get("pattern")))
+        key = (name, str(fields["finding"]), status, str(fields.get("pattern")))
         pieces = [(trigger.start, trigger.end), *((c.start, c.end) for c in rests)]
         if place:
             pieces.append((place.start, place.end))
@@ -161,6 +170,16 @@ def _add(
         draft = FactDraft("findings", fields, spans)
         old = seen.get(key)
         seen[key] = _merged(old, draft) if old else draft
+        added.append(key)
+    return added
+
+
+def _drop_hearsay(seen: dict[tuple[object, ...], FactDraft], firm: set[tuple[object, ...]]) -> None:
+    """'... with possible meniscus tear': what was only told before yields to what was seen, however much later."""
+    for key in [k for k in seen if k not in firm and k[1] != INTACT and k[2] == "present"]:
+        sound = seen.get((key[0], INTACT, "present", "None"))
+        if sound and sound.spans[0].start > seen[key].spans[-1].start:
+            del seen[key]
 
 
 def _one_torn(name: str, seen: dict[tuple[object, ...], FactDraft]) -> str:
@@ -237,7 +256,7 @@ def _structures(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[
         if not own and rule.value != "intact":
             own = _ahead(case, rule, list_name, clause, sentence)
         if not own and rule.value == "intact":
-            own = _told_of(case, rule, list_name, sentence)
+            own = _told_of(case, rule, list_name, clause)
         if not own and wanted.endswith("!"):
             own = _in_hand(case, rule, list_name, clause.start)
         if rule.value == "tear" and _is_meniscal(case, clause):
@@ -277,15 +296,21 @@ def _ahead(case: Case, rule: Rule, list_name: str, clause: Span, sentence: Span)
     return [] if case.within("finding", said[0].start, case.clause(said[0].start).end) else said[:1]
 
 
-def _told_of(case: Case, rule: Rule, list_name: str, sentence: Span) -> list[Concept]:
-    """'The ACL was examined. It was intact.': what a sentence that opens so is about, as the one before has it."""
-    if not sentence.number or case.words[sentence.start] not in SUBJECTS:
+def _told_of(case: Case, rule: Rule, list_name: str, clause: Span) -> list[Concept]:
+    """'The ACL was examined. It was intact.': what a sentence that opens so is about, as the one before has it.
+
+    'The ACL looked lax, but that is only the sag. In flexion it is taut': what was disproved is no finding of its own.
+    """
+    sentence = case.sentence(clause.start)
+    before = case.note.segments.sentences[max(0, sentence.number - 1)]
+    disproved = bool(case.within("disproved", before.start, before.end))
+    opens = case.words[clause.start + (case.words[clause.start] in {"and", "but"})]
+    if not sentence.number or not {case.words[sentence.start], *([opens] if disproved else ())} & SUBJECTS:
         return []
-    before = case.note.segments.sentences[sentence.number - 1]
     named = case.within(list_name, before.start, before.end)
-    opens = named and DETERMINERS.issuperset(case.words[before.start : named[0].start])
-    found = case.within("finding", before.start, before.end)
-    return named if opens and not found and all(_suits(rule, c) for c in named) and len(named) == 1 else []
+    leads = named and DETERMINERS.issuperset(case.words[before.start : named[0].start])
+    found = not disproved and case.within("finding", before.start, before.end)
+    return named if leads and not found and all(_suits(rule, c) for c in named) and len(named) == 1 else []
 
 
 def _other_side(case: Case, rule: Rule, own: list[Concept], trigger: Concept) -> list[Concept]:

@@ -6,12 +6,13 @@ from extractor.facts.case import Case
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
-SCALE = frozenset({"on", "the", "by", "of", "in", "to", "according", "after"})
+SCALE = frozenset({"on", "the", "by", "of", "in", "to", "according", "after", "degree", "grade"})
 MOST_BETWEEN = 4
 """Words between a grade and its scale, at most: 'three on the Outerbridge scale'."""
 SPANNING = frozenset({"to", "-"})
 BETWEEN = SPANNING | {",", "or"}
 ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
+ORDINAL = {"first": "1", "second": "2", "third": "3", "fourth": "4"}
 
 
 def grade_of(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | None:
@@ -44,7 +45,9 @@ def _grade_before(case: Case, system: Concept) -> str | None:
     at = system.start - 1
     while at >= 0 and system.start - at <= MOST_BETWEEN and case.words[at] in SCALE:
         at -= 1
-    return _grade_value(case, at) if at < system.start - 1 and at >= 0 else None
+    if at >= system.start - 1 or at < 0:
+        return None
+    return _grade_value(case, at) or ORDINAL.get(case.words[at])  # 'damage of third degree after Outerbridge'
 
 
 def _grade_value(case: Case, at: int) -> str | None:

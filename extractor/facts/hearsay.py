@@ -35,11 +35,15 @@ OTHER = frozenset({"finding", "structure", "operation", "technique"})
 
 @dataclass(frozen=True)
 class Verdict:
-    """What became of a finding told: whether it holds, whether it was denied, and the word that found all sound."""
+    """What became of a finding told: whether it holds, whether it was denied, and the word that found all sound.
+
+    `told` only: it holds because nothing said at once speaks against it, and yields to what is seen later.
+    """
 
     holds: bool = True
     denied: bool = False
     sound: Concept | None = None
+    told: bool = False
 
 
 def verdict(case: Case, clause: Span, trigger: Concept) -> Verdict:
@@ -54,7 +58,7 @@ def verdict(case: Case, clause: Span, trigger: Concept) -> Verdict:
         if says:
             sound = case.within("finding", after.start, after.end) if says == "sound" else []
             return Verdict(holds=False, denied=True, sound=sound[0] if sound else None)
-    return Verdict(holds=not doubted)
+    return Verdict(holds=not doubted, told=told)
 
 
 def _as_told(case: Case, clause: Span, trigger: Concept) -> tuple[bool, bool]:

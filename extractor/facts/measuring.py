@@ -33,6 +33,8 @@ UNSURE_BY = 15
 """Degrees between which one angle may lie. This project's choice."""
 MOST_START = 60
 """... and begins, at most: 'one twenty-five, maybe one thirty' is one end, not sure. This project's choice."""
+FROM_LEG = 4
+"""Tokens from 'from' to the leg that a graft is from, at most."""
 FAR = 10
 """Tokens behind 'from' in which a 'to' makes it an extent."""
 FEW = 6
@@ -272,6 +274,8 @@ def _lies_off(case: Case, slot: Slot) -> bool:
         return False
     if any(case.numbers(behind + 1, behind + 2)):
         return False  # 'sixteen by eight from six off its root'
+    if case.within("joint", behind, behind + FROM_LEG):
+        return False  # 'a graft of eight millimeters from the same leg'
     return "to" not in case.words[q.end : min(q.end + FAR, slot.clause.end)]
 
 

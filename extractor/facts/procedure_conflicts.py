@@ -13,7 +13,7 @@ from extractor.facts.ruleset import TRANSPLANT
 from extractor.language.concepts import Concept
 
 LAID = frozenset({"cue:laid-into"})
-REPAIR = "meniscus-repair"
+REPAIR, RESECTION = "meniscus-repair", "partial-meniscectomy"
 
 
 def with_conflicts(case: Case, drafts: list[FactDraft], facts: Sequence[FactDraft]) -> list[FactDraft]:
@@ -104,6 +104,8 @@ def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) ->
     found = found_compartments(case, code, facts)
     if len(found) == 1:
         told += list(found.items())
+    if code == RESECTION:
+        told += _taken_elsewhere(case, draft, facts)
     told += _diagnosed(case, draft, facts)
     told += _left_alone(case) if code == TRANSPLANT else []
     return [(name, spans) for name, spans in told if name in COMPARTMENTS]
@@ -136,6 +138,35 @@ def _diagnosed(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -> list
     if len(names) != 1 or (found and not (after and _structures(case, after.spans[0]))):
         return []
     return [(names.pop(), case.spans([(c.start, c.end) for c in menisci], "the diagnosis"))]
+
+
+def _taken_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -> list[tuple[str, tuple[Span, ...]]]:
+    """'Medial meniscectomy. ... Forty percent of the lateral meniscus was resected': a slip, and no second procedure.
+
+    It is none where something was taken of both, where the other meniscus was torn too, or both stand in the title.
+    """
+    taken = [(c, f) for f in facts if _is_resected(f) for c in _resected(case, f)]
+    torn = {f.fields["structure"] for f in facts if f.kind == "findings" and f.fields["finding"] == "tear"}
+    mine = str(draft.fields["compartment"])
+    title = case.clause(bisect_left(case.note.tokens.starts, draft.spans[0].start))
+    both = {c.name for c in case.within("compartment", title.start, title.end)}
+    if any(c.name.startswith(mine) or c.name in torn or c.name.split("-")[0] in both for c, _ in taken):
+        return []
+    return [(c.name.split("-")[0], f.spans[:1]) for c, f in taken]
+
+
+def _is_resected(fact: FactDraft) -> bool:
+    """Whether a fact tells how much of a meniscus was taken in this operation."""
+    of_now = fact.fields.get("role") != "reference"
+    return fact.kind == "measurements" and str(fact.fields["what"]).startswith("resection.") and of_now
+
+
+def _resected(case: Case, fact: FactDraft) -> list[Concept]:
+    """The one meniscus named in the clause of what was taken: 'forty percent of the lateral meniscus'."""
+    clause = case.clause(bisect_left(case.note.tokens.starts, fact.spans[0].start))
+    named = case.within("structure", clause.start, clause.end)
+    found = [c for c in named if c.name in {"medial-meniscus", "lateral-meniscus"}]
+    return found if len({c.name for c in found}) == 1 else []
 
 
 def _stitched(case: Case, stitches: FactDraft) -> list[Concept]:

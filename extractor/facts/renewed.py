@@ -22,7 +22,10 @@ NAMES = {"measurements": "what", "plan": "item"}
 
 def renew(case: Case, claim: Claim, before: Sequence[FactDraft], new: Sequence[FactDraft]) -> list[FactDraft]:
     """All drafts so far with the new ones, those that the new ones take back left out."""
-    corrected = case.correction(claim.slot.quantity.start) is not None or _explained(case, claim)
+    start = claim.slot.quantity.start
+    last = next((n for n in case.numbers_before(start)), None)
+    floor = last.end if last and last.earlier else 0  # the word of correction in it has done its work
+    corrected = case.correction(start, floor) is not None or _explained(case, claim)
     corrected = corrected or _planned_otherwise(case, claim, before)
     if not new or not (corrected or _measured_again(case, claim)):
         return [*before, *new]

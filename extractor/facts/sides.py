@@ -36,6 +36,8 @@ FEW = 5
 OF_THIS_CASE = frozenset({"both-legs", "put-away", "donor-knee", "no-knee"})
 """Of the list `aside`: what is done today to the other leg."""
 STRUCTURES_AS_JOINT = ("structure", "operation")
+OPENS = 3
+"""Tokens of a note before the side and knee that it opens with: 'So, the right knee of this lady, pain in front'."""
 Mention = tuple[Concept, Concept, int, int]
 """A side, what it is said of, and the tokens that both stand in."""
 
@@ -311,6 +313,7 @@ def _of_other_knee(case: Case, side: Concept) -> bool:
     follows = clauses[at + 1]
     insert = case.words[follows.start].endswith("ed") and case.note.assertions[follows.number].mood == "history"
     opens_at = follows.start + (case.words[follows.start] in {"the", "his", "her"})
-    insert = insert or bool(case.within("uninvolved", opens_at, opens_at + 1))
+    titled = sentence.number == 0 and side.start - sentence.start <= OPENS
+    insert = insert or (not titled and bool(case.within("uninvolved", opens_at, opens_at + 1)))
     named = case.within("operation", clauses[at].start, clauses[at].end)
     return insert and not named

@@ -38,6 +38,10 @@ SPANS = frozenset({"plan_time", "years", "time"})
 """Of these nothing is measured along a side: 'in the first week | bending not beyond ninety'."""
 WITH = frozenset({"with", "having"})
 """'A nineteen millimeter gap | with a depth of nine'."""
+LED_ON = WITH | {"to", "at"}
+"""'Drilled ten millimeters | to a depth of twenty-five'."""
+TRAILING = frozenset({"depth", "length", "width"})
+"""Dimensions said behind an 'A by B' that are of the last number alone: 'ten by twenty-five deep'."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
@@ -80,7 +84,8 @@ def find_slots(case: Case) -> list[Slot]:
     for slot in slots:
         if slot.quantity.product is not None:
             ends[slot.quantity.product] = max(ends.get(slot.quantity.product, 0), slot.share[1])
-    slots = [_with_whole_product(case, slot, ends) for slot in slots]
+    last = {q.product: q.end for q in case.note.quantities if q.product is not None}
+    slots = [_with_whole_product(case, slot, ends, last) for slot in slots]
     return [_with_drug(case, *around) for around in zip([None, *slots], slots, [*slots[1:], None], strict=False)]
 
 
@@ -98,10 +103,12 @@ def _with_drug(case: Case, before: Slot | None, slot: Slot, after: Slot | None) 
     return slot
 
 
-def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int]) -> Slot:
+def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int], last: dict[int, int]) -> Slot:
     """The first of '2 cm by 1.5 cm lesion' looks as far as the last part does for what it belongs to."""
     product = slot.quantity.product
     if product is None or case.within("dimension", *slot.chunk):
+        return slot
+    if any(c.name in TRAILING for c in case.within("dimension", last[product], last[product] + 1)):
         return slot
     return replace(slot, share=(slot.share[0], ends[product]))
 
@@ -147,7 +154,7 @@ def _cut(case: Case, left: Quantity, right: Quantity) -> int:
         return right_start - 1  # 'zero to ninety in the brace | for four weeks'
     if dims and dims[-1].end == right.number_start and _led_by_dimension(case, left):
         return dims[-1].start  # 'length 21 width 9'
-    if dims and case.words[left.end] in WITH and _of_next(case, dims[-1], right):
+    if dims and case.words[left.end] in LED_ON and _of_next(case, dims[-1], right):
         return left.end  # '24 by 10 | with a root distance of 7'
     if dims and dims[0].start - left.end <= 2 and left.dimension not in SPANS:
         return dims[0].end
@@ -181,7 +188,7 @@ def _has_dimension(case: Case, q: Quantity, end: int) -> bool:
 
 def _chunk(case: Case, q: Quantity, start: int, end: int) -> tuple[int, int]:
     level = case.note.segments.level
-    a = q.number_start
+    a = max(start, q.start) if q.earlier else q.number_start  # 'ten degrees of extension, no, lacked five'
     while a > start and level[a] < 1:
         a -= 1
     b = q.end

@@ -33,6 +33,7 @@ REFUSED_WITHIN = 6
 HEADED, HEADING = 2, 5
 """How many sentences a heading holds for, and its words with the full stop, at most."""
 REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:refused"})
+NONE_OF = frozenset({"no", "without"})
 NOTHING: frozenset[str] = frozenset()
 STATUS = {"performed": "performed", "conditional": "conditional", "considered": "planned", "planned": "planned"}
 
@@ -96,6 +97,8 @@ def _thing(case: Case, rule: Rule, clause: Span, done: frozenset[str]) -> Concep
         return hit
     sentence = case.sentence(clause.start)
     hit = case.latest(rule.of, clause.start, sentence.start)
+    if hit and _not_there(case, hit):
+        return None
     if hit or rule.reach == "sentence":
         return hit
     if not points_back:
@@ -106,6 +109,12 @@ def _thing(case: Case, rule: Rule, clause: Span, done: frozenset[str]) -> Concep
         return None
     told = case.sentence(last.start)
     return case.latest(rule.of, told.end, told.start)
+
+
+def _not_there(case: Case, thing: Concept) -> bool:
+    """'No loose bodies in the gutters | washed out': what there was none of, nothing is done to."""
+    ahead = case.assertion(thing.start).ahead
+    return ahead is not None and thing.start > ahead and case.words[thing.start - 1] in NONE_OF
 
 
 def read_steps(case: Case, rules: ClauseRules) -> list[FactDraft]:

@@ -11,7 +11,7 @@ from extractor.language.clause_words import CONNECTORS, FINITE
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
-STATED = frozenset({"is", "was", "measures", "measured", "makes", "gives"})
+STATED = frozenset({"is", "was", "measures", "measured", "makes", "gives", "reads"})
 LIKEWISE = frozenset({"also", "again", "likewise", "only", "just"})
 """Between a verb and its number they change nothing."""
 HEADED = frozenset(

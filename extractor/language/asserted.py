@@ -5,6 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 CONTENT = frozenset({"action", "thing", "device", "technique", "operation", "structure"})
+USED = frozenset({"graft-source", "device", "operation", "technique"})
+"""What an operation is told to have been done with: '... in 2017, | with a hamstring graft from the same leg'."""
+OTHERWISE = frozenset({"now", "side", "finding"})
+"""... and what parts it from the operation told of before."""
+REASONS = frozenset({"because", "since"})
+"""What opens with one of these says why, and denies nothing: 'draped free, | because we did not know yet'."""
 
 
 @dataclass(frozen=True, slots=True)

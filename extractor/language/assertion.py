@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from extractor.language import frames, given_up, undone
 from extractor.language.answers import answer_questions
-from extractor.language.asserted import CONTENT, Assertion
+from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
@@ -281,6 +281,8 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
         listed = mood in {"considered", "habit"} and segments.level[clause.start] < 3 and _goes_on(words, clause)
         told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside, mood)
+        used = mood == "history" and words[before.start] in JOINED_TO and words[clause.start] == "and"
+        told = told or (used and _adds_detail(words, Span(clause.start + 1, clause.end, clause.number), inside, mood))
         if (listed or told) and found[clause.number].mood == "performed":
             found[clause.number] = Assertion(
                 mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue
@@ -294,8 +296,9 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
 
 def _adds_detail(words: list[str], clause: Span, inside: list[list[Concept]], mood: str) -> bool:
     """'Two years ago a graft was used, | eight millimeters in diameter': no verb, and nothing that names this case."""
-    joined = mood == "planned" and words[clause.start] in JOINED_TO
-    named = not joined and {c.list for c in inside[clause.number]} & NAMING
+    lists = {c.list for c in inside[clause.number]}
+    joined = words[clause.start] in JOINED_TO and (mood == "planned" or bool(lists & USED))
+    named = lists & (NAMING if not joined else OTHERWISE if mood == "history" else frozenset())
     said = set(words[clause.start : clause.end])
     return not named and words[clause.start] not in TURNS and not PRONOUNS & said and not verbal(words, clause)
 
@@ -346,7 +349,7 @@ def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list
     What is told of it denies nothing: 'a scan that did not show much'; nor its purpose: 'so the edge does not pucker'.
     """
     doing = {c.start for c in own if c.list == "doing"}
-    if words[clause.start] == "so" and any(c.list == "harm" for c in own):
+    if words[clause.start] in REASONS or (words[clause.start] == "so" and any(c.list == "harm" for c in own)):
         return False
     if words[clause.start] in RELATIVE:
         after = [i + 1 for i in range(clause.start, clause.end - 1) if words[i] in {"not", "n't"}]
@@ -373,10 +376,11 @@ def _shares_verb(clause: Span, after: Span, inside: list[list[Concept]], there: 
 
 
 def _takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
-    """Whether a clause takes back the one before it, or only answers it: 'Fibrin clot: no'."""
+    """Whether a clause takes back the one before it, or only answers it: 'Fibrin clot: no', 'Bodies, none.'."""
     said = [w for w in words[clause.start : clause.end] if w.isalnum()]
-    answers = words[clause.start - 1] == ":" and len(said) == 1 and said[0] in {"no", "none", "nil", "never", "neither"}
-    return answers or any(c.list == "taken-back" for c in own)
+    alone = len(said) == 1 and said[0] in {"no", "none", "nil", "never", "neither"}
+    ends = words[clause.end - 1] == "." and words[clause.start - 1] == "," and said[:1] in (["none"], ["nil"])
+    return (alone and (ends or words[clause.start - 1] == ":")) or any(c.list == "taken-back" for c in own)
 
 
 def _named_before(clauses: tuple[Span, ...], tail: Span, found: list[Assertion], words: list[str]) -> list[Span]:

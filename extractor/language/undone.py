@@ -37,6 +37,8 @@ GOING_ON = frozenset({"and", "but", "so", "then", "or", "because"})
 CONVERSE = frozenset({"nor", "neither"})
 UNDOES_WITHIN = 3
 """Words between the two, at most: 'nor did I omit'."""
+READYING = frozenset({"prepared", "planned", "booked", "readied", "offered", "scheduled", "consented"})
+"""Words of a deed that was only got ready: 'inside-out sutures were prepared | and cancelled'."""
 ANSWERED = 3
 """Clauses after a colon that may answer what stands before it."""
 
@@ -133,6 +135,7 @@ def refused(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             continue
         for named in reversed(clauses[max(0, n - 2) : n]):
             deeds = [c for c in inside[named.number] if c.list in DEEDS]
+            deeds = [c for c in deeds if words[c.start] not in READYING] or deeds
             held = found[named.number]
             if not deeds:
                 continue

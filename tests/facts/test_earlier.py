@@ -62,7 +62,7 @@ def test_a_plan_may_begin_but_an_if_is_none() -> None:
 
 
 def test_a_subject_of_its_own_keeps_its_number() -> None:
-    text = "Left knee. Medial femoral condyle Outerbridge two. A nodule beside the PCL measured 22 by 15 millimeters."
+    text = "Left knee. Medial femoral condyle Outerbridge two. A pouch beside the PCL measured 22 by 15 millimeters."
     assert not measured(text)
     assert {f.check for f in flags(text)} == {"unread-number"}
     text = "Left knee. There is a lesion of the medial femoral condyle. It measured 22 by 15 millimeters."

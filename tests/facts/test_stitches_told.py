@@ -545,7 +545,7 @@ V, H = "vertical_mattress", "horizontal_mattress"
         (
             "We used the all-inside technique in the meniscus for two stitches in the red-white zone.",
             [
-                {"color": "red", "form": "suture", "technique": AI, "count": 2},
+                {"technique": AI, "count": 2},
             ],
         ),
         (
