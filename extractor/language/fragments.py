@@ -50,6 +50,12 @@ WEAK = "weak"
 HEADING = 5
 """Words of a heading at most."""
 HEADS = PLACES | {"tissue", "suture-tissue", "thing", "dimension", "cue"}
+SIZED = frozenset({
+    "thing", "structure", "tissue", "device", "dimension", "finding", "region", "operation", "form", "stitch-noun",
+    "color", "action",
+})  # fmt: skip
+"""Lists whose words may have sizes, or lead up to one."""
+RULER = "thing:ruler"
 STYLES = frozenset({"configuration", "technique", "material", "color"})
 SAME = frozenset({"same", "same-of"})
 
@@ -142,7 +148,8 @@ class _Reader:
             return True
         if any(c.list == "dimension" and c.name not in DIMENSIONS for c in self.of(piece)):
             return False
-        joins = opening[0] in JOINS_ON or opening in OF_THEM
+        told = any(c.list == "form" for c in self.of(piece)) or any(q.kind == "suture-size" for q in self.sizes(piece))
+        joins = opening[0] in JOINS_ON or (opening in OF_THEM and not told)
         return joins and not self._verb(piece) and bool(self.of(before)) and bool(self.of(piece) or self.sizes(piece))
 
     def _told_of_it(self, before: _Piece, piece: _Piece) -> bool:
@@ -153,6 +160,8 @@ class _Reader:
         size = next(iter(self.sizes(piece)), None)
         if at == piece.start and self.sizes(before):
             return False  # it may be what was told of before that size
+        if not self._named(before.start, before.end):
+            return False
         near = (
             size is not None and size.start - at <= NEAR and (size.dimension in SIZES or self._dimension_at(size.end))
         )
@@ -171,9 +180,13 @@ class _Reader:
         while (filler := known.filler.at(self.words, at)) or self.words[at] in PAUSES:
             at = filler[1] if filler else at + 1
         corrects = known.correction.at(self.words, at)
-        if corrects is None or size.kind != QUANTITY:
-            return False
+        if corrects is None or size.kind != QUANTITY or self._named(corrects[1], size.start):
+            return False  # 'Correction, the graft was cut at 19'
         return size.start - corrects[1] <= (AT_ONCE if corrects[0] == WEAK else FAR)
+
+    def _named(self, start: int, end: int) -> bool:
+        """Whether something that has sizes is named in the tokens `[start, end)`."""
+        return any(c.list in SIZED and c.key != RULER for c in self.of(_Piece(start, end)))
 
     def _sized(self, before: _Piece, piece: _Piece) -> bool:
         """'Nine millimeters wide, ten deep': a size first, and nothing of its own behind it."""
@@ -181,8 +194,13 @@ class _Reader:
         if not sizes or any(self.words[i] not in LED_IN for i in range(piece.start, sizes[0].start)):
             return False
         q = self._whole(sizes)
-        known = q.dimension in SIZES or (q.kind == QUANTITY and self._dimension_at(q.end))
-        return known and self._free(q, piece) and bool(self.of(before))
+        bare = q.dimension is None and q.kind == QUANTITY and self._dimension_at(q.end)
+        known = q.dimension in SIZES or (bare and not self._in_other_units(before))
+        return known and self._free(q, piece) and self._named(before.start, before.end)
+
+    def _in_other_units(self, piece: _Piece) -> bool:
+        """Whether sizes are told in centimeters: what is said without a unit after a pause need not be."""
+        return any(q.dimension == "length" and q.said_unit not in {None, "mm"} for q in self.sizes(piece))
 
     def _headed(self, before: _Piece, piece: _Piece) -> bool:
         """'Blood loss. Thirty.' 'Anterior horn. Two outside-in stitches.': a thing named, and what is said of it."""
@@ -222,7 +240,9 @@ class _Reader:
         named = [
             c.end for c in self.of(piece) if c.start == piece.start and c.name in DIMENSIONS and c.list == "dimension"
         ]
-        return bool(sizes and named) and sizes[0].start - named[0] <= 1 and bool(self.of(before))
+        if not sizes or not named or sizes[0].start - named[0] > 1 or not self._named(before.start, before.end):
+            return False
+        return sizes[0].dimension is not None or not self._in_other_units(before)
 
     def _placed(self, before: _Piece, piece: _Piece) -> bool:
         """'Purple, native, anterior. Superior surface', 'Two inside-out. Middle of the graft, vertical mattress'."""

@@ -22,6 +22,8 @@ Stretch = tuple[int, int]
 """Tokens `[start, end)`."""
 HAD_WITHIN = 7
 """Words from 'I had the ...' to what was done to it, at most."""
+DENIED_WITHIN = 4
+"""Words from a 'no' to the next verb that has an object of its own, at most."""
 LINK = 4
 MERCURY = frozenset({"mercury", "mmhg"})
 OBJECTS = DETERMINERS | {"it", "them"}
@@ -106,10 +108,11 @@ def actions_open(words: list[str], concepts: list[Concept], level: list[int], st
         while subject and nouns.get(at, -1) > start and (at == c.start or words[nouns[at] - 1] not in DENIERS):
             at = nouns[at]  # '... no loose bodies | tear trimmed'
         past = words[c.start].endswith("ed")
-        if words[at - 1] in DENIERS and at < c.start and past:
-            if words[c.end : c.end + 1] == [] or words[c.end] not in OBJECTS:
-                continue  # 'no graft trimmed'
+        own = words[c.end : c.end + 1] and words[c.end] in OBJECTS
+        if past and own and DENIERS & set(words[max(start, c.start - DENIED_WITHIN) : c.start]):
             at = c.start  # 'no outside-in stitch | probed the whole thing'
+        elif words[at - 1] in DENIERS and at < c.start and past:
+            continue  # 'no graft trimmed'
         elif words[at - 1] in DENIERS and not past and at > start + 1:
             at -= 1
         if past and _had_done(words, max(start, at - HAD_WITHIN), at):

@@ -115,7 +115,7 @@ def test_reach(reach: str, texts: list[str], read: Read) -> None:
     beyond = {
         "next": "Knee. The widget was 7 mm.",
         "clause": "Knee. The widget was seen and it was 7 mm.",
-        "sentence": "Knee. The widget was seen. It was 7 mm.",
+        "sentence": "Knee. The widget was seen. There it was, 7 mm.",
         "before": "Knee. The widget was seen. Then we sat. We stood. We walked. It was 7 mm.",
     }
     assert what(read(beyond[reach], rule)) == []
