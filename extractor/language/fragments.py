@@ -155,7 +155,7 @@ class _Reader:
     def _told_of_it(self, before: _Piece, piece: _Piece) -> bool:
         """'It's two millimeters, and ...', 'And it's a hundred and ten long'."""
         at = piece.start + (self.words[piece.start] in JOINS_ON)
-        if self.words[at] not in IT or at + 1 >= piece.end or self.words[at + 1] not in MEASURES:
+        if at + 1 >= piece.end or self.words[at] not in IT or self.words[at + 1] not in MEASURES:
             return False
         size = next(iter(self.sizes(piece)), None)
         if at == piece.start and self.sizes(before):
@@ -168,16 +168,13 @@ class _Reader:
         return near and bool(self.of(before)) and size is not None and self._free(size, piece)
 
     def _put_right(self, before: _Piece, piece: _Piece) -> bool:
-        """'Fifteen millimeters. Sorry, sixteen', 'Twenty. Twenty-five, thirty': a number put right or counted on."""
-        size, earlier = next(iter(self.sizes(piece)), None), self.sizes(before)
-        if size is None or not earlier:
+        """'Fifteen millimeters. Sorry, sixteen.': a number put right."""
+        size = next(iter(self.sizes(piece)), None)
+        if size is None or not self.sizes(before):
             return False
-        last = earlier[-1]
-        if last.end == before.end and last.dimension is None and last.kind == QUANTITY and size.start == piece.start:
-            return size.kind == QUANTITY
         known = quantity_words()
         at = piece.start
-        while (filler := known.filler.at(self.words, at)) or self.words[at] in PAUSES:
+        while at < piece.end and ((filler := known.filler.at(self.words, at)) or self.words[at] in PAUSES):
             at = filler[1] if filler else at + 1
         corrects = known.correction.at(self.words, at)
         if corrects is None or size.kind != QUANTITY or self._named(corrects[1], size.start):

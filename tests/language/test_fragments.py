@@ -32,6 +32,7 @@ def primary(text: str) -> list[tuple[object, ...]]:
         ("Native sutures. White posterior. Superior surface.", "Native sutures. White posterior, superior surface."),
         ("The defect is 15 millimeters long. Sorry, 16.", "The defect is 15 millimeters long, sorry, 16."),
         ("The guide is at sixty. No wait, fifty-five degrees.", "The guide is at sixty, no wait, fifty-five degrees."),
+        ("The slot is 2 centimeters long. 9 millimeters wide.", "The slot is 2 centimeters long, 9 millimeters wide."),
         ("Blood loss. Forty.", "Blood loss, forty."),
         (
             "Graft marked at 20 by 10 millimeters. And 8 from its posterior root.",
@@ -60,9 +61,18 @@ def test_a_piece_that_goes_on_is_read_with_what_stands_before(paused: str, flowi
         "Which knee? Right. And which side of it? Medial.",
         "Top at the back? White tape. Bottom at the back? Blue.",
         "Tourniquet 55 minutes. 30 cc blood loss.",
+        "Number 3. 18 millimeters along the rim.",
+        "The length is 18. Correction, the graft was cut at 19.",
         "The pin was set. 8 by 20 millimeter screw in the femur.",
     ],
 )
 def test_a_thought_of_its_own_stays_a_sentence(said: str) -> None:
     note = annotate(f"Knee. {said}", load_grammar())
     assert note.words.count(".") == 1 + said.count(".")
+
+
+def test_no_centimeters_are_carried_over_a_pause() -> None:
+    (width,) = [
+        m for m in read("Length of the defect two centimeters. Width nine.").measurements if m.what.endswith("width")
+    ]
+    assert width.value == 9
