@@ -104,9 +104,9 @@ def test_own_notes(own: Score, kinds: tuple[str, ...], floor: float) -> None:
 @pytest.mark.parametrize(
     ("kinds", "floor"),
     [
-        (PRIMARY, 0.918),
+        (PRIMARY, 0.935),
         (("laterality",), 0.985),
-        (("measurements",), 0.911),
+        (("measurements",), 0.935),
         (("sutures",), 0.92),
         (("steps",), 0.949),
         (("procedures",), 0.909),
