@@ -244,10 +244,10 @@ def _next_piece(heard: ctranslate2.StorageView, prompt: list[int], said: int, mo
     found = model.whisper.model.generate(
         heard, [prompt], beam_size=1, max_length=2 * (said + 2), return_logits_vocab=True, suppress_blank=False
     )[0]
-    rows = np.array(found.logits[0], dtype=np.float32) if found.logits else np.zeros((0, 0), np.float32)
-    if len(rows) <= said:  # it had nothing to say
+    steps = found.logits[0] if found.logits else []
+    if len(steps) <= said:  # it had nothing to say
         return None
-    nats: np.ndarray = rows[said].astype(np.float64)
+    nats: np.ndarray = np.array(steps[said].to_device(ctranslate2.Device.cpu), dtype=np.float32).astype(np.float64)
     nats -= nats.max()
     return nats - math.log(float(np.exp(nats).sum()))
 
