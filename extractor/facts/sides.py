@@ -38,6 +38,7 @@ OF_THIS_CASE = frozenset({"both-legs", "put-away", "donor-knee", "no-knee"})
 STRUCTURES_AS_JOINT = ("structure", "operation")
 OPENS = 3
 """Tokens of a note before the side and knee that it opens with: 'So, the right knee of this lady, pain in front'."""
+EACH_SIDE = tuple(frozenset({f"side:{name}"}) for name in ("left", "right", "bilateral"))
 Mention = tuple[Concept, Concept, int, int]
 """A side, what it is said of, and the tokens that both stand in."""
 
@@ -61,11 +62,11 @@ def other_knee(case: Case) -> frozenset[int]:
     operated = {side.name for side, _, _, _ in firm}
     if len(operated) != 1:
         return frozenset()
-    found = set()
+    found, sure = set(), {mention[2:] for mention in firm}
     for mention in mentions:
         clause = case.clause(mention[2])
         names = {c.name for c in case.within("side", clause.start, clause.end)}
-        if mention not in firm and names.isdisjoint(operated) and not OF_THIS_CASE & set(_asides(case, mention)):
+        if mention[2:] not in sure and names.isdisjoint(operated) and not OF_THIS_CASE & set(_asides(case, mention)):
             found.add(clause.number)
     return frozenset(found)
 
@@ -118,8 +119,7 @@ def _without_asides(case: Case, found: list[Mention]) -> list[Mention]:
 def _asides(case: Case, mention: Mention) -> list[str]:
     """The words beside a side that make it the other knee's, by their names."""
     sentence = case.sentence(mention[2])
-    sides = {c.name for c in case.within("side", sentence.start, sentence.end)}
-    around = sentence if len(sides) == 1 else case.clause(mention[2])
+    around = sentence if sum(case.said(side, sentence) for side in EACH_SIDE) == 1 else case.clause(mention[2])
     start, end = max(around.start, mention[2] - NEAR), min(around.end, mention[3] + NEAR)
     return [c.name for c in case.within("aside", start, end)]
 
@@ -298,17 +298,16 @@ def _only_after(case: Case, side: Concept, joint: Concept) -> bool:
 
 def _of_other_knee(case: Case, side: Concept) -> bool:
     """'Other knee, R, ...'; 'the right knee, operated on in 2016, was not examined': said of it in the next breath."""
-    sentence = case.sentence(side.start)
-    clauses = case.note.segments.clauses_of(sentence)
-    at = next(n for n, c in enumerate(clauses) if c.start <= side.start < c.end)
+    sentence, clauses = case.sentence(side.start), case.note.segments.clauses
+    at = case.clause(side.start).number
     own = case.words[clauses[at].start : clauses[at].end]
     if FINITE & set(own):
         return False
-    lead = clauses[at - 1] if at else None
+    lead = clauses[at - 1] if clauses[at].start > sentence.start else None
     opens = lead and not FINITE & set(case.words[lead.start : lead.end])
     if lead and opens and case.within("uninvolved", lead.start, lead.end):
         return True
-    if at + 1 >= len(clauses) or own[-1] != ",":
+    if clauses[at].end >= sentence.end or own[-1] != ",":
         return False
     follows = clauses[at + 1]
     insert = case.words[follows.start].endswith("ed") and case.note.assertions[follows.number].mood == "history"

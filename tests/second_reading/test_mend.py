@@ -15,7 +15,7 @@ from extractor.second_reading.weighing import weighing_of
 from extractor.speech.transcript import Transcript
 
 NOTE = (
-    "Left knee, lateral meniscus transplant. Native sutures next, two of them, white in the back on pop, green in the "
+    "Left knee, lateral meniscus transplant. Native sutures next, two of them, white in the back on shop, green in the "
     "back underneath. The tear was 30 millimeters long."
 )
 
@@ -46,15 +46,15 @@ def taken(grammar: Grammar, doubts: list[Doubt], text: str = NOTE) -> list[tuple
 
 
 def test_a_word_is_read_as_what_the_sound_says_where_a_fact_comes_of_it(grammar: Grammar) -> None:
-    assert taken(grammar, [doubt("pop", "top", 4.0)]) == [("pop", "top", True)]
-    ((_, _, settled),) = taken(grammar, [doubt("pop", "top", -0.5)])
+    assert taken(grammar, [doubt("shop", "top", 4.0)]) == [("shop", "top", True)]
+    ((_, _, settled),) = taken(grammar, [doubt("shop", "top", -0.5)])
     assert not settled
 
 
 @pytest.mark.parametrize(
     ("heard", "rival", "nats", "number"),
     [
-        ("pop", "top", -6.0, False),  # the sound is against it
+        ("shop", "top", -6.0, False),  # the sound is against it
         ("underneath", "beneath", 4.0, False),  # nothing comes of it
         ("green", "grin", 4.0, False),  # a fact would be lost
         ("30", "13", 4.0, True),  # a number
@@ -66,22 +66,22 @@ def test_nothing_else_is_put_in_place(grammar: Grammar, heard: str, rival: str, 
 
 
 def test_the_same_word_heard_again_is_read_the_same(grammar: Grammar) -> None:
-    text = NOTE.replace("green in the back underneath", "green in the front on pop")
-    second = text.rindex("pop")
-    again = Doubt(Slot(second, second + 3, "pop", ("top",), (), False), ("pop", "top"), (0.0, -3.0, -50.0))
+    text = NOTE.replace("The tear", "Tied back shop to back bottom. The tear")
+    second = text.rindex("shop")
+    again = Doubt(Slot(second, second + 3, "shop", ("top",), (), False), ("shop", "top"), (0.0, -3.0, -50.0))
     assert taken(grammar, [again], text) == []
-    assert [r[:2] for r in taken(grammar, [doubt("pop", "top", 3.0, text), again], text)] == [("pop", "top")] * 2
+    assert [r[:2] for r in taken(grammar, [doubt("shop", "top", 3.0, text), again], text)] == [("shop", "top")] * 2
 
 
 def test_a_repair_is_listed_keeps_the_text_and_is_flagged_where_it_is_not_sure(grammar: Grammar) -> None:
-    base, found = answers(grammar, [doubt("pop", "top", -0.5)])
+    base, found = answers(grammar, [doubt("shop", "top", -0.5)])
     repairs = repairs_of(
         base, found, NOTE, weighing_of(grammar), lambda c: extract(Transcript(text=changed(NOTE, c)), grammar)
     )
     after = extract(Transcript(text=NOTE), grammar, repairs=repairs)
     (new,) = [s for s in after.sutures if s.surface == "superior"]
-    assert any("pop" in e.text for e in new.evidence)
+    assert any("shop" in e.text for e in new.evidence)
     assert all(NOTE[e.start : e.end] == e.text for s in after.sutures for e in s.evidence)
-    assert [(r.heard, r.read_as) for r in after.repairs] == [("pop", "top")]
+    assert [(r.heard, r.read_as) for r in after.repairs] == [("shop", "top")]
     assert [f.facts for f in after.flags if f.check == "term-uncertain"] == [(new.id,)]
-    assert changed(NOTE, repaired(repairs)) == NOTE.replace("pop", "top")
+    assert changed(NOTE, repaired(repairs)) == NOTE.replace("shop", "top")
