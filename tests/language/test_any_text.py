@@ -156,7 +156,10 @@ def test_work_grows_with_the_length_of_the_text(name: str) -> None:
 
     read(unit)  # what is built once is built
     short = min(cost(times), cost(times + 1), cost(times + 2) if times > 1 else cost(1))
-    assert cost(4 * times) < MOST * short
+    long = cost(4 * times)
+    if long >= MOST * short:  # something else may have run just then
+        long = min(long, cost(4 * times), cost(4 * times))
+    assert long < MOST * short
 
 
 def test_tokens_are_in_proportion_to_the_text() -> None:
