@@ -66,9 +66,7 @@ def test_nothing_else_is_put_in_place(grammar: Grammar, heard: str, rival: str, 
 
 
 def test_the_same_word_heard_again_is_read_the_same(grammar: Grammar) -> None:
-    text = (
-        "Left knee, lateral meniscus transplant. The slot is 9 millimeters while. The graft is 9 millimeters while."
-    )
+    text = "Left knee, lateral meniscus transplant. The slot is 9 millimeters while. The graft is 9 millimeters while."
     second = text.rindex("while")
     again = Doubt(Slot(second, second + 5, "while", ("wide",), (), False), ("while", "wide"), (0.0, -3.0, -50.0))
     assert taken(grammar, [again], text) == []
