@@ -16,8 +16,6 @@ PLAIN = frozenset(
 """Short words that are no letters of an identifier."""
 FIGURES = 3
 """Digits after such letters, at least."""
-BEARERS = frozenset({"graft", "allograft", "tissue", "specimen", "donor", "transplant"})
-"""What bears a number."""
 LONGEST = 32
 """Characters of an identifier, at most."""
 
@@ -73,7 +71,7 @@ def identifier_at(words: Sequence[str], i: int) -> Number | None:
 def named_identifier_at(words: Sequence[str], i: int) -> Number | None:
     """The identifier right behind the graft it is of, nothing said between: 'Graft N L 7780', 'allograft K M 40915'."""
     lead = words[i + 1] if i + 1 < len(words) else ""
-    if words[i] not in BEARERS or len(lead) != 1 or not lead.isalpha() or lead in NOT_LAST:
+    if words[i] not in quantity_words().identifier_bearers or len(lead) != 1 or not lead.isalpha() or lead in NOT_LAST:
         return None
     found = identifier_at(words, i + 1)
     digits = sum(c.isdigit() for c in found.text) if found else 0

@@ -37,6 +37,7 @@ class QuantityWords:
     sort_before: Phrases
     before_roman_i: frozenset[str]
     identifier_before: Phrases
+    identifier_bearers: frozenset[str]
     identifier_skip: frozenset[str]
     identifier_dash: frozenset[str]
     spelling: Phrases
@@ -134,6 +135,7 @@ def quantity_words() -> QuantityWords:
         table("sort-before"),
         words("grade-before-i"),
         identifier,
+        words("identifier-bearers"),
         words("identifier-joins", "skip"),
         words("identifier-joins", "dash"),
         table("spelling"),
