@@ -14,7 +14,7 @@ from functools import cached_property
 from extractor.facts.draft import Span
 from extractor.language.annotate import Note
 from extractor.language.asserted import Assertion
-from extractor.language.clause_words import FINITE
+from extractor.language.clause_words import CONNECTORS, FINITE
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers, taken_back
@@ -34,6 +34,8 @@ TURNED = 8
 BECAME = frozenset({"to", "into", "ended", "became", "finished", "turned", ","})
 UNREAL = frozenset({"history", "habit"})
 """Moods whose words do not move the running context."""
+POINTS_WITHIN = 6
+"""Tokens of a clause in which it points back to the knee told of before, at most: 'the gap there', 'in that knee'."""
 THERE = frozenset({"in", "on", "across"})
 SIDES = frozenset({"side", "leg", "knee", "limb", "one"})
 OWNING = frozenset({"the", "his", "her", "their"})
@@ -64,6 +66,7 @@ class Case:
         self._number_starts = [q.start for q in note.quantities]
         self._final_starts = [q.number_start for q in note.quantities]
         self._elsewhere = self._other_knee() | elsewhere
+        self._elsewhere |= self._over_there()
         self.keys = frozenset(c.key for c in note.concepts)
         self.clause_keys = [frozenset(c.key for c in own) for own in self.in_clause]
 
@@ -84,6 +87,29 @@ class Case:
         found |= {clause.number for clause in across if clause}
         on = {n + 1 for n in found if self._says_it_of(n + 1, n)}
         return frozenset(found | on | {n for number in found for n in self._going_on(number)})
+
+    def _over_there(self) -> frozenset[int]:
+        """'She had her left knee done two years ago, | the gap there was ten': what points back to what is told there.
+
+        'There was a gap' tells of this case.
+        """
+        found: set[int] = set()
+        for clause in self.note.segments.clauses[1:]:
+            before = clause.number - 1
+            told = before in self._elsewhere or before in found or self._past_of_a_side(before)
+            if not told or self.sentence(clause.start).start == clause.start:
+                continue
+            said = self.words[clause.start : clause.start + POINTS_WITHIN]
+            at = said.index("there") if "there" in said else 0
+            nouned = at > 0 and said[at - 1] not in CONNECTORS and said[at + 1 : at + 2] != ["is"]
+            if nouned or any(a == "that" and b in SIDES for a, b in zip(said, said[1:], strict=False)):
+                found.add(clause.number)
+        return frozenset(found)
+
+    def _past_of_a_side(self, number: int) -> bool:
+        """Whether a clause tells of another time, and names a side."""
+        sided = any(c.list == "side" for c in self.in_clause[number])
+        return sided and self.note.assertions[number].mood == "history"
 
     def _looked_across(self, other: Concept) -> Stretch | None:
         """The clause of a word for the other knee that tells of it alone: 'in the opposite knee the tear was ...'."""

@@ -10,7 +10,7 @@ from extractor.facts.devices import device_drafts
 from extractor.facts.doubts import doubtful_numbers
 from extractor.facts.findings import read_findings
 from extractor.facts.forms import shared_looks
-from extractor.facts.looks import find_looks
+from extractor.facts.looks import find_looks, without_taken_back
 from extractor.facts.measures import measured
 from extractor.facts.measuring import claim_quantities
 from extractor.facts.one_root import in_one_root
@@ -53,7 +53,7 @@ def read_facts(note: Note) -> Reading:
     claims, unread = claim_quantities(case, rules.numbers, taken)
     numbers = measured(case, claims, unread)
     sizes = [*numbers.drafts, *same_sizes(case, numbers.drafts), *exact_drafts(case)]
-    looks = shared_looks(case, find_looks(case))
+    looks = shared_looks(case, without_taken_back(case, find_looks(case)))
     places = find_places(case, looks)
     positions = find_positions(case, looks, places)
     laid = pair_up(case, positions, looks)

@@ -327,10 +327,10 @@ def _other_side(case: Case, rule: Rule, own: list[Concept], trigger: Concept) ->
 
 
 def _is_place(case: Case, c: Concept) -> bool:
-    """Whether a compartment word says where one is: 'laterally', 'the lateral side', 'the medial was torn'."""
+    """Whether a compartment word says where one is: 'laterally', 'the lateral side', 'the medial (one) was torn'."""
     after = case.words[c.end : c.end + 1]
     subject = case.words[c.start - 1 : c.start] == ["the"] and bool(FINITE & set(after))
-    return subject or case.words[c.start].endswith("ly") or after in (["side"], ["compartment"])
+    return subject or case.words[c.start].endswith("ly") or after in (["side"], ["compartment"], ["one"])
 
 
 def _in_hand(case: Case, rule: Rule, list_name: str, before: int) -> list[Concept]:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
 from extractor.language.concepts import Concept
+from extractor.language.corrections import cue_at
 from extractor.language.quantities import Quantity
 
 LOOK_FILLERS = frozenset({"and", "-", "the", "#", "two", "2", "0", "zero", "one"})
@@ -28,6 +30,11 @@ LONGEST_SIZE = 4
 """Tokens of a suture's size, at most: 'number two - oh'."""
 TONES = frozenset({"/", "-"})
 IS = frozenset({"is", "was", "are", "were"})
+CUE_WITHIN = 4
+"""Tokens behind a look in which a word of correction takes it back, at most: 'a blue one, sorry'."""
+PAUSE = ","
+PLACED = ("region", "surface", "position-code", "suture-region", "suture-surface")
+"""Lists whose words tell of another suture, or that the same is told of again."""
 
 
 @dataclass(frozen=True)
@@ -104,3 +111,37 @@ def _beside(case: Case, list_name: str, color: Concept) -> Concept | None:
         if fillers.issuperset(between) and "and" not in between:
             return c
     return None
+
+
+def without_taken_back(case: Case, looks: Sequence[Look]) -> list[Look]:
+    """The looks that hold: of 'blue, no, black' the last, of 'blue, wait, we have no blue, so green' the green one."""
+    kept: list[Look] = []
+    correcting = False
+    for look in looks:
+        old = kept[-1] if kept else None
+        if old and case.sentence(old.start) == case.sentence(look.start) and not _told_anew(case, old.end, look.start):
+            reasoned = correcting and "so" in case.words[old.end : look.start]
+            if _cue_behind(case, old, look.start) or reasoned:
+                kept[-1], correcting = look, True
+                continue
+        kept.append(look)
+        correcting = False
+    return kept
+
+
+def _cue_behind(case: Case, look: Look, end: int) -> bool:
+    """Whether a word of correction stands right behind a look; a weak one ('no') between pauses."""
+    words = case.words
+    for i in range(look.end, min(look.end + CUE_WITHIN, end)):
+        cue = cue_at(words, i)
+        if cue and cue[1] <= end:
+            set_off = words[i - 1] == PAUSE and words[cue[1]] == PAUSE
+            return cue[0] != "weak" or set_off
+    return False
+
+
+def _told_anew(case: Case, start: int, end: int) -> bool:
+    """Whether another suture is told of between two tokens: a place of its own, 'and', 'the second'."""
+    placed = any(case.within(name, start, end) for name in PLACED)
+    counted = any(q.kind in {"ordinal", "count"} and q.value != 1 for q in case.numbers(start, end))
+    return placed or counted or "and" in case.words[start:end]

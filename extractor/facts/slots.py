@@ -26,6 +26,13 @@ EARLIER = 4
 """So many different ones are taken from before its sentence."""
 ATTRIBUTE = 3
 """Words from a size to the noun it stands before, at most: 'a six centimeter long incision'."""
+SAYS_NO_MORE = frozenset({"about", "exactly", "that", "is", "it", "'s", "okay", "right", "so", "and", "now", "there", ","})
+"""Words before a number that say nothing of what it is."""
+REMARK = 5
+"""Words of a remark before a number that stands alone, at most: 'hold on, nine millimeters'."""
+RULER = "ruler"
+ANNOUNCED = 2
+"""Sentences between what is to be measured and a number that stands alone, at most."""
 DRUG = 3
 """Words between the strength and the volume of one drug, at most."""
 POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "moment", "compartment", "measured-by")
@@ -115,17 +122,43 @@ def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int], last: dict
 
 def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     """A sentence that is nothing but a quantity, or answers a question, also takes the one before as its words."""
-    lead = [
-        w for w in case.words[sentence.start : first.start] if w not in {"about", "exactly", "that", "is", "it", "'s"}
-    ]
+    lead = [w for w in case.words[_remark(case, sentence, first) : first.start] if w not in SAYS_NO_MORE]
     tail = [w for w in case.words[first.end : sentence.end] if w.isalpha()]
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     asked = sentence.number > 0 and case.words[before.end - 1] == "?"
     answers = (asked or not tail) if not lead else asked and _names_what(case, before, sentence, first)
     others = (q for q in case.numbers(before.start, before.end) if q != first)  # a count may open there
     if sentence.number and answers and not any(q.dimension for q in others):
-        return before.start
+        return before.start if lead else _announced(case, before)
     return sentence.start
+
+
+def _remark(case: Case, sentence: Span, first: Quantity) -> int:
+    """'Turn the probe, eight millimeters': where a few words before a pause end that name nothing measured."""
+    pauses = [i for i in range(sentence.start, first.start) if case.words[i] == ","]
+    if not pauses or pauses[-1] - sentence.start > REMARK or _sized_within(case, sentence.start, first.start):
+        return sentence.start
+    return pauses[-1] + 1
+
+
+def _sized_within(case: Case, start: int, end: int) -> bool:
+    named = [c for name in ("dimension", "thing", "structure", "device") for c in case.within(name, start, end)]
+    return any(c.name != RULER for c in named)
+
+
+def _announced(case: Case, before: Span) -> int:
+    """'Ruler along the rim. Hold it flat. Eighteen millimeters.': where it was said what would be measured.
+
+    Between it and the number nothing is named that may have sizes, and no other size is told.
+    """
+    sentences = case.note.segments.sentences
+    for sentence in reversed(sentences[max(0, before.number - ANNOUNCED) : before.number + 1]):
+        if case.within("dimension", sentence.start, sentence.end):
+            return sentence.start
+        sized = any(q.dimension for q in case.numbers(sentence.start, sentence.end))
+        if sized or _sized_within(case, sentence.start, sentence.end):
+            break
+    return before.start
 
 
 def _names_what(case: Case, asked: Span, answer: Span, first: Quantity) -> bool:

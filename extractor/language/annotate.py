@@ -42,6 +42,8 @@ class Note:
         return self.tokens.words
 
 
+IDENTIFIER = "identifier"
+"""The letters of one are no words: the W of 'tissue number W three eight zero five' is no width."""
 SPAN = "span"
 """The list that is found in the units of numbers, too."""
 
@@ -52,8 +54,9 @@ def _outside(concepts: list[Concept], quantities: list[Quantity]) -> list[Concep
     What was measured stays, where it stands before a correction: 'twelve long, no, fourteen'; so does the list
     `span`, which tells how long something holds: the 'weeks' of 'six weeks'.
     """
-    inside = {i for q in quantities if q.dimension for i in range(q.start, q.end)}
+    inside = {i for q in quantities if q.dimension or q.kind == IDENTIFIER for i in range(q.start, q.end)}
     last = {i for q in quantities if q.dimension for i in range(q.number_start if q.earlier else q.start, q.end)}
+    last |= {i for q in quantities if q.kind == IDENTIFIER for i in range(q.start, q.end)}
     units = {i for q in quantities if q.dimension for i in range(q.number_end, q.end)}
     return [
         c

@@ -248,6 +248,8 @@ class _Reader:
         lists = {c.list for c in self.of(piece)}
         if not lists & (PLACES | KINDS) or lists & LOOKS - KINDS or not self._only(piece, PLACES | KINDS | {"tissue"}):
             return False
+        if "tissue" in lists and not lists & (PLACES | {"configuration", "technique"}):
+            return False  # 'Graft sutures.' heads what comes next
         told = {c.list for c in self.of(before)}
         again = lists & told & {"region", "surface"} or (lists & {"region", "surface"} and lists & told & KINDS)
         return bool(told & STITCHED) and not again

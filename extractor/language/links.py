@@ -181,7 +181,7 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     if not gap.cue or gap.ends > 3:
         return not gap.cue and _second_look(words, a, b, gap, lexicon)
     counted = b.unit is None and follows_noun(words, b.end, lexicon)
-    if _other_size(words, gap, b, lexicon):
+    if _other_size(words, gap, b, lexicon) or _turned_to(words, a.end, b.start, lexicon):
         return False
     if gap.before:
         after = words[b.end] if b.end < len(words) else "."
@@ -231,6 +231,12 @@ def _other_size(words: Sequence[str], gap: Gap, b: Measure, lexicon: QuantityWor
     first = {lexicon.sizes[w] for w in gap.before if w in lexicon.sizes}
     second = {lexicon.sizes[w] for w in (*gap.after, *words[b.end : b.end + 1]) if w in lexicon.sizes}
     return bool(first and second and first != second) or any(w in lexicon.sizes for w in gap.after)
+
+
+def _turned_to(words: Sequence[str], start: int, end: int, lexicon: QuantityWords) -> bool:
+    """'Eighteen millimeters. And the width. Hold on. Nine.': another size is named in a sentence behind the first."""
+    stop = next((k for k in range(start, end) if words[k] in SENTENCE_ENDS), end)
+    return any(words[k] in lexicon.sizes for k in range(stop, end))
 
 
 def _plain_denial(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:

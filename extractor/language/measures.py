@@ -176,24 +176,25 @@ def _said_again(
     digits = "".join(a.digit for a in atoms)
     if not digits.isdigit() or not all(a.digit for a in atoms):
         return None
+    end = atoms[-1].end
+    alone = _said_alone(words, i, end, atoms, last)
     cue, k = False, last.end
     while k < i:
         phrase = lexicon.said_again.at(words, k)
         if phrase and phrase[1] <= i:
             cue, k = True, phrase[1]
-        elif words[k] in (",", "-"):
+        elif words[k] in (",", "-") or (alone and words[k] == "."):
             k += 1
         else:
             return None
-    end = atoms[-1].end
     comma = end < len(words) and words[end] == ","
     unit = unit_words().at(words, end + 1 if comma else end, last.figures)
     agrees = digits == spelled(last.value)
     if len(atoms) < 2 and not (agrees and cue):
         return None  # 'six, figure six'
     if not agrees:
-        plain = len(digits) == 2 and (last.unit is None or cue) and last.value == int(last.value)
-        if not plain or not (cue or confusable(last.value, float(digits)) or (comma and unit)):
+        plain = len(digits) == 2 and (last.unit is None or cue or alone) and last.value == int(last.value)
+        if not plain or not (cue or alone or confusable(last.value, float(digits)) or (comma and unit)):
             return None
     measure = Measure(
         i,
@@ -208,6 +209,14 @@ def _said_again(
     if unit and last.unit is None:
         measure = replace(measure, unit=unit[0], end=unit[1])
     return [measure], measure.end
+
+
+def _said_alone(words: Sequence[str], i: int, end: int, atoms: list[Number], last: Measure) -> bool:
+    """'Fifty minutes, one five.': two digits between pauses, said for a number of two that has its unit already."""
+    digits = all(a.digit and a.end == a.start + 1 and not a.figures for a in atoms) and len(atoms) == 2
+    ends = end >= len(words) or words[end] in (".", ",", "?", ";", "\n")
+    two = last.unit is not None and last.value is not None and 10 <= last.value < 100
+    return digits and ends and two and words[i - 1] in (".", ",")
 
 
 def _heard_again(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> _Found | None:
