@@ -11,6 +11,7 @@ from extractor.facts.draft import FactDraft, FlagDraft, RepairDraft, Span
 from extractor.language.repair import Repair
 
 PRIMARY = frozenset({"laterality", "measurements", "sutures", "ties"})
+PLACED_BY = ("region", "structure")
 RULE = "term repair"
 NUMBER = "a number said in two ways"
 
@@ -34,6 +35,11 @@ def doubtful_numbers(case: Case, drafts: Iterable[FactDraft]) -> tuple[list[Fact
     return keyed, flags
 
 
+def _says(draft: FactDraft, word: str) -> bool:
+    """Whether what was found was placed by a word: the 'anterior' of the anterior horn."""
+    return any(word in str(draft.fields.get(name)).replace("_", "-").split("-") for name in PLACED_BY)
+
+
 def repair_drafts(repairs: Iterable[Repair]) -> tuple[RepairDraft, ...]:
     """What the record lists of the repairs of a note."""
     return tuple(RepairDraft(r.heard, r.read_as, r.why, (Span(r.start, r.end, RULE),)) for r in repairs)
@@ -54,7 +60,8 @@ def doubtful_terms(
             continue
         keys: list[str] = []
         for i, draft in enumerate(keyed):
-            if draft.kind in PRIMARY and any(span.start < r.end and r.start < span.end for span in draft.spans):
+            concerned = draft.kind in PRIMARY or (draft.kind == "findings" and _says(draft, r.read_as))
+            if concerned and any(span.start < r.end and r.start < span.end for span in draft.spans):
                 keyed[i] = replace(draft, key=draft.key or f"{RULE} {i}")
                 keys.append(keyed[i].key)
         if keys:

@@ -46,6 +46,8 @@ ONES = frozenset({"one", "ones", "other", "others", "first", "second", "third"})
 POINTED_AT = frozenset({"the", "that", "those"})
 SIZES = 4
 """Sizes of one thing told in one breath, at most."""
+LONE = 3
+"""Tokens before a number that is said alone, at most: 'And that's fourteen millimeters.'."""
 NEARER = 0.01
 """Of two things as close in kind the one named nearer to the number goes first."""
 ANYWHERE = {"next": 5.5, "clause": 4.5, "sentence": 2.5, "before": 1.5, "note": 0.5}
@@ -102,9 +104,29 @@ def claim_quantities(
         winners = [c for c in found if c.rank == best]
         if len({c.rule.kind if c.rule.kind == "known" else (c.rule.kind, c.rule.value) for c in winners}) > 1:
             unread.append(Unread(slot, tuple(winners)))
+        elif _told_already(case, winners[0], claims):
+            unread.append(Unread(slot))
         else:
             claims.append(min(winners, key=lambda c: c.rule.name))
     return claims, unread
+
+
+def _told_already(case: Case, claim: Claim, claims: list[Claim]) -> bool:
+    """'The tear is ten millimeters long ... I looked in the notch. Fourteen millimeters.': a number with no word of its own.
+
+    Of what was measured some sentences before it is no second size, unless it is put right.
+    """
+    slot, q = claim.slot, claim.slot.quantity
+    far = claim.thing is not None and claim.thing.closeness < CLOSENESS["sentence"]
+    if not far or claim.rule.words or claim.rule.kind != "measurement" or q.part or q.product is not None:
+        return False
+    opens = next((i + 1 for i in range(q.start - 1, slot.sentence.start, -1) if case.words[i] == ","), 0)
+    if q.start - max(opens, slot.sentence.start) > LONE or case.correction(q.start):
+        return False
+    before = case.note.segments.sentences[max(0, slot.sentence.number - 1)].start
+    if claim.thing is not None and claim.thing.concept.start >= before:
+        return False
+    return any(c.rule.value == claim.rule.value and c.slot.quantity.value != q.value for c in claims)
 
 
 def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
@@ -198,7 +220,15 @@ def _set_against(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
     if last is None or case.number_at(last) != before.slot.number or before.rule.kind not in {"measurement", "plan"}:
         return None
     fits = told.product is None and q.kind == QUANTITY and q.dimension in (None, before.rule.takes)
-    return before if fits else None
+    return before if fits and not _another_named(case, before, q) else None
+
+
+def _another_named(case: Case, before: Claim, q: Quantity) -> bool:
+    """'I usually make the plugs nine ... the posterior socket | I drilled it to eight': another thing, right before."""
+    clause = case.clause(q.number_start)
+    opens = case.note.segments.clauses[max(0, clause.number - 1)].start
+    named = case.within("thing", max(opens, before.slot.quantity.end), q.start)
+    return bool(named) and before.thing is not None and named[-1].key != before.thing.concept.key
 
 
 def _like_the_other(case: Case, slot: Slot, before: Claim | None, found: list[Claim]) -> Claim | None:

@@ -12,11 +12,13 @@ from extractor.facts.case import LEAD, Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.measuring import Claim
 from extractor.language.corrections import cue_at, looked_again, said_wrong
+from extractor.language.quantities import Quantity
 
 VALUES = ("value", "low", "high")
 APART = ("site", "when", "purpose", "role", "which")
 """Two facts that differ in one of these, both saying it, are of different things."""
 DENIES = frozenset({"no", "nope", "nah", "rather"})
+SECOND_THOUGHT = frozenset({"well", "eh", "hm", "hmm"})
 NAMES = {"measurements": "what", "plan": "item"}
 
 
@@ -26,7 +28,7 @@ def renew(case: Case, claim: Claim, before: Sequence[FactDraft], new: Sequence[F
     last = next((n for n in case.numbers_before(start)), None)
     floor = last.end if last and last.earlier else 0  # the word of correction in it has done its work
     corrected = case.correction(start, floor) is not None or _explained(case, claim)
-    corrected = corrected or _planned_otherwise(case, claim, before)
+    corrected = corrected or _planned_otherwise(case, claim, before) or _on_second_thought(case, claim, last)
     if not new or not (corrected or _measured_again(case, claim)):
         return [*before, *new]
     kept, added = list(before), []
@@ -35,6 +37,15 @@ def renew(case: Case, claim: Claim, before: Sequence[FactDraft], new: Sequence[F
         kept = [d for d in kept if d not in old]
         added.append(_with_earlier(draft, old))
     return [*kept, *added]
+
+
+def _on_second_thought(case: Case, claim: Claim, last: Quantity | None) -> bool:
+    """'About sixty percent of the width, well, once you spread it, eighty percent': a second size of the same thing."""
+    q, words = claim.slot.quantity, case.words
+    if last is None or last.start < claim.slot.sentence.start or last.dimension != q.dimension or q.product is not None:
+        return False
+    gap = range(last.end + 1, q.start - 1)
+    return any(words[i - 1] == "," and words[i] in SECOND_THOUGHT and words[i + 1] == "," for i in gap)
 
 
 def _planned_otherwise(case: Case, claim: Claim, before: Sequence[FactDraft]) -> bool:

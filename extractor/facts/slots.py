@@ -252,7 +252,7 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
     if _has_own_subject(case, slot):
         return [Candidate(c, n) for c, n in found.items()]
     seen: set[str] = set()
-    floor = case.note.segments.sentences[max(0, slot.sentence.number - BEFORE)].start
+    floor = _sentences_back(case, slot.sentence.number)
     for c in islice(case.earlier("thing", slot.sentence.start), MOST):
         if _found_sound(case, c):
             continue
@@ -260,6 +260,20 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
             seen.add(c.key)
             found.setdefault(c, 1 if c.start >= floor else 0)
     return [Candidate(c, n) for c, n in found.items()]
+
+
+def _sentences_back(case: Case, number: int) -> int:
+    """Where the sentences begin in which a thing counts as in hand.
+
+    A question goes on with what was told, so that the end of a paragraph before it is none of them: 'How long is it?'
+    """
+    sentences, words = case.note.segments.sentences, case.words
+    asked = number > 0 and words[sentences[number - 1].end - 1] == "?"
+    told = 0
+    while number and told < BEFORE:
+        number -= 1
+        told += not (asked and words[sentences[number].start : sentences[number].end] == ["\n"])
+    return sentences[number].start
 
 
 def _behind_a_pause(case: Case, q: Quantity, c: Concept) -> bool:

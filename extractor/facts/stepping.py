@@ -227,6 +227,9 @@ def resolve_fields(
         if near is None and thing and beside and beside.start >= sentence.start:
             near = _fullest(case, list_name, thing.start, beside)
         near = near or case.last(list_name, clause.start, floor=sentence.start)
+        if near is None and thing is not None and beside and thing.start < sentence.start:
+            near = _fullest(case, list_name, thing.start, beside)  # '... the posterior socket. | I drilled it to eight'
+            near = near if near and abs(near.end - thing.start) <= 1 else None
         near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
         if near is None and thing and beside:
             near = _fullest(case, list_name, thing.start, beside)

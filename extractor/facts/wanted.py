@@ -38,6 +38,7 @@ SET_AGAINST = frozenset({"considered", "conditional", "planned"})
 OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
 OFF = (["from"], ["off"])
+OF_THEM = (["of", "them"], ["of", "those"], ["of", "these"])
 OWNER = 5
 """Tokens from a number to the "'s" of what it is measured from, at most."""
 ASIDE = 7
@@ -56,6 +57,8 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         return _is_share(case, q)
     if q.dimension is not None or q.product is not None or (q.low is not None and q.high is not None):
         return True
+    if q.kind == "count" and case.words[q.end : q.end + 2] in OF_THEM:
+        return False  # 'holes eight millimeters apart, nine of them'
     if q.earlier and case.within("dimension", q.start, q.number_start):
         return True
     if q.kind == "count" and case.words[q.number_start] == "one":
