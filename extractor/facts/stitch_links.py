@@ -338,5 +338,6 @@ def _says_enough(fields: dict[str, object]) -> bool:
     if "technique" in told:
         return bool({"count", "configuration", "usp_size", "color"} & told)
     rooted = fields.get("tissue") == "root" or str(fields.get("region")).endswith("_root")
-    sewn = rooted or bool(told & {"configuration", "role"})
+    horned = fields.get("tissue") == "graft" and str(fields.get("region")).endswith("_horn") and "color" in told
+    sewn = rooted or horned or bool(told & {"configuration", "role"})
     return sewn and (bool({"count", "usp_size", "color", "form"} & told) or {"role", "region"} <= told)

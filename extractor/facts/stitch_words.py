@@ -76,10 +76,12 @@ def place_of(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
         tissue = case.last("tissue", at)
     if tissue is None and not case.within("technique", *share):
         tissue = _root_in_hand(case, at)
+    if tissue is None and region and region.name.endswith("_horn") and not case.within("technique", *share):
+        tissue = graft_in_hand(case, at)
     if tissue and tissue.name == "root":
         if fields.get("surface") and case.words[case.within("surface", *share)[0].start - 1] == "from":
             del fields["surface"]  # 'passed from underneath' says from where
-        tissue = _whose_root(case, at) or tissue
+        tissue = graft_in_hand(case, at) or tissue
     return fields | ({"tissue": tissue.name} if tissue else {})
 
 
@@ -109,12 +111,10 @@ def _around(case: Case, at: int) -> tuple[int, int]:
     return sentence.start, sentence.end
 
 
-def _whose_root(case: Case, at: int) -> Concept | None:
-    """The graft, where its roots are sutured: 'the graft was thawed; at its posterior root a white tape'."""
-    number = case.sentence(at).number
-    floor = case.note.segments.sentences[max(0, number - BACK)].start
-    end = case.note.segments.sentences[number].end
-    own = [c for c in case.within("tissue", floor, end) if c.name in {"native", "graft"}]
+def graft_in_hand(case: Case, at: int) -> Concept | None:
+    """The graft, where it was the tissue last named: 'the graft was thawed; white through the posterior horn'."""
+    floor = case.note.segments.sentences[max(0, case.sentence(at).number - BACK)].start
+    own = [c for c in case.within("tissue", floor, case.sentence(at).end) if c.name in {"native", "graft"}]
     last = max((c for c in own if c.start <= at), key=lambda c: c.start, default=own[0] if own else None)
     return last if last and last.name == "graft" else None
 

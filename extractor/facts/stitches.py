@@ -17,7 +17,7 @@ from extractor.facts.stitch_asides import afterthought, alike, by_color_behind, 
 from extractor.facts.stitch_counts import Head, ways_said
 from extractor.facts.stitch_heads import find_heads
 from extractor.facts.stitch_links import KINDS, Group, Links
-from extractor.facts.stitch_words import inside, look_of, opens, place_of, size_of, ways
+from extractor.facts.stitch_words import graft_in_hand, inside, look_of, opens, place_of, size_of, ways
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
@@ -26,6 +26,8 @@ REACH = 24
 """Tokens either side of a technique that may tell of it, where its sentence is longer."""
 SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everything", "always"})
 """Words that open what holds for every stitch told before."""
+SIZED_WITHIN = 3
+"""Tokens from a suture's size to its color, at most."""
 CARRYING = frozenset({"was", "were", "went", "are", "is"})
 SEWN = frozenset({"sewing", "repairing"})
 """Of the list `verb`: with one of these a way of stitching is a stitch, though none is named."""
@@ -147,12 +149,21 @@ def _other_trigger(case: Case, sentence: Span) -> Concept | None:
     """What else shows that stitches are told: a configuration, a role, a colored suture through a root."""
     ways = case.within("configuration", sentence.start, sentence.end)
     roles = [c for c in case.within("suture-role", sentence.start, sentence.end) if c.name != "shuttle"]
-    roots = [c for c in case.within("region", sentence.start, sentence.end) if c.name.endswith("_root")]
+    regions = case.within("region", sentence.start, sentence.end)
+    roots = [c for c in regions if c.name.endswith("_root")]
     roots += [c for c in case.within("tissue", sentence.start, sentence.end) if c.name == "root"]
-    colors = case.within("color", sentence.start, sentence.end) if roots else []
-    if colors and not case.within("form", sentence.start, sentence.end):
+    horns = [c for c in regions if c.name.endswith("_horn")]
+    sewn_on = roots or (horns and graft_in_hand(case, horns[0].start))
+    colors = case.within("color", sentence.start, sentence.end) if sewn_on else []
+    if colors and not case.within("form", sentence.start, sentence.end) and not _threads(case, sentence, colors):
         colors = []
     return next(iter([*ways, *roles, *colors]), None)
+
+
+def _threads(case: Case, sentence: Span, colors: Sequence[Concept]) -> bool:
+    """'Number two white in the posterior horn': colors, each with a size of suture before it."""
+    sized = [c for c in colors if size_of(case, c.start, max(sentence.start, c.start - SIZED_WITHIN), c.start)]
+    return len(sized) == len(colors)
 
 
 def _performed(case: Case, zone: Zone) -> bool:
@@ -213,8 +224,10 @@ def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], 
     What is said once for all of them holds for each; what is said beside one is its own.
     """
     own = inside(looks, *share)
-    if head and head.count == 1 and len(own) > 1 and all(_led_by_one(case, k) for k in own):
-        head = None  # 'a blue tape here, a white tape there, and one green suture'
+    if head and head.count == 1 and len(own) > 1:
+        each = "each" in case.words[head.end : own[0].start]
+        if each or all(_led_by_one(case, k) for k in own):
+            head = None  # 'a blue tape here, a white tape there, and one green suture'; 'one in each, white behind ...'
     whole = _group(case, zone, head, share, looks)
     if len({(k.color, k.pattern) for k in own}) < 2 or (head and whole.count not in (None, len(own))):
         return [whole]

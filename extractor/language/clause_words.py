@@ -42,7 +42,7 @@ LEADS = frozenset(
 """Words after which an action goes on with what stands before."""
 ENDS_OBJECT = frozenset({"it", "them", "him"})
 """After these a noun with a verb opens a clause of its own."""
-FINAL = frozenset({"anymore", "either", "obviously", "afterwards", "afterward", "alone"})
+FINAL = frozenset({"anymore", "either", "obviously", "afterwards", "afterward", "alone", "today"})
 """Words that end what is said: '... did not catch anymore | lateral femoral condyle ...'."""
 ORDINALS = frozenset({"first", "second", "third", "last", "previous", "original"})
 """Words that open a subject behind another thing: '... on the right knee | first ACL was done years ago'."""

@@ -108,7 +108,7 @@ def actions_open(words: list[str], concepts: list[Concept], level: list[int], st
         while subject and nouns.get(at, -1) > start and (at == c.start or words[nouns[at] - 1] not in DENIERS):
             at = nouns[at]  # '... no loose bodies | tear trimmed'
         past = words[c.start].endswith("ed")
-        own = words[c.end : c.end + 1] and words[c.end] in OBJECTS
+        own = not OBJECTS.isdisjoint(words[c.start + 1 : c.end + 1])
         if past and own and DENIERS & set(words[max(start, c.start - DENIED_WITHIN) : c.start]):
             at = c.start  # 'no outside-in stitch | probed the whole thing'
         elif words[at - 1] in DENIERS and at < c.start and past:
