@@ -44,6 +44,9 @@ FRONTED_DENIALS = frozenset({"without", "rather", "instead"})
 INVERTING = frozenset({"did", "do", "does", "was", "were", "is", "are", "has", "have", "had", "could", "would", "will"})
 NEGATIVE = frozenset({"nor", "neither", "never", "nowhere", "hardly", "rarely", "seldom"})
 """Words after which a verb comes before its subject."""
+DEEDS = frozenset({"action", "verb"})
+POINTED_AT = 4
+"""Words behind 'that' among which a verb makes it open a clause."""
 ARTICLES = frozenset({"the", "a", "an"})
 AHEAD = 5
 """Words of a place told ahead of its 'it', at most: 'and from the capsule it is two millimeters'."""
@@ -108,12 +111,13 @@ def segment(
     size = len(words)
     level = [0] * (size + 1)
     timed = {a for a, _ in fixed}
+    deeds = {c.end for c in concepts if c.list in DEEDS}
     for i, word in enumerate(words):
         if word in SENTENCE_END:
             level[i + 1] = 3
         elif word in PAUSES:
             level[i + 1] = max(level[i + 1], 2)
-        elif word in CONNECTORS and not _within(words, i, timed):
+        elif word in CONNECTORS and not _within(words, i, timed) and not (i in deeds and _points(words, i)):
             level[i] = max(level[i], 1)
     _hesitations(words, level)
     _join_answers(words, level)
@@ -126,6 +130,13 @@ def segment(
     level[0] = 3
     sentences = _spans(level, size, 3)
     return Segmentation(sentences, _spans(level, size, 1), tuple(level[:size]))
+
+
+def _points(words: list[str], i: int) -> bool:
+    """'Tidy that edge up': right behind what is done, a 'that' points at a thing, and opens nothing."""
+    after = words[i + 1 : i + 1 + POINTED_AT]
+    plain = bool(after) and after[0].isalpha() and after[0] not in DETERMINERS | PRONOUNS | PREPOSITIONS | {"it"}
+    return words[i] == "that" and plain and FINITE.isdisjoint(after)
 
 
 def _within(words: list[str], i: int, timed: set[int]) -> bool:
