@@ -76,6 +76,8 @@ def compartment_around(case: Case, code: str, trigger: Concept, facts: Sequence[
 
 def is_place(case: Case, compartment: Concept) -> bool:
     """'Medial portal' and 'medial incision' are no compartment of the work."""
+    if case.within("structure", compartment.start, compartment.start + 1):
+        return True  # 'lateral meniscus transplant, portals in'
     near = case.within("thing", compartment.end, compartment.end + 3)
     return not any(c.name in {"portal", "incision"} for c in near)
 

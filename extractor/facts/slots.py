@@ -209,9 +209,10 @@ def _of_next(case: Case, dimension: Concept, right: Quantity) -> bool:
 
 
 def _led_by_dimension(case: Case, q: Quantity) -> bool:
-    """'Length 21': a number right behind its dimension."""
+    """'Length 21': a number right behind its dimension, and not '18 long 9', where it is that of the number before."""
     start = q.number_start
-    return any(c.end == start for c in case.within("dimension", max(0, start - 4), start))
+    before = next((o.end for o in case.numbers_before(q.start)), -1)
+    return any(c.end == start and c.start != before for c in case.within("dimension", max(0, start - 4), start))
 
 
 def _has_dimension(case: Case, q: Quantity, end: int) -> bool:

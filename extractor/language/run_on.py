@@ -240,6 +240,8 @@ def sizes_open(
             end = nouns[end].end
         if other or _has_number(words, numbers, sized.get(end, end)):
             level[at] = max(level[at], 1)
+        elif at > b and nouns[at].list in {"thing", "tissue"} and end < stop and words[end] in PREPOSITIONS | FINITE:
+            level[at] = 3  # '... seven millimeters off the posterior root | graft on the back table'
     devices = {c.start for c in concepts if c.list == "device"}
     opens = {b: a for a, b in own}
     for a, b in own:
