@@ -35,6 +35,7 @@ MENISCI = frozenset({"medial-meniscus", "lateral-meniscus"})
 OF_MENISCUS = frozenset({"tear", "deficiency"})
 """What is found of a meniscus where only a compartment is named."""
 PARTS_OF_MENISCUS = ("_horn", "body")
+TOLD_OF_TEAR = ("tear-pattern", "region", "compartment")
 PARTS = {"middle": "body"}
 """Parts of a defect that are parts of a meniscus by another name."""
 REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:refused"})
@@ -72,11 +73,20 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
 
 def _points_back(case: Case, clause: Span, trigger: Concept, seen: dict[tuple[object, ...], FactDraft]) -> bool:
     """'I freshened the tear': the one told of before, where the clause names no structure and does something to it."""
+    named = case.within("structure", clause.start, clause.end)
+    if _only_called(case, clause) and not named:
+        return any(d.fields["finding"] == "tear" for d in seen.values())
     if case.words[trigger.start - 1 : trigger.start] not in (["the"], ["this"], ["that"]):
         return False
-    named = case.within("structure", clause.start, clause.end)
     acts = any(c.list == "action" for c in case.in_clause[clause.number])
     return acts and not named and any(d.fields["finding"] == "tear" for d in seen.values())
+
+
+def _only_called(case: Case, clause: Span) -> bool:
+    """'But this is a long tear': what was told of before, with nothing said of its pattern or place."""
+    said = [w for w in case.words[clause.start : clause.end] if w not in {"but", "and", "because", "so", "since", "as"}]
+    points = said[:1] in (["this"], ["that"], ["it"]) and said[1:2] in (["is"], ["was"], ["'s"])
+    return points and not any(case.within(name, clause.start, clause.end) for name in TOLD_OF_TEAR)
 
 
 def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None:

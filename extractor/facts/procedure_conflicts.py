@@ -59,7 +59,9 @@ def _of_one_meniscus(case: Case, drafts: list[FactDraft], facts: Sequence[FactDr
         found = found_compartments(case, str(odd.fields["code"]), facts) or found_compartments(case, REPAIR, facts)
         for kept in drafts:
             same = all(kept.fields.get(k) == odd.fields.get(k) for k in ("code", "status"))
-            if same and kept is not odd and set(found) == {kept.fields.get("compartment")}:
+            place = kept.fields.get("compartment")
+            titled = odd.fields["code"] == TRANSPLANT and not found and place and kept.spans[0].start < begun
+            if same and kept is not odd and (set(found) == {place} or titled):
                 others = [{"value": odd.fields["compartment"], "spans": odd.spans}]
                 joined = replace(kept, fields={**kept.fields, "compartment_others": others})
                 return [joined if d is kept else d for d in drafts if d is not odd]

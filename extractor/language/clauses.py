@@ -33,6 +33,7 @@ from extractor.language.run_on import (
     pressures_close,
     sizes_open,
     statements_open,
+    turns_open,
     within_runs,
 )
 from extractor.language.subjects import nouns_of, subject_at
@@ -214,6 +215,7 @@ def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[i
         sizes_open(words, own, fixed, level, start, stop)
         pressures_close(words, nouns.measured, level, start, stop)
         chained(words, level, start, stop)
+        turns_open(words, level, start, stop)
     statements_open(words, concepts, fixed, runs, level)
 
 

@@ -25,6 +25,8 @@ HAD_WITHIN = 7
 DENIED_WITHIN = 4
 """Words from a 'no' to the next verb that has an object of its own, at most."""
 LINK = 4
+TURNS = (["over", "to"], ["moving", "to"], ["moving", "on"], ["moving", "over"], ["turning", "to"], ["on", "to"])
+"""Words with which the talk turns to something else."""
 MERCURY = frozenset({"mercury", "mmhg"})
 OBJECTS = DETERMINERS | {"it", "them"}
 """Words that open what a verb is done to."""
@@ -81,6 +83,13 @@ def pressures_close(words: list[str], measured: set[int], level: list[int], star
     for i in range(start + 1, stop):
         if i in measured and words[i - 1] in MERCURY and words[i].isalpha() and words[i] not in PREPOSITIONS:
             level[i] = max(level[i], 1)
+
+
+def turns_open(words: list[str], level: list[int], start: int, stop: int) -> None:
+    """'... from the posterior root | over to the back table ...': where the speaker says that the talk turns."""
+    for i in range(start + 1, stop - 2):
+        if words[i : i + 2] in TURNS and words[i - 1] not in LED:
+            level[i] = 3
 
 
 def chained(words: list[str], level: list[int], start: int, stop: int) -> None:
