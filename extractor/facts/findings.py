@@ -86,6 +86,7 @@ def _only_called(case: Case, clause: Span) -> bool:
     """'But this is a long tear': what was told of before, with nothing said of its pattern or place."""
     said = [w for w in case.words[clause.start : clause.end] if w not in {"but", "and", "because", "so", "since", "as"}]
     points = said[:1] in (["this"], ["that"], ["it"]) and said[1:2] in (["is"], ["was"], ["'s"])
+    points = points and said[2:3] in (["a"], ["an"])
     return points and not any(case.within(name, clause.start, clause.end) for name in TOLD_OF_TEAR)
 
 
