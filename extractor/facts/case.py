@@ -37,6 +37,9 @@ UNREAL = frozenset({"history", "habit"})
 POINTS_WITHIN = 6
 """Tokens of a clause in which it points back to the knee told of before, at most: 'the gap there', 'in that knee'."""
 THERE = frozenset({"in", "on", "across"})
+PLACING = frozenset({"in", "on", "at"})
+SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed"})
+OF_NOW = frozenset({"this", "here", "today", "we", "i"})
 SIDES = frozenset({"side", "leg", "knee", "limb", "one"})
 OWNING = frozenset({"the", "his", "her", "their"})
 """Between 'in' and the knee that it is."""
@@ -102,9 +105,16 @@ class Case:
             said = self.words[clause.start : clause.start + POINTS_WITHIN]
             at = said.index("there") if "there" in said else 0
             nouned = at > 0 and said[at - 1] not in CONNECTORS and said[at + 1 : at + 2] != ["is"]
+            nouned = nouned or (before not in found and self._fronts(before) and OF_NOW.isdisjoint(said))
             if nouned or any(a == "that" and b in SIDES for a, b in zip(said, said[1:], strict=False)):
                 found.add(clause.number)
         return frozenset(found)
+
+    def _fronts(self, number: int) -> bool:
+        """Whether a clause about the other knee only says where: 'On the other side, | on the right knee, | he has'."""
+        clause = self.note.segments.clauses[number]
+        said = self.words[clause.start : clause.end]
+        return said[0] in PLACING and said[-1] == "," and FINITE.isdisjoint(said) and SET_BESIDE.isdisjoint(said)
 
     def _past_of_a_side(self, number: int) -> bool:
         """Whether a clause tells of another time, and names a side."""

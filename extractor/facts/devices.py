@@ -12,7 +12,7 @@ from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.stitch_counts import is_count
 from extractor.language.concepts import Concept
-from extractor.language.corrections import only_fillers
+from extractor.language.corrections import only_fillers, put_right
 from extractor.language.quantities import Quantity
 
 RULE = "<size> <device>"
@@ -28,6 +28,8 @@ JOIN = frozenset({
 SET_OFF = 10
 """Tokens from a device to a size set off behind it, at most."""
 ONE = frozenset({"one", "ones", "size"})
+MAKE = frozenset({"make", "it", "a", "an", "the", "that", "give", "me"})
+"""Words that only lead up to the size which takes the place of another."""
 NO_COUNT = frozenset(
     {"the", "a", "an", "each", "its", "this", "that", "my", "our", "out", "through", "up", "down", "by"}
 )
@@ -72,6 +74,10 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
         if device.list == "tool" and not sizes:
             continue
         taken |= {case.number_at(q) for q in sizes}
+        right = _put_right(case, device, sizes) if len(sizes) == 1 else None
+        if right:
+            sizes = [right]
+            taken.add(case.number_at(right))
         assertion = case.assertion(device.start)
         if assertion.mood != "performed" or assertion.declines(device.start):
             continue
@@ -164,6 +170,18 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
     if count is None and case.words[device.start - 1] in SOLE:
         count = 1
     return sizes, count
+
+
+def _put_right(case: Case, device: Concept, sizes: list[Quantity]) -> Quantity | None:
+    """'An eight millimeter cannula, no, make it ten': the size that takes the place of the one before the device."""
+    behind = max(device.end, sizes[0].end)
+    q = next(iter(case.numbers(behind, behind + SET_OFF)), None)
+    if q is None or q.dimension not in (None, "length") or q.product is not None or q.value is None:
+        return None
+    closed = q.end >= len(case.words) or not case.words[q.end][:1].isalpha() or case.words[q.end] in ONE
+    if not closed or not put_right(case.words, behind, q.start, MAKE):
+        return None
+    return replace(q, unit=q.unit or sizes[0].unit, dimension="length")
 
 
 def _of_them(case: Case, q: Quantity) -> int | None:

@@ -28,6 +28,8 @@ SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everyth
 """Words that open what holds for every stitch told before."""
 SIZED_WITHIN = 3
 """Tokens from a suture's size to its color, at most."""
+OTHER_ONES = frozenset({"bone-block", "plug", "tunnel", "portal", "hole", "slot"})
+"""Things of which there may be another one, in a sentence that tells of no stitch."""
 CARRYING = frozenset({"was", "were", "went", "are", "is"})
 SEWN = frozenset({"sewing", "repairing"})
 """Of the list `verb`: with one of these a way of stitching is a stitch, though none is named."""
@@ -109,6 +111,8 @@ def _pointing(case: Case, sentence: Span, heads: Sequence[Head], links: Links) -
     if not links.is_open or case.within("tie", sentence.start, sentence.end):
         return []
     own = tuple(h for h in heads if not h.noun or h.way != "counted" or links.awaits_number)
+    if own and any(c.name in OTHER_ONES for c in case.within("thing", sentence.start, own[0].start)):
+        return []  # 'the posterior plug first, then the anterior one'
     return [Zone(None, sentence.start, sentence.end, own)] if own else []
 
 
