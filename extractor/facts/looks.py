@@ -33,6 +33,9 @@ IS = frozenset({"is", "was", "are", "were"})
 CUE_WITHIN = 4
 """Tokens behind a look in which a word of correction takes it back, at most: 'a blue one, sorry'."""
 PAUSE = ","
+STRIPED = "striped"
+PLACE_WITHIN = 4
+"""Tokens from a place to the look of the suture there, at most: 'posterior inferior is striped white and blue'."""
 PLACED = ("region", "surface", "position-code", "suture-region", "suture-surface")
 """Lists whose words tell of another suture, or that the same is told of again."""
 
@@ -74,11 +77,22 @@ def find_looks(case: Case) -> list[Look]:
 
 
 def _two_tone(case: Case, color: Concept) -> int:
-    """Where a color ends with the one it is striped with: 'white/blue striped'."""
+    """Where a color ends with the one it is striped with: 'white/blue striped', 'posterior inferior, striped white and
+    blue'."""
     behind = color.end + 2
     second = case.within("color", color.end + 1, behind)
-    striped = case.within("pattern", behind, behind + 1)
-    return behind if second and striped and case.words[color.end] in TONES else color.end
+    if not second:
+        return color.end
+    patterns = case.within("pattern", max(0, color.start - 1), behind + 1)
+    striped = any(c.name == STRIPED and (c.end == color.start or c.start == behind) for c in patterns)
+    joined = case.words[color.end] in TONES or (case.words[color.end] == "and" and _at_one_place(case, color.start))
+    return behind if striped and joined else color.end
+
+
+def _at_one_place(case: Case, start: int) -> bool:
+    """Whether a place is named right before a token: what follows is one suture, be it of two colors."""
+    near = max(0, start - PLACE_WITHIN)
+    return any(c.end >= start - 2 for name in PLACED for c in case.within(name, near, start))
 
 
 def _sizes(quantity: Quantity, start: int) -> bool:

@@ -19,6 +19,11 @@ from extractor.language.concepts import Concept
 RULE = "<look> at <position>, in the tissue in hand"
 SAME = "the same sutures in the graft"
 PLACED = "suture-tissue"
+HANDLED = ("graft-handling", "form", "color", "suture-role")
+TITLE = 5
+"""Tokens of the name of an operation before the word for its graft, at most."""
+PARTS = frozenset({"root", "capsule"})
+"""Of the list `tissue`: parts of the one or the other, or neither: 'the graft, marked eight from its root'."""
 FAR = 2
 """Sentences before in which a place may have told the tissue."""
 SAME_OF = frozenset({"same", "identical", "matching", "corresponding", "equivalent", "exactly"})
@@ -64,15 +69,18 @@ def tissue_at(case: Case, token: int, sentence_end: int) -> tuple[str, tuple[int
     """The tissue in hand at a token: said in its clause, or last before it; native where none was said."""
     sentence, clause = case.sentence(token), case.clause(token)
     here = [c for c in case.within("tissue", sentence.start, max(token, clause.start) + 1) if not _in_name(case, c)]
-    own = case.within("tissue", clause.start, min(clause.end, sentence_end))
+    here = [c for c in here if c.name not in PARTS]
+    own = [c for c in case.within("tissue", clause.start, min(clause.end, sentence_end)) if c.name not in PARTS]
     placed = case.within(PLACED, sentence.start, token + 1)
     last = _strongest(case, here) or (own[0] if own else None) or (placed[-1] if placed else None)
     if last is None:
         floor = case.note.segments.sentences[max(0, sentence.number - FAR)].start
-        last = next((c for c in case.earlier("tissue", sentence.start) if not _in_name(case, c)), None)
+        before = (c for c in case.earlier("tissue", sentence.start) if c.name not in PARTS)
+        last = next((c for c in before if not _in_name(case, c)), None)
         if last:
             whole = case.sentence(last.start)
-            last = _strongest(case, case.within("tissue", whole.start, whole.end))
+            named = [c for c in case.within("tissue", whole.start, whole.end) if c.name not in PARTS]
+            last = _strongest(case, named)
         placed = case.within(PLACED, floor, sentence.start)
         if last and placed and placed[-1].start > last.end:
             last = placed[-1]
@@ -98,8 +106,16 @@ def _strongest(case: Case, said: Sequence[Concept]) -> Concept | None:
 
 
 def _in_name(case: Case, tissue: Concept) -> bool:
-    """Whether a tissue is only a part of what the operation is called: 'meniscal allograft transplantation'."""
-    return case.words[tissue.end : tissue.end + 1] in (["transplantation"], ["transplant"])
+    """Whether a tissue is only a part of what the operation is called: 'meniscal allograft transplantation'.
+
+    So it is in 'a segmental allograft', where nothing is said to be done to it.
+    """
+    if case.words[tissue.end : tissue.end + 1] in (["transplantation"], ["transplant"]):
+        return True
+    named = case.within("operation", max(0, tissue.start - TITLE), tissue.start + 1)
+    clause = case.clause(tissue.start)
+    handled = any(case.within(name, clause.start, clause.end) for name in HANDLED)
+    return any(c.start < tissue.start < c.end for c in named) and not handled
 
 
 def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:

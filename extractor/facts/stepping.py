@@ -30,6 +30,8 @@ LIGHT = frozenset({
 """Words that may stand between a 'not' and the verb it denies: 'we did not even have to probe it'."""
 REFUSED_WITHIN = 6
 """Words from a refusal to what is refused, at most: 'no need to look for a bridge of soft tissue'."""
+AROUND = 30
+"""Tokens on either side in which a sentence, which may be a whole dictation, still tells of a thing."""
 HEADED, HEADING = 2, 5
 """How many sentences a heading holds for, and its words with the full stop, at most."""
 REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:refused"})
@@ -230,7 +232,8 @@ def resolve_fields(
         if near is None and thing is not None and beside and thing.start < sentence.start:
             near = _fullest(case, list_name, thing.start, beside)  # '... the posterior socket. | I drilled it to eight'
             near = near if near and abs(near.end - thing.start) <= 1 else None
-        near = near or case.nearest(list_name, trigger.start, sentence.start, sentence.end)
+        around = max(sentence.start, trigger.start - AROUND), min(sentence.end, trigger.end + AROUND)
+        near = near or case.nearest(list_name, trigger.start, *around)
         if near is None and thing and beside:
             near = _fullest(case, list_name, thing.start, beside)
         if near is None and value.endswith("!"):

@@ -20,6 +20,8 @@ BACK = 2
 WHOLE_SIZES = (0, 1, 2, 5)
 NUMBER = frozenset({"number", "no.", "no", "#", "size"})
 OVER = frozenset({"over", "on", "upon", "to", "onto", "behind", "outside", "against"})
+OF_GAP = frozenset({"native", "graft"})
+"""Tissues that have a middle."""
 MIXED = frozenset({"alternate", "alternating", "alternately", "alternated"})
 NONE = frozenset({"none", "nothing", "no", "not"})
 
@@ -74,6 +76,7 @@ def place_of(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
     tissue = min(tissues, key=lambda c: (distance(c, at), c.start > at), default=None)
     if tissue is None and region and region.name == "middle":
         tissue = case.last("tissue", at)
+        tissue = tissue if tissue and tissue.name in OF_GAP else None
     if tissue is None and not case.within("technique", *share):
         tissue = _root_in_hand(case, at)
     if tissue is None and region and region.name.endswith("_horn") and not case.within("technique", *share):

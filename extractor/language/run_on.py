@@ -51,6 +51,7 @@ PLACES = frozenset({"region", "compartment", "bone", "surface"})
 NAMED = PLACES | {"thing", "tissue"}
 GLUE = frozenset({"of", "was", "is", "at", "about", "to"})
 """Plain words between what is measured and its size."""
+NUMBERED = frozenset({"number", "tissue", "identifier", "id"})
 MOST_GLUE = 2
 BY = frozenset({"by", "x"})
 ENTRIES = frozenset({"blood_loss"})
@@ -249,7 +250,7 @@ def sizes_open(
             end = nouns[end].end
         if other or _has_number(words, numbers, sized.get(end, end)):
             level[at] = max(level[at], 1)
-        elif at > b and nouns[at].list in {"thing", "tissue"} and end < stop and words[end] in PREPOSITIONS | FINITE:
+        elif at > b and nouns[at].list in {"thing", "tissue"} and end < stop and _goes_on_anew(words[end]):
             level[at] = 3  # '... seven millimeters off the posterior root | graft on the back table'
     devices = {c.start for c in concepts if c.list == "device"}
     opens = {b: a for a, b in own}
@@ -261,6 +262,11 @@ def sizes_open(
         if c.list == "heading" and c.name in ENTRIES and start < c.start < stop and words[c.start - 1] not in LED:
             if _has_number(words, numbers, c.end):
                 level[c.start] = max(level[c.start], 1)
+
+
+def _goes_on_anew(word: str) -> bool:
+    """Whether a word behind a thing tells of it: '... nine millimeters deep | graft number ...', 'graft thawed'."""
+    return word in PREPOSITIONS | FINITE or word in NUMBERED or word.endswith("ed")
 
 
 def _has_number(words: list[str], numbers: set[int], at: int) -> bool:
