@@ -91,6 +91,8 @@ class Links:
             if self.since > GAP:
                 self.open, self.run = [], []
             return
+        if self.open and all(_of_root(g) for g in groups) and not any(_of_root(g) for g in self.open):
+            self.open, self.run = [], []  # stitches of a root are no parts of those told before it
         counted = any(g.count and _says_enough(g.fields) for g in self.run)
         if len(groups) == 1 and groups[0].head and groups[0].head.total and counted:
             self._sum_up(groups[0])
@@ -326,6 +328,10 @@ def _divides(total: Group, parts: Sequence[Group]) -> bool:
         return False
     counts = [p.count or 1 for p in parts]
     return len(parts) > 1 and (sum(counts) == total.count or bool(apart) and sum(counts) <= total.count + 1)
+
+
+def _of_root(group: Group) -> bool:
+    return group.fields.get("tissue") == "root" or str(group.fields.get("region")).endswith("_root")
 
 
 def _sewn(group: Group) -> bool:
