@@ -105,6 +105,7 @@ class Case:
             said = self.words[clause.start : clause.start + POINTS_WITHIN]
             at = said.index("there") if "there" in said else 0
             nouned = at > 0 and said[at - 1] not in CONNECTORS and said[at + 1 : at + 2] != ["is"]
+            nouned = nouned or (at > 0 and FINITE.isdisjoint(said[at + 1 : at + 2]))  # 'and there I used a long piece'
             nouned = nouned or (before not in found and self._fronts(before) and OF_NOW.isdisjoint(said))
             if nouned or any(a == "that" and b in SIDES for a, b in zip(said, said[1:], strict=False)):
                 found.add(clause.number)

@@ -46,8 +46,7 @@ def span_of_time(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantity
         return None
     if b.unit is None:
         plain = gap in ((), ("and",)) and not follows_noun(words, b.end, lexicon) and a.unit.dimension == "time"
-        numbered = b.figures and words[b.end : b.end + 1] == ["."]  # 'tourniquet 78 min. 14. Then ...': a list goes on
-        if numbered or not plain or not 1 <= b.value < 60 or (gap and b.end < len(words) and words[b.end][:1].isalnum()):
+        if not plain or not 1 <= b.value < 60 or (gap and b.end < len(words) and words[b.end][:1].isalnum()):
             return None
         unit = unit_words().units[next(iter(smaller))]
     elif b.unit.name in smaller:
