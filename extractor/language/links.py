@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import atom_at
@@ -30,6 +30,8 @@ SENTENCE_ENDS = frozenset({".", "?", "!", ";", "\n", ":"})
 BENT = ("of", "flexion")
 TRIPLE_SIGNS = frozenset({"to", "-"})
 PRODUCT_SIGNS = frozenset({"by", "x", "*"})
+LONGEST_BY = 8
+"""Tokens from a 'by' to the number behind it, fillers between them, at most."""
 OTHER_SIGNS = frozenset({"times", "on"})
 """Said for 'by' between two lengths of which the first is no smaller: 'twenty-two on eleven millimeters'."""
 RANGE_SORTS = frozenset({QUANTITY, "grade", "age", "gauge"})
@@ -333,6 +335,9 @@ def is_said_after(words: Sequence[str], a: Measure, b: Measure, c: Measure, lexi
 def is_product(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
     """'12 by 10', 'seven millimeters wide by nine deep', 'twenty in length by ten in width'."""
     size = b.start - a.end
+    by = _by_and_filler(words, a.end, b.start, lexicon) if size > 1 else None
+    if by is not None:
+        return is_product(words, a, replace(b, start=by + 1), lexicon)  # 'seventeen by, let me see, nine'
     if not 1 <= size <= 6:
         return False
     if words[b.start - 1] not in PRODUCT_SIGNS:
@@ -342,6 +347,21 @@ def is_product(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWo
     if a.unit and b.unit and a.unit.dimension != b.unit.dimension:
         return False
     return all(words[k] in lexicon.dimension or words[k] == "," for k in range(a.end, b.start - 1))
+
+
+def _by_and_filler(words: Sequence[str], start: int, end: int, lexicon: QuantityWords) -> int | None:
+    """The 'by' between two numbers that only fillers part from the second."""
+    by = next((k for k in range(end - 2, max(start, end - LONGEST_BY) - 1, -1) if words[k] in PRODUCT_SIGNS), None)
+    k = end if by is None else by + 1
+    while k < end:
+        filler = lexicon.filler.at(words, k)
+        if filler and filler[1] <= end:
+            k = filler[1]
+        elif words[k] == ",":
+            k += 1
+        else:
+            return None
+    return by
 
 
 def _is_otherwise_said(words: Sequence[str], a: Measure, b: Measure) -> bool:
