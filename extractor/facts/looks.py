@@ -77,8 +77,7 @@ def find_looks(case: Case) -> list[Look]:
 
 
 def _two_tone(case: Case, color: Concept) -> int:
-    """Where a color ends with the one it is striped with: 'white/blue striped', 'posterior inferior, striped white and
-    blue'."""
+    """Where a color ends with the one it is striped with: 'white/blue striped', 'on top, striped white and blue'."""
     behind = color.end + 2
     second = case.within("color", color.end + 1, behind)
     if not second:

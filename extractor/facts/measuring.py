@@ -112,7 +112,7 @@ def claim_quantities(
 
 
 def _told_already(case: Case, claim: Claim, claims: list[Claim]) -> bool:
-    """'The tear is ten millimeters long ... I looked in the notch. Fourteen millimeters.': a number with no word of its own.
+    """'The tear is ten millimeters long ... I looked in the notch. Fourteen millimeters.': a number said alone.
 
     Of what was measured some sentences before it is no second size, unless it is put right.
     """

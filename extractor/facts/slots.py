@@ -26,7 +26,9 @@ EARLIER = 4
 """So many different ones are taken from before its sentence."""
 ATTRIBUTE = 3
 """Words from a size to the noun it stands before, at most: 'a six centimeter long incision'."""
-SAYS_NO_MORE = frozenset({"about", "exactly", "that", "is", "it", "'s", "okay", "right", "so", "and", "now", "there", ","})
+SAYS_NO_MORE = frozenset(
+    {"about", "exactly", "that", "is", "it", "'s", "okay", "right", "so", "and", "now", "there", ","}
+)
 """Words before a number that say nothing of what it is."""
 REMARK = 5
 """Words of a remark before a number that stands alone, at most: 'hold on, nine millimeters'."""

@@ -53,12 +53,10 @@ ALLOWANCE = frozenset({"under-size", "over-size"})
 
 def is_wanted(case: Case, q: Quantity) -> bool:
     """Whether a quantity wants a meaning: it has a unit, or words of measuring stand next to it."""
-    if q.kind not in {"quantity", "count"}:
+    if q.kind not in {"quantity", "count"} or _counts_them(case, q):
         return _is_share(case, q)
     if q.dimension is not None or q.product is not None or (q.low is not None and q.high is not None):
         return True
-    if q.kind == "count" and case.words[q.end : q.end + 2] in OF_THEM:
-        return False  # 'holes eight millimeters apart, nine of them'
     if q.earlier and case.within("dimension", q.start, q.number_start):
         return True
     if q.kind == "count" and case.words[q.number_start] == "one":
@@ -98,6 +96,11 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     return (
         stated or (before < opens and lead in {"at", "to", "until", "till"}) or _heads(case, q) or _led_up_to(case, q)
     )
+
+
+def _counts_them(case: Case, q: Quantity) -> bool:
+    """'Holes eight millimeters apart, nine of them': so many of what was named."""
+    return q.kind == "count" and case.words[q.end : q.end + 2] in OF_THEM
 
 
 def _verb_before(case: Case, opens: int) -> int:
