@@ -238,7 +238,9 @@ def _other_size(words: Sequence[str], gap: Gap, b: Measure, lexicon: QuantityWor
 def _turned_to(words: Sequence[str], start: int, end: int, lexicon: QuantityWords) -> bool:
     """'Eighteen millimeters. And the width. Hold on. Nine.': another size is named in a sentence behind the first."""
     stop = next((k for k in range(start, end) if words[k] in SENTENCE_ENDS), end)
-    return any(words[k] in lexicon.sizes for k in range(stop, end))
+    pause = next((k for k in range(start, end) if words[k] in STOPS), end)
+    named = (k for k in range(pause, end) if words[k] in lexicon.sizes)
+    return any(k > stop or words[k - 1] == "the" for k in named)
 
 
 def _plain_denial(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:
