@@ -129,10 +129,19 @@ def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     asked = sentence.number > 0 and case.words[before.end - 1] == "?"
     answers = (asked or not tail) if not lead else asked and _names_what(case, before, sentence, first)
-    others = (q for q in case.numbers(before.start, before.end) if q != first)  # a count may open there
+    others = [q for q in case.numbers(before.start, before.end) if q != first]  # a count may open there
     if sentence.number and answers and not any(q.dimension for q in others):
         return before.start if lead else _announced(case, before)
+    if sentence.number and answers and not lead:
+        return _left_open(case, others[-1], before) or sentence.start
     return sentence.start
+
+
+def _left_open(case: Case, last: Quantity, before: Span) -> int | None:
+    """'Eighteen millimeters along the rim, and the width. Hold on. Nine.': the size that a sentence ends by naming."""
+    named = [c for c in case.within("dimension", last.end, before.end) if case.words[c.start - 1] == "the"]
+    paused = named and any(case.words[i] == "," for i in range(last.end, named[-1].start))
+    return named[-1].start if paused and case.words[named[-1].end : before.end] == ["."] else None
 
 
 def _remark(case: Case, sentence: Span, first: Quantity) -> int:
