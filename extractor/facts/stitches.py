@@ -20,12 +20,14 @@ from extractor.facts.stitch_links import KINDS, Group, Links
 from extractor.facts.stitch_words import graft_in_hand, inside, look_of, opens, place_of, size_of, ways
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
 
 RULE = "<count> <size> sutures, <technique>, <configuration>, at <place>"
 REACH = 24
 """Tokens either side of a technique that may tell of it, where its sentence is longer."""
 SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everything", "always"})
 """Words that open what holds for every stitch told before."""
+MOST_STITCHES = range(1, 21)
 SIZED_WITHIN = 3
 """Tokens from a suture's size to its color, at most."""
 OTHER_ONES = frozenset({"bone-block", "plug", "tunnel", "portal", "hole", "slot"})
@@ -59,7 +61,7 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
     foreword: str | None = None
     for sentence in case.note.segments.sentences:
         quadrants = sentence.number in busy
-        heads = find_heads(case, sentence)
+        heads = _really_told(case, find_heads(case, sentence))
         if not quadrants and not heads and links.is_open and (said := afterthought(case, sentence, looks)):
             words = set(case.words[sentence.start : sentence.end])
             links.fill(said, (sentence.start, sentence.end), every=bool(words & EVERY))
@@ -84,6 +86,22 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
             told = _announced(case, sentence, heads, looks)
         links.add(sentence, told)
     return links.drafts()
+
+
+def _really_told(case: Case, heads: Sequence[Head]) -> Sequence[Head]:
+    """'I planned four stitches and used five': of numbers told with what was only meant, those of what was done."""
+    done = [h for h in heads if case.assertion(h.start).mood == "performed"]
+    if done or len(heads) != 1:
+        return done or heads
+    meant = heads[0]
+    used = [q for q in case.numbers(meant.end, case.sentence(meant.start).end) if _is_number_used(case, q)]
+    return [replace(meant, start=q.start, end=q.end, count=int(q.value or 0)) for q in used[:1]] or heads
+
+
+def _is_number_used(case: Case, q: Quantity) -> bool:
+    """Whether a bare number is told as done, and is all that is said: '... and used five, all-inside'."""
+    bare = q.dimension is None and q.product is None and q.kind in {"quantity", "count"} and q.value in MOST_STITCHES
+    return bare and case.assertion(q.start).mood == "performed" and not case.words[q.end][:1].isalnum()
 
 
 def _without_lost(case: Case, sentence: Span, told: list[Group]) -> list[Group]:

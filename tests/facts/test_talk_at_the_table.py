@@ -217,3 +217,15 @@ def test_speech_without_punctuation_parts_behind_a_size() -> None:
 def test_that_points_at_a_thing_behind_what_is_done() -> None:
     assert steps(TRANSPLANT + "The body is missing. Shaver, tidy that edge up.").get("rim-preparation") == "performed"
     assert steps(TRANSPLANT + "I measured that it was too long.").get("rim-preparation") is None
+
+
+@pytest.mark.parametrize(
+    ("said", "count"),
+    [
+        ("I planned four stitches and used five, all-inside, vertical mattress.", 5),
+        ("As a rule six stitches, today four, all-inside, vertical mattress.", 4),
+        ("Six stitches, all-inside, vertical mattress.", 6),
+    ],
+)
+def test_of_numbers_meant_and_used_the_one_used(said: str, count: int) -> None:
+    assert [f["count"] for f in facts(REPAIR + said, "sutures")] == [count]
