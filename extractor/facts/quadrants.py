@@ -20,6 +20,8 @@ RULE = "<look> at <position>, in the tissue in hand"
 SAME = "the same sutures in the graft"
 PLACED = "suture-tissue"
 HANDLED = ("graft-handling", "form", "color", "suture-role")
+POINTING = frozenset({"the", "this", "that", "his", "her", "in", "on", "through", "into", "to"})
+"""Before the name of an operation they make it the graft itself: 'in the meniscal allograft'."""
 TITLE = 5
 """Tokens of the name of an operation before the word for its graft, at most."""
 PARTS = frozenset({"root", "capsule"})
@@ -115,16 +117,18 @@ def _in_name(case: Case, tissue: Concept) -> bool:
     named = case.within("operation", max(0, tissue.start - TITLE), tissue.start + 1)
     clause = case.clause(tissue.start)
     handled = any(case.within(name, clause.start, clause.end) for name in HANDLED)
-    return any(c.start < tissue.start < c.end for c in named) and not handled
+    titles = [c for c in named if c.start < tissue.start < c.end and case.words[c.start - 1] not in POINTING]
+    return bool(titles) and not handled
 
 
 def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
     """Suture facts of both tissues, the graft's expanded from the native ones where they are 'the same'."""
     drafts: list[FactDraft] = []
+    unsaid = _first_of_two(case, laid)
     for item in laid:
         sentence = case.sentence(item.position.start)
         tissue, place = _trailing(case, item, sentence) or tissue_at(case, item.position.start, sentence.end)
-        tissue = item.tissue or tissue
+        tissue = item.tissue or ("native" if item.position.start < unsaid else tissue)
         draft = _draft(case, item, "graft" if tissue == "graft" else "native", place, sentence)
         if case.correction(min(item.pieces)[0]):
             drafts = [d for d in drafts if _where(d) != _where(draft)]
@@ -137,6 +141,31 @@ def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
     if native and not any(d.fields["tissue"] == "graft" for d in drafts):
         drafts += _repeated(case, native)
     return drafts
+
+
+def _first_of_two(case: Case, laid: Sequence[Laid]) -> int:
+    """Up to which token sutures are native though the graft was spoken of before them: '... marked and cut. White ...'.
+
+    Nothing said near them tells which tissue they are in, nothing else is told of the native one, and behind them the
+    sutures of the graft are told in so many words. 0 where that is not so.
+    """
+    told: list[tuple[int, str, bool]] = []
+    for item in laid:
+        sentence = case.sentence(item.position.start)
+        tissue, place = tissue_at(case, item.position.start, sentence.end)
+        far = place is None or case.sentence(place[0]).number < sentence.number - 1
+        told.append((item.position.start, item.tissue or tissue, far and item.tissue is None))
+    if not told or any(tissue != "graft" for _, tissue, _ in told) or not told[0][2]:
+        return 0
+    named = [start for start, _, far in told if not far]
+    same = [c.start for c in case.by_list["same"] if _of_graft(case, c)]
+    behind = [at for at in (*named, *same) if at > told[0][0]]
+    return min(behind, default=0)
+
+
+def _of_graft(case: Case, same: Concept) -> bool:
+    sentence = case.sentence(same.start)
+    return any(c.name == "graft" for c in case.within("tissue", sentence.start, sentence.end))
 
 
 def _with_graft(case: Case, place: tuple[int, int]) -> bool:
