@@ -229,3 +229,9 @@ def test_that_points_at_a_thing_behind_what_is_done() -> None:
 )
 def test_of_numbers_meant_and_used_the_one_used(said: str, count: int) -> None:
     assert [f["count"] for f in facts(REPAIR + said, "sutures")] == [count]
+
+
+def test_sutures_told_before_those_of_the_graft_are_native() -> None:
+    said = "The graft is thawed, marked eighteen by nine, and cut. Ten millimeter cannula. Now the joint. "
+    told = facts(TRANSPLANT + said + NATIVE + "The same on the graft.", "sutures")
+    assert [f["tissue"] for f in told].count("native") == [f["tissue"] for f in told].count("graft") == 4
