@@ -34,17 +34,17 @@ TURNED = 8
 BECAME = frozenset({"to", "into", "ended", "became", "finished", "turned", ","})
 UNREAL = frozenset({"history", "habit"})
 """Moods whose words do not move the running context."""
-POINTS_WITHIN = 6
-"""Tokens of a clause in which it points back to the knee told of before, at most: 'the gap there', 'in that knee'."""
 THERE = frozenset({"in", "on", "across"})
-PLACING = frozenset({"in", "on", "at"})
-SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed"})
-OF_NOW = frozenset({"this", "here", "today", "we", "i"})
 SIDES = frozenset({"side", "leg", "knee", "limb", "one"})
 OWNING = frozenset({"the", "his", "her", "their"})
 """Between 'in' and the knee that it is."""
 LEAD = 24
 """Tokens looked at for a word of correction before what it puts right."""
+POINTS_WITHIN = 6
+"""Tokens of a clause in which it points back to the knee told of before, at most: 'the gap there', 'in that knee'."""
+PLACING = frozenset({"in", "on", "at"})
+SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed"})
+OF_NOW = frozenset({"this", "here", "today", "we", "i"})
 
 
 class Case:
