@@ -34,6 +34,9 @@ LISTED = 4
 ASIDE = 10
 """Tokens of a sentence that only comments on the number before: 'Please check the sheet.'"""
 SCANNED = "scanned"
+SCAN_WITHIN = 8
+"""Tokens from a size to the scan that it was read off, at most."""
+BY_SCAN = frozenset({"on", "by", "from", "off", "per", "in"})
 ROLE_RANK = {"made": 3, "target": 2, "observed": 1, None: 0, "reference": -1}
 LENGTH_WORDS = frozenset({"millimeters", "millimeter", "millimetres", "millimetre", "mm", "mms"})
 
@@ -59,10 +62,17 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
 
 
 def _on_scan(case: Case, claim: Claim) -> bool:
-    """Whether a size is read off a scan: one is named before it in its sentence, and nothing to measure with."""
-    start, at = claim.slot.sentence.start, claim.slot.quantity.start
-    scans = [c for c in case.within("cue", start, at) if c.name == "scan-word"]
-    return bool(scans) and not any(c.name == "ruler" for c in case.within("thing", scans[-1].end, at))
+    """Whether a size is read off a scan: one is named before it in its sentence, and nothing to measure with.
+
+    Or it is said to be one behind it: 'twenty-two millimeters had been estimated on the MRI'.
+    """
+    sentence, q = claim.slot.sentence, claim.slot.quantity
+    scans = [c for c in case.within("cue", sentence.start, q.start) if c.name == "scan-word"]
+    if scans:
+        return not any(c.name == "ruler" for c in case.within("thing", scans[-1].end, q.start))
+    behind = [c for c in case.within("cue", q.end, min(q.end + SCAN_WITHIN, sentence.end)) if c.name == "scan-word"]
+    by_it = bool(behind) and bool(BY_SCAN & set(case.words[behind[0].start - 2 : behind[0].start]))
+    return by_it and not case.finals(q.end, behind[0].start) and not case.within("thing", q.end, behind[0].start)
 
 
 def _promised(case: Case, claim: Claim) -> bool:

@@ -235,3 +235,11 @@ def test_sutures_told_before_those_of_the_graft_are_native() -> None:
     said = "The graft is thawed, marked eighteen by nine, and cut. Ten millimeter cannula. Now the joint. "
     told = facts(TRANSPLANT + said + NATIVE + "The same on the graft.", "sutures")
     assert [f["tissue"] for f in told].count("native") == [f["tissue"] for f in told].count("graft") == 4
+
+
+def test_a_size_off_a_scan_named_behind_it_yields_to_one_measured() -> None:
+    said = "Length of the defect seventeen millimeters. A length of twenty-two millimeters was estimated on the MRI."
+    assert values(TRANSPLANT + said) == [("defect.ap_length", 17)]
+    assert values("Left knee, medial root repair. Extrusion of three millimeters on the scan.") == [
+        ("meniscus.extrusion", 3)
+    ]
