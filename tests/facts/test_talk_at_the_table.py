@@ -193,7 +193,9 @@ def test_which_meniscus_a_part_is_of(said: str, expected: tuple[str, str]) -> No
 
 
 def test_a_tear_only_called_so_is_no_second_one() -> None:
-    said = "A bucket handle tear was found, and rasped. The lateral meniscus repair was probed. But this is a long tear."
+    said = (
+        "A bucket handle tear was found, and rasped. The lateral meniscus repair was probed. But this is a long tear."
+    )
     assert [f["structure"] for f in facts(REPAIR + said, "findings")] == ["medial-meniscus"]
     assert "compartment-conflict" in raised(REPAIR + said)
 
