@@ -223,6 +223,11 @@ def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
             out += [group.copy(configuration=way, count=1) for way in ways]
         elif len(zone.heads) == 1:
             out += _by_look(case, zone, head, (start, end), looks)
+        elif head.count == 1 and len(own := inside(looks, start, end)) > 1 and all(_led_by_one(case, k) for k in own):
+            each = _by_look(case, zone, head, (start, end), looks)  # 'two stitches, one white one blue'
+            for one in each:
+                one.head = head
+            out += each
         else:
             out.append(group)
     _ahead_of_all(case, zone, out[1:])

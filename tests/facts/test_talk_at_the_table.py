@@ -118,6 +118,7 @@ def colors(text: str) -> list[object]:
         ("The first white, the second blue, hang on, we have no blue left, so black.", ["white", "black"]),
         ("A white tape through the root, then a blue one, correction, a black one.", ["white", "black"]),
         ("One white and one blue.", ["white", "blue"]),
+        ("Number two, one white one blue.", ["white", "blue"]),
     ],
 )
 def test_the_last_look_holds(said: str, expected: list[str]) -> None:
