@@ -16,6 +16,7 @@ from extractor.facts.slots import Candidate, Slot, find_slots, things_near
 from extractor.facts.wanted import is_said_to_be_same, is_set_against
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
+from extractor.language.clause_words import FINITE
 from extractor.language.concepts import Concept
 from extractor.language.measure import QUANTITY
 from extractor.language.quantities import Quantity
@@ -248,11 +249,21 @@ def _things(case: Case, slot: Slot, against: Claim | None, claims: list[Claim]) 
     things = things_near(case, slot)
     if against is not None and against.thing is not None:
         return [*things, Candidate(against.thing.concept, CLOSENESS["sentence"])]
-    before = claims[-1] if claims and claims[-1].slot.sentence == slot.sentence else None
+    before = (
+        claims[-1] if claims and (claims[-1].slot.sentence == slot.sentence or _in_series(case, claims, slot)) else None
+    )
     in_hand = before.thing if before else None
     if in_hand is None or in_hand.concept.start >= slot.sentence.start or any(t.closeness > 1 for t in things):
         return things
     return [Candidate(in_hand.concept, CARRIED), *things]
+
+
+def _in_series(case: Case, claims: list[Claim], slot: Slot) -> bool:
+    """'Graft. Length eighteen. Width nine. From its root ten.': sizes of one thing, each in a few words of its own."""
+    last = claims[-1]
+    said = case.words[slot.sentence.start : slot.sentence.end]
+    follows = slot.sentence.number - last.slot.sentence.number == 1 and FINITE.isdisjoint(said)
+    return follows and slot.sentence.end - slot.sentence.start <= FEW and last.rule.kind == "measurement"
 
 
 def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate]) -> list[Claim]:

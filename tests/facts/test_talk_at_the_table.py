@@ -118,7 +118,6 @@ def colors(text: str) -> list[object]:
         ("The first white, the second blue, hang on, we have no blue left, so black.", ["white", "black"]),
         ("A white tape through the root, then a blue one, correction, a black one.", ["white", "black"]),
         ("One white and one blue.", ["white", "blue"]),
-        ("Number two, one white one blue.", ["white", "blue"]),
     ],
 )
 def test_the_last_look_holds(said: str, expected: list[str]) -> None:
@@ -246,3 +245,13 @@ def test_a_size_off_a_scan_named_behind_it_yields_to_one_measured() -> None:
     assert values("Left knee, medial root repair. Extrusion of three millimeters on the scan.") == [
         ("meniscus.extrusion", 3)
     ]
+
+
+def test_one_white_one_blue_are_two() -> None:
+    said = "Left knee, medial root repair. Two cinch stitches through the root, one white one blue."
+    assert colors(said) == ["white", "blue"]
+
+
+def test_sizes_in_a_series_are_of_one_thing() -> None:
+    said = "The defect is nineteen millimeters long. Graft. Length eighteen. Width nine. From its root ten. Cut it."
+    assert ("graft.root_distance", 10) in values(TRANSPLANT + said)
