@@ -32,7 +32,7 @@ MEANT_FIRST = Assertion("planned")
 TURNED = 8
 """Tokens of what was meant first, at most."""
 BECAME = frozenset({"to", "into", "ended", "became", "finished", "turned", ","})
-UNREAL = frozenset({"history", "habit"})
+UNREAL = frozenset({"history", "habit", "withdrawn"})
 """Moods whose words do not move the running context."""
 THERE = frozenset({"in", "on", "across"})
 SIDES = frozenset({"side", "leg", "knee", "limb", "one"})

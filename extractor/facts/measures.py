@@ -88,7 +88,7 @@ def _is_meant(case: Case, claim: Claim, mood: str) -> bool:
     if mood == "conditional" and (claim.rule.kind != "plan" or is_condition(case, q.number_start)):
         return False
     denied = case.words[q.start - 1 : q.start] == ["not"] and not q.earlier  # 'the tear is not fifteen millimeters'
-    return mood != "considered" and not denied
+    return mood not in {"considered", "withdrawn"} and not denied
 
 
 def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDraft]:
@@ -296,7 +296,7 @@ def _unread(case: Case, unread: Unread) -> FlagDraft | None:
     q = unread.slot.quantity
     if only_tried(case, q):
         return None
-    if case.assertion(q.number_start).mood in {"habit", "history", "considered", "conditional"}:
+    if case.assertion(q.number_start).mood in {"habit", "history", "considered", "conditional", "withdrawn"}:
         return None
     return unread_flag(case, q, unread.rivals)
 

@@ -32,7 +32,7 @@ def element_drafts(case: Case, table: ClauseRules) -> list[FactDraft]:
                 drafts.append(FactDraft("elements", {"name": name, "text": text}, spans))
     given = {d.fields["name"] for d in drafts}
     for rule, clause, trigger, _ in fired(case, table):
-        if rule.value in given or case.assertion(trigger.start).mood in {"history", "habit", "conditional"}:
+        if rule.value in given or case.assertion(trigger.start).mood in {"history", "habit", "conditional", "withdrawn"}:
             continue
         given.add(rule.value)
         text = case.note.tokens.said(clause.start, clause.end).strip(" ,.\n")

@@ -267,7 +267,7 @@ def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> boo
     assertion = case.assertion(side.start)
     if assertion.mood == "history" and _only_after(case, side, joint):
         assertion = Assertion()
-    if assertion.mood in {"history", "habit", "conditional"} or (assertion.declines(side.start) and not corrects):
+    if assertion.mood in {"history", "habit", "conditional", "withdrawn"} or (assertion.declines(side.start) and not corrects):
         return False
     if _of_other_knee(case, side):
         return False
