@@ -6,7 +6,7 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 
 from __future__ import annotations
 
-from extractor.language import earlier, frames, given_up, undone, withdrawn
+from extractor.language import earlier, frames, given_up, others, undone, withdrawn
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
@@ -79,6 +79,7 @@ def assert_clauses(
         _frame(clauses, inside, found, words)
         earlier.told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
+    others.others(segments, inside, found, words)
     frames.theirs(segments, inside, found, words)
     given_up.tried(segments, inside, found, words)
     given_up.wasted(segments, inside, found, words)
@@ -138,13 +139,15 @@ def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
 
     'Two months ago | the rim was rasped', 'If the graft is too long | we trim it', '... is what | I normally do'.
     """
+    framed = False
     for clause, after in zip(clauses, clauses[1:], strict=False):
         here, there = found[clause.number], found[after.number]
         said = words[clause.start : clause.end]
         content = {c.list for c in inside[clause.number]} & CONTENT
-        opens_it = clause is clauses[0] or words[clause.start - 1] == ":"
+        opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or framed
         fronted = opens_it and there.mood == "performed"
         verbless = not FINITE & set(said[:-1] if said[-1] == "'s" else said) and not PERSONS & set(said)
+        framed = opens_it and verbless and not content and here.mood in {"history", "habit"}
         if words[after.start] == "then" and words[clauses[0].start] == "if":
             _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
         elif fronted and here.mood == "considered" and said[-1] == "as" and not content:

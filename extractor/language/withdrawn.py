@@ -1,8 +1,8 @@
 """A statement taken back as a whole: 'Nine wide. Delete that sentence.', 'two anchors, strike that, wrong patient'.
 
 `corrections.py` and `settle.py` know a word that is put right by the one behind it. Here nothing takes its place: what
-was said is no part of this note. The words stand in the lists `withdrawn` and `wrong-note`; this module says what they
-take back, and when they only put a word right.
+was said is no part of this note. The words stand in the lists `withdrawing`, `statement-word` and `wrong-note`; this
+module says what they take back, and when they only put a word right.
 """
 
 from __future__ import annotations
@@ -14,8 +14,10 @@ from extractor.language.concepts import Concept
 from extractor.language.verbs import verbal
 
 MOOD = "withdrawn"
-STATEMENT = "statement"
-"""The concept of the list `withdrawn` that names what is taken back: 'delete the whole sentence'."""
+BACK = frozenset({"it", "this", "that"})
+POINTS = frozenset({"the", "this", "that", "whole", "entire", "last", "previous", "my", "what", "all", "of", "it"})
+"""Words between 'delete' and the 'sentence' that it takes back: 'delete the whole last sentence'."""
+NAMED_WITHIN = 5
 REPLACED = 4
 """Words of a sentence without a verb that only puts a word right: 'Blue. Scratch that. White.', at most."""
 LEAD = 8
@@ -30,13 +32,27 @@ TOLD = frozenset({
 def withdrawn(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """Give what was taken back a mood of its own, from which nothing is read."""
     for clause in segments.clauses:
-        cue = next((c for c in inside[clause.number] if c.list == MOOD), None)
-        if cue is None or not _for_good(cue, segments, inside, found, words):
-            continue
-        for told in _taken_back(cue, segments, inside, words):
-            held = found[told.number]
-            if held.mood in {"performed", "planned"}:
-                found[told.number] = Assertion(MOOD, held.negated, held.ahead, cue.start)
+        for cue in [c for c in inside[clause.number] if c.list == "withdrawing"]:
+            named = _names_statement(cue, segments, inside, words)
+            points = cue.end < len(words) and words[cue.end] in BACK
+            if not named and not (points and _for_good(cue, segments, inside, found, words)):
+                continue
+            for told in _taken_back(cue, segments, inside, words):
+                held = found[told.number]
+                if held.mood in {"performed", "planned"}:
+                    found[told.number] = Assertion(MOOD, held.negated, held.ahead, cue.start)
+
+
+def _names_statement(cue: Concept, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:
+    """'Delete the whole sentence', 'forget what I just said', 'erase that, all of it'."""
+    end = min(cue.end + NAMED_WITHIN, segments.sentence_at(cue.start).end)
+    for at in range(cue.end, end):
+        own = inside[segments.clause_at(at).number]
+        if any(c.list == "statement-word" and c.start == at for c in own):
+            return True
+        if words[at] not in POINTS and words[at] != ",":
+            return False
+    return False
 
 
 def _taken_back(
@@ -60,14 +76,13 @@ def _for_good(
     """Whether nothing is said in the place of what is taken back."""
     sentence = segments.sentence_at(cue.start)
     after = segments.sentences[sentence.number + 1 : sentence.number + 2]
-    if cue.name == STATEMENT:
-        return True
     around = [*segments.clauses_of(sentence), *(c for s in after for c in segments.clauses_of(s))]
     if any(c.list == "wrong-note" and c.end > cue.start - LEAD for clause in around for c in inside[clause.number]):
         return True
-    if cue.end >= len(words) or words[cue.end] in SENTENCE_END:
+    end = cue.end + 1
+    if end >= len(words) or words[end] in SENTENCE_END:
         return not after or _says_more(after[0], segments, words)
-    behind = [c for c in segments.clauses_of(sentence) if c.start >= cue.end]
+    behind = [c for c in segments.clauses_of(sentence) if c.start >= end]
     return bool(behind) and found[behind[0].number].negated
 
 
