@@ -12,6 +12,7 @@ ANSWER = 4
 """Words of an answer that may say yes."""
 HEDGES = frozenset({"maybe", "perhaps", "possibly", "later", "let", "wait"})
 """An answer that opens so says neither yes nor no."""
+DEEDS = frozenset({"action", "operation", "technique"})
 YES = frozenset(
     {
         "yes",
@@ -38,6 +39,12 @@ YES = frozenset(
         "done",
         "right",
         "correct",
+        "naturally",
+        "obviously",
+        "certainly",
+        "absolutely",
+        "definitely",
+        "course",
     }
 )
 
@@ -56,13 +63,22 @@ def answer_questions(
             said = words[answer.start : min(answer.start + ANSWER, answer.end)]
             lead = inside[segments.clause_at(answer.start).number]
             denied = any(c.list.startswith("negation") for c in lead) or _ends_in_no(words, answer)
+        affirmed = bool(YES & set(said)) or _echoes(words, asked, said)
+        expects = _expects_yes(words, asked)
         for clause in segments.clauses_of(asked):
-            if denied:
+            if expects and affirmed and not denied:
+                found[clause.number] = Assertion("performed", False, None, clause.start)
+            elif denied:
                 found[clause.number] = Assertion("performed", True, None, clause.start)
-            elif not YES & set(said) and not _echoes(words, asked, said):
+            elif not affirmed:
                 found[clause.number] = Assertion(
                     "conditional", found[clause.number].negated, found[clause.number].ahead, clause.start
                 )
+
+
+def _expects_yes(words: list[str], asked: Span) -> bool:
+    """'Did n't I let it down?' denies nothing: it asks for the yes that follows."""
+    return words[asked.start + 1 : asked.start + 2] == ["n't"]
 
 
 def _ends_in_no(words: list[str], answer: Span) -> bool:
@@ -84,11 +100,24 @@ def _answer_headings(
     refused = any(c.name == "refused" for clause in answer for c in inside[clause.number])
     denied = lead.negated or (lead.ahead is not None and lead.cue == answer[0].start) or refused
     denied = denied or _ends_in_no(words, Span(clauses[asked].end, sentence.end, 0))
-    mood = "conditional" if words[answer[0].start] in HEDGES else lead.mood
+    unreal = _only_imagined(answer, asked, clauses, inside, found)
+    mood = "conditional" if words[answer[0].start] in HEDGES or unreal else lead.mood
     for clause in clauses[: asked + 1]:
         held = found[clause.number]
         meant = mood if held.mood == "performed" else held.mood
         found[clause.number] = Assertion(meant, denied or held.negated, held.ahead, lead.cue)
+
+
+def _only_imagined(
+    answer: tuple[Span, ...],
+    asked: int,
+    clauses: tuple[Span, ...],
+    inside: list[list[Concept]],
+    found: list[Assertion],
+) -> bool:
+    """'Trim? With an edge | that smooth it 'd be a crime.': a deed that the answer only imagines."""
+    named = {c.list for clause in clauses[: asked + 1] for c in inside[clause.number]}
+    return bool(named & DEEDS) and any(found[c.number].mood in {"conditional", "considered"} for c in answer)
 
 
 def _echoes(words: list[str], asked: Span, said: list[str]) -> bool:

@@ -6,7 +6,7 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 
 from __future__ import annotations
 
-from extractor.language import earlier, frames, given_up, others, undone, withdrawn
+from extractor.language import after_all, earlier, frames, given_up, others, undone, withdrawn
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
@@ -85,6 +85,8 @@ def assert_clauses(
     given_up.wasted(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
     earlier.stay_earlier(segments, inside, found, words)
+    after_all.belied(segments, inside, found, words)
+    after_all.done_after_all(segments, inside, found, words)
     withdrawn.withdrawn(segments, inside, found, words)
     return tuple(found)
 
@@ -236,7 +238,8 @@ def _adds_detail(words: list[str], clause: Span, inside: list[list[Concept]], mo
 
 def _goes_on(words: list[str], clause: Span) -> bool:
     """Whether a clause adds to a list: 'I had consented him for a repair | and a possible meniscectomy'."""
-    return words[clause.start] in {"and", "or", "a", "an", "possible"} and not verbal(words, clause)
+    told = verbal(words, clause) or not OURS.isdisjoint(words[clause.start : clause.end])
+    return words[clause.start] in {"and", "or", "a", "an", "possible"} and not told
 
 
 def _deny_list(
@@ -271,7 +274,7 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
     if mood == "habit" and opening[0] == "then" and opening[-1] in OURS and words[cues[mood].start] == "always":
         mood = "performed"  # 'Then we always tie ...': told as the next thing done
     meant = Assertion(mood, whole is not None, ahead.end - 1 if ahead else None, cue.start if cue else None)
-    return undone.put_off(clause, own, meant)
+    return undone.put_off(clause, own, after_all.without_twice(clause, own, meant, words))
 
 
 def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list[str]) -> bool:

@@ -1,0 +1,128 @@
+"""What was done after all, though it was not meant, wanted or expected: 'not on the list, but so it was'.
+
+'I had not planned a synovectomy, | yet I did one', 'nobody thought it would go in, | but in it went', 'the fellow
+begged off; | we made one'. The words of being unwilling stand in the list `unwilling`, idioms that only sound like a
+denial in `affirmed`; this module says which clause turns the one before.
+"""
+
+from __future__ import annotations
+
+from extractor.language.asserted import Assertion
+from extractor.language.clause_words import SENTENCE_END
+from extractor.language.clauses import Segmentation, Span
+from extractor.language.concepts import Concept
+
+DEEDS = frozenset({"action", "operation", "technique", "tie", "device", "brought"})
+SAME = frozenset({"action", "operation", "technique", "tie"})
+"""Lists by which two clauses are seen to tell of the same deed."""
+NAMED = DEEDS | {"thing", "brace-need"}
+BACK = 5
+"""Clauses before the one that turns it in which a deed may have been named, at most."""
+SHORT = 9
+"""Words of a clause that only says that it was done, at most."""
+LEADS = frozenset({
+    "but", "yet", "and", "so", "still", "then", "anyway", "well", "of", "course", "in", "the", "end", "all", "same",
+    "finally", "eventually", "however", "though", "there", "it",
+})  # fmt: skip
+IT = frozenset({"it", "they", "them", "that", "one", "those", "these", "both", "this"})
+WE = frozenset({"we", "i"})
+BE = frozenset({"was", "were", "is", "are", "'s", "went", "came", "has", "have", "had", "got"})
+DID = frozenset({"did", "made", "put", "took", "placed", "gave", "cut", "drilled", "used", "passed", "got"})
+PLACED = frozenset({"in", "on", "up", "out", "down", "through", "done", "too", "there", "off"})
+GENERAL = frozenset({"nobody", "never", "nothing", "no", "none", "nor"})
+WITHOUT = "without"
+DENIALS = frozenset({"negation", "negation-ahead"})
+OVERRULED = frozenset({"considered", "conditional", "planned", "performed", "habit"})
+
+
+def without_twice(clause: Span, own: list[Concept], meant: Assertion, words: list[str]) -> Assertion:
+    """'Nobody leaves without the rim being rasped', 'I did not close without a look': two denials are none.
+
+    What holds for everybody is a habit, and says nothing of this case by itself.
+    """
+    second = next((c for c in own if c.list == "negation-ahead" and words[c.start] == WITHOUT), None)
+    if second is None or meant.mood != "performed":
+        return meant
+    if second.start == clause.start:
+        return meant
+    first = next((c for c in own if c.list in DENIALS and c.start < second.start), None)
+    if first is None:
+        return meant
+    return Assertion("habit" if words[first.start] in GENERAL else "performed", False, None, first.start)
+
+
+def belied(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'It would be a lie to say | the rim was not rasped': it was."""
+    for clause, after in zip(segments.clauses, segments.clauses[1:], strict=False):
+        cue = next((c for c in inside[clause.number] if c.list == "belying"), None)
+        if cue is None or clause.end - cue.end > 1 or words[clause.end - 1] in SENTENCE_END:
+            continue
+        held = found[after.number]
+        if held.mood == "performed":
+            found[after.number] = Assertion("performed", held.done, None, cue.start)
+
+
+def done_after_all(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """Turn what somebody did not want, plan or expect where a clause behind says that it was done."""
+    for clause in segments.clauses:
+        if not found[clause.number].done:
+            continue
+        says_so = _says_done(clause, words)
+        keys = {c.key for c in inside[clause.number] if c.list in SAME}
+        if not says_so and not keys:
+            continue
+        before = _unwilling_before(clause, segments, inside, found, words)
+        if before is None:
+            continue
+        held = found[before.number]
+        refused = held.negated or held.ahead is not None  # of a thing thought of, another size may be told as done
+        same = refused and keys & {c.key for c in inside[before.number]}
+        if says_so or same:
+            found[before.number] = Assertion("performed", False, None, found[before.number].cue)
+
+
+def _says_done(clause: Span, words: list[str]) -> bool:
+    """Whether a clause only says that it was done: 'we did', 'so it was', 'in it went', 'we made one'."""
+    said = [w for w in words[clause.start : clause.end] if w[:1].isalpha() or w[:1] == "'"]
+    if not said or len(said) > SHORT:
+        return False
+    pairs = list(zip(said, said[1:], strict=False))
+    if any(a in WE and b == "did" for a, b in pairs):
+        return said[-1] == "did" or bool(IT & set(said[said.index("did") :]))
+    if any(a in WE and b in DID for a, b in pairs):
+        at = next(i for i, (a, b) in enumerate(pairs) if a in WE and b in DID)
+        return bool({"it", "them", "one"} & set(said[at + 2 : at + 4]))
+    told = next((i for i, (a, b) in enumerate(pairs) if a in IT and b in BE), None)
+    if told is None:
+        return said[-2:] == ["had", "to"]
+    rest = set(said[:told]) - LEADS
+    behind = said[told + 2 :]
+    fronted = said[told - 1] if told else ""
+    if fronted in PLACED or fronted.endswith("ed"):
+        return True  # 'in it went', 'rasped it was'
+    if rest - {"two", "three", "four"}:
+        return False
+    return not behind or behind == ["to"] or behind[0] in PLACED or behind[0].endswith(("ed", "un", "ne", "ut", "en"))
+
+
+def _unwilling_before(
+    clause: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> Span | None:
+    """The clause before in which a deed was named that was not wanted; none where a deed was done since."""
+    sentence = segments.sentence_at(clause.start).number
+    willing = True
+    for before in reversed(segments.clauses[max(0, clause.number - BACK) : clause.number]):
+        if sentence - segments.sentence_at(before.start).number > 1:
+            return None
+        held, lists = found[before.number], {c.list for c in inside[before.number]}
+        habit = held.mood == "habit" and segments.sentence_at(before.start).number == sentence
+        willing = willing and "unwilling" not in lists and not habit
+        if held.mood not in OVERRULED:
+            return None
+        if not lists & NAMED:
+            continue
+        if not held.done:
+            return None if willing and words[before.start] != "only" else before
+    return None
