@@ -29,6 +29,7 @@ WE = frozenset({"we", "i"})
 BE = frozenset({"was", "were", "is", "are", "'s", "went", "came", "has", "have", "had", "got"})
 DID = frozenset({"did", "made", "put", "took", "placed", "gave", "cut", "drilled", "used", "passed", "got"})
 PLACED = frozenset({"in", "on", "up", "out", "down", "through", "done", "too", "there", "off"})
+PARTICIPLES = frozenset({"spun", "cut", "drawn", "taken", "put", "given", "driven", "sewn", "made", "gone"})
 GENERAL = frozenset({"nobody", "never", "nothing", "no", "none", "nor"})
 WITHOUT = "without"
 DENIALS = frozenset({"negation", "negation-ahead"})
@@ -104,7 +105,7 @@ def _says_done(clause: Span, words: list[str]) -> bool:
         return True  # 'in it went', 'rasped it was'
     if rest - {"two", "three", "four"}:
         return False
-    return not behind or behind == ["to"] or behind[0] in PLACED or behind[0].endswith(("ed", "un", "ne", "ut", "en"))
+    return not behind or behind == ["to"] or behind[0] in PLACED | PARTICIPLES or behind[0].endswith("ed")
 
 
 def _unwilling_before(
