@@ -163,8 +163,8 @@ def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
             acts = any(c.list in ACTING for c in inside[after.number])
             if acts and not any(w in PAST or w.endswith("ed") for w in then):
                 found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
-        elif here.mood == "performed" and there.mood == "habit" and said[-1] == "what":
-            found[clause.number] = Assertion("habit", here.negated, here.ahead, there.cue)
+        elif here.mood == "performed" and there.mood in {"habit", *MEANT} and said[-1] == "what":
+            found[clause.number] = Assertion(there.mood, here.negated, here.ahead, there.cue)
 
 
 def _depends(then: tuple[Span, ...], cue: int, found: list[Assertion], words: list[str]) -> None:

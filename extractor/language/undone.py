@@ -43,6 +43,12 @@ ANSWERED = 3
 """Clauses after a colon that may answer what stands before it."""
 
 
+NAMED = frozenset({"thing", "verb"})
+"""Lists of what a heading may name without a deed: 'The slot: weighed, dropped', 'A third portal: never incised'."""
+NEVER = frozenset({"not", "never"})
+PARTICIPLES = frozenset({"drawn", "begun", "taken", "held", "put", "cut", "made"})
+
+
 def standing(own: list[Concept], words: list[str]) -> tuple[Concept | None, Concept | None]:
     """The denial of a clause and the one that reaches only ahead, None where there is none.
 
@@ -96,14 +102,19 @@ def headings(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
     """'Fibrin clot: discussed, not used': what stands before a colon is meant as its answer."""
     for n, clause in enumerate(clauses[:-1]):
         named = {c.list for c in inside[clause.number]}
-        if words[clause.end - 1] != ":" or not found[clause.number].done or not named & DEEDS:
+        if words[clause.end - 1] != ":" or not found[clause.number].done or not named & (DEEDS | NAMED):
             continue
-        for answer in clauses[n + 1 : n + 1 + ANSWERED]:
+        for at, answer in enumerate(clauses[n + 1 : n + 1 + ANSWERED]):
             own = [c for c in inside[answer.number] if c.list != "doing"]
             doing = {c.start for c in inside[answer.number] if c.list == "doing"}
-            if any(c.list in CONTENT and c.start not in doing for c in own):
-                break
             held = found[answer.number]
+            never = held.negated and words[answer.start] in NEVER and words[answer.start + 1].endswith("ed")
+            if not never and any(c.list in CONTENT and c.start not in doing for c in own):
+                if words[answer.start].endswith("ed") or words[answer.start] in PARTICIPLES:
+                    continue  # 'A portal: drawn on the skin, never incised'
+                break
+            if not named & DEEDS and not never and (at or held.mood != "considered"):
+                break
             if held.mood in {"considered", "conditional", "planned"} or held.negated:
                 mood = held.mood if not held.negated else "performed"
                 found[clause.number] = Assertion(mood, held.negated, None, held.cue)
