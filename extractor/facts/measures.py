@@ -12,7 +12,8 @@ from extractor.facts.measuring import Claim, Unread
 from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
 from extractor.facts.stepping import resolve_fields
-from extractor.facts.wanted import of_another, said_beside
+from extractor.facts.wanted import of_another, read_off_scan, said_beside
+from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.numbers import atom_at, spelled
 from extractor.language.quantities import Quantity
@@ -58,13 +59,6 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
     return Measured(tuple(_merged(_settled(drafts))), tuple(flags))
 
 
-def _on_scan(case: Case, claim: Claim) -> bool:
-    """Whether a size is read off a scan: one is named before it in its sentence, and nothing to measure with."""
-    start, at = claim.slot.sentence.start, claim.slot.quantity.start
-    scans = [c for c in case.within("cue", start, at) if c.name == "scan-word"]
-    return bool(scans) and not any(c.name == "ruler" for c in case.within("thing", scans[-1].end, at))
-
-
 def _promised(case: Case, claim: Claim) -> bool:
     """'A defect of twenty millimeters was what I had been promised': a size only suspected, or told by others."""
     return any(c.name == "doubted" for c in said_beside(case, "suspected", claim.slot.quantity.number_start))
@@ -87,7 +81,8 @@ def _is_meant(case: Case, claim: Claim, mood: str) -> bool:
     q = claim.slot.quantity
     if mood == "conditional" and (claim.rule.kind != "plan" or is_condition(case, q.number_start)):
         return False
-    denied = case.words[q.start - 1 : q.start] == ["not"] and not q.earlier  # 'the tear is not fifteen millimeters'
+    lead = case.words[q.start - 2 : q.start]  # 'the tear is not fifteen millimeters', 'not the hundred on the form'
+    denied = (lead[-1:] == ["not"] or (lead[:1] == ["not"] and lead[1] in DETERMINERS)) and not q.earlier
     return mood not in {"considered", "withdrawn"} and not denied
 
 
@@ -153,7 +148,7 @@ def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object
         return {"role": "reference"}
     if mood == "planned" and told in (None, "made"):
         return {"role": "target"}  # meant to be made, and not yet made
-    if told == "observed" and (_on_scan(case, claim) or _promised(case, claim)):
+    if told == "observed" and (read_off_scan(case, claim.slot.quantity.start) or _promised(case, claim)):
         return {"role": SCANNED}
     return {}
 

@@ -167,8 +167,17 @@ def _for_the(case: Case, q: Quantity) -> bool:
 
 
 def of_another(case: Case, token: int) -> bool:
-    """Whether a number is of another time, case or habit, or only stands on a label."""
-    return case.assertion(token).mood in UNREAL or bool(said_beside(case, "label", token))
+    """Whether a number is of another time, case or habit, only stands on a label, or is told by who was not there."""
+    if case.assertion(token).mood in UNREAL or said_beside(case, "label", token):
+        return True
+    told = [c for c in said_beside(case, "outside-word", token) if c.start < token]
+    return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
+
+
+def read_off_scan(case: Case, at: int) -> bool:
+    """Whether a size is read off a scan: one is named before it in its sentence, and nothing to measure with."""
+    scans = [c for c in case.within("cue", case.sentence(at).start, at) if c.name == "scan-word"]
+    return bool(scans) and not any(c.name == "ruler" for c in case.within("thing", scans[-1].end, at))
 
 
 def said_beside(case: Case, list_name: str, token: int) -> list[Concept]:
@@ -192,12 +201,14 @@ def is_set_against(case: Case, q: Quantity) -> bool:
     before = next((o for o in case.numbers_before(q.start) if o.dimension), None)
     if before is None or before.number_start < start or case.assertion(q.number_start).mood != "performed":
         return False
-    if case.assertion(before.number_start).mood not in SET_AGAINST and not of_another(case, before.number_start):
+    theirs = of_another(case, before.number_start) or read_off_scan(case, before.number_start)
+    if case.assertion(before.number_start).mood not in SET_AGAINST and not theirs:
         return False
     after = case.words[q.end : q.end + 1]
     bare = q.dimension is None and after and after[0][:1].isalnum() and after[0] not in CONNECTORS | LASTS
     start = max(before.end, sentence.start)
     ours = case.within("this-case", start, q.number_start) or not OURS.isdisjoint(case.words[start : q.number_start])
+    ours = ours or [c for c in case.within("thing", start, q.number_start) if c.name == "ruler"]
     return not bare and bool(ours)
 
 
