@@ -15,20 +15,22 @@ from extractor.language.concepts import Concept
 DEEDS = frozenset({"action", "operation", "technique", "tie", "device", "brought"})
 SAME = frozenset({"action", "operation", "technique", "tie"})
 """Lists by which two clauses are seen to tell of the same deed."""
-NAMED = DEEDS | {"thing", "brace-need"}
+DONE_TO = frozenset({"noun", "finding", "thing", "structure"})
+NAMED = DEEDS | {"verb"} | {"thing", "brace-need"}
 BACK = 5
 """Clauses before the one that turns it in which a deed may have been named, at most."""
 SHORT = 9
 """Words of a clause that only says that it was done, at most."""
 LEADS = frozenset({
     "but", "yet", "and", "so", "still", "then", "anyway", "well", "of", "course", "in", "the", "end", "all", "same",
-    "finally", "eventually", "however", "though", "there", "it",
+    "finally", "eventually", "however", "though", "there", "it", "this", "that", "those", "these",
 })  # fmt: skip
 IT = frozenset({"it", "they", "them", "that", "one", "those", "these", "both", "this"})
 WE = frozenset({"we", "i"})
 BE = frozenset({"was", "were", "is", "are", "'s", "went", "came", "has", "have", "had", "got"})
 DID = frozenset({"did", "made", "put", "took", "placed", "gave", "cut", "drilled", "used", "passed", "got"})
 PLACED = frozenset({"in", "on", "up", "out", "down", "through", "done", "too", "there", "off"})
+ON_WHOM = frozenset({"him", "her", "anyway", "too", "afterwards", "ourselves", "today"})
 PARTICIPLES = frozenset({"spun", "cut", "drawn", "taken", "put", "given", "driven", "sewn", "made", "gone"})
 GENERAL = frozenset({"nobody", "never", "nothing", "no", "none", "nor"})
 WITHOUT = "without"
@@ -41,15 +43,29 @@ def without_twice(clause: Span, own: list[Concept], meant: Assertion, words: lis
 
     What holds for everybody is a habit, and says nothing of this case by itself.
     """
-    second = next((c for c in own if c.list == "negation-ahead" and words[c.start] == WITHOUT), None)
+    second = next((c for c in own if _second_denial(c, clause, words)), None)
     if second is None or meant.mood != "performed":
-        return meant
-    if second.start == clause.start:
         return meant
     first = next((c for c in own if c.list in DENIALS and c.start < second.start), None)
     if first is None:
         return meant
     return Assertion("habit" if words[first.start] in GENERAL else "performed", False, None, first.start)
+
+
+def _second_denial(c: Concept, clause: Span, words: list[str]) -> bool:
+    """'... without a look', '... of not having irrigated'."""
+    if c.start == clause.start:
+        return False
+    of_not = c.key == "negation:not" and words[c.start - 1] in {"of", "for"}
+    return of_not or (c.list == "negation-ahead" and words[c.start] == WITHOUT)
+
+
+def unthinkable(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
+    """'Without harvesting it | there 'd be no graft': what would have been denies no deed."""
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        held = found[clause.number]
+        if words[clause.start] == WITHOUT and held.ahead is not None and found[after.number].mood == "conditional":
+            found[clause.number] = Assertion("habit", False, None, held.cue)
 
 
 def belied(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -71,17 +87,23 @@ def done_after_all(
         if not found[clause.number].done:
             continue
         says_so = _says_done(clause, words)
-        keys = {c.key for c in inside[clause.number] if c.list in SAME}
-        if not says_so and not keys:
+        if not says_so and not any(c.list in SAME | {"verb"} for c in inside[clause.number]):
             continue
         before = _unwilling_before(clause, segments, inside, found, words)
         if before is None:
             continue
         held = found[before.number]
         refused = held.negated or held.ahead is not None  # of a thing thought of, another size may be told as done
-        same = refused and keys & {c.key for c in inside[before.number]}
+        same = refused and _same_deed(inside[clause.number], inside[before.number])
         if says_so or same:
             found[before.number] = Assertion("performed", False, None, found[before.number].cue)
+
+
+def _same_deed(own: list[Concept], before: list[Concept]) -> bool:
+    """Whether two clauses name the same deed: by one word for it, or by the same verb and what it is done to."""
+    shared = {c.key for c in own} & {c.key for c in before}
+    lists = {key.split(":", 1)[0] for key in shared}
+    return bool(lists & SAME) or ("verb" in lists and bool(lists & DONE_TO))
 
 
 def _says_done(clause: Span, words: list[str]) -> bool:
@@ -92,9 +114,11 @@ def _says_done(clause: Span, words: list[str]) -> bool:
     pairs = list(zip(said, said[1:], strict=False))
     if any(a in WE and b == "did" for a, b in pairs):
         return said[-1] == "did" or bool(IT & set(said[said.index("did") :]))
-    if any(a in WE and b in DID for a, b in pairs):
-        at = next(i for i, (a, b) in enumerate(pairs) if a in WE and b in DID)
-        return bool({"it", "them", "one"} & set(said[at + 2 : at + 4]))
+    acted = next((i for i, (a, b) in enumerate(pairs) if a in WE and b in DID), None)
+    if acted is not None:
+        tail = said[acted + 2 :]
+        at = next((i for i, w in enumerate(tail[:2]) if w in {"it", "them", "one"}), None)
+        return at is not None and set(tail) <= IT | LEADS | PLACED | ON_WHOM
     told = next((i for i, (a, b) in enumerate(pairs) if a in IT and b in BE), None)
     if told is None:
         return said[-2:] == ["had", "to"]
@@ -105,7 +129,9 @@ def _says_done(clause: Span, words: list[str]) -> bool:
         return True  # 'in it went', 'rasped it was'
     if rest - {"two", "three", "four"}:
         return False
-    return not behind or behind == ["to"] or behind[0] in PLACED | PARTICIPLES or behind[0].endswith("ed")
+    if not behind:
+        return told > 0  # 'so it was'; 'that was | that' says nothing
+    return behind == ["to"] or behind[0] in PLACED | PARTICIPLES or behind[0].endswith("ed")
 
 
 def _unwilling_before(
@@ -123,6 +149,8 @@ def _unwilling_before(
         if held.mood not in OVERRULED:
             return None
         if not lists & NAMED:
+            if held.negated:
+                return None  # 'We had planned it. It was not needed, ...'
             continue
         if not held.done:
             return None if willing and words[before.start] != "only" else before

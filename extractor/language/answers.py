@@ -12,6 +12,10 @@ ANSWER = 4
 """Words of an answer that may say yes."""
 HEDGES = frozenset({"maybe", "perhaps", "possibly", "later", "let", "wait"})
 """An answer that opens so says neither yes nor no."""
+ASKED_BACK = frozenset({"what", "why", "whatever"})
+"""A question answered by one of these is answered no: 'Trephination? What for.'."""
+INVERTING = frozenset({"do", "did", "should", "shall", "must"})
+ASKERS = (["we"], ["i"], ["you"])
 DEEDS = frozenset({"action", "operation", "technique"})
 YES = frozenset(
     {
@@ -55,7 +59,7 @@ def answer_questions(
     """A question asserts what its answer says: 'Trim? No.' is declined, 'Is it thawed? It is.' was done."""
     for asked, answer in zip(segments.sentences, (*segments.sentences[1:], None), strict=True):
         _answer_headings(asked, segments, inside, found, words)
-        if words[asked.end - 1] != "?" or words[asked.start] in OPEN_QUESTION:
+        if not _asks(words, asked) or words[asked.start] in OPEN_QUESTION:
             continue
         said: list[str] = []
         denied = False
@@ -74,6 +78,13 @@ def answer_questions(
                 found[clause.number] = Assertion(
                     "conditional", found[clause.number].negated, found[clause.number].ahead, clause.start
                 )
+
+
+def _asks(words: list[str], sentence: Span) -> bool:
+    """Whether a sentence asks, by its sign or, where none was heard, by its first words: 'Do we trim it, he asks.'."""
+    return words[sentence.end - 1] == "?" or (
+        words[sentence.start] in INVERTING and words[sentence.start + 1 : sentence.start + 2] in ASKERS
+    )
 
 
 def _expects_yes(words: list[str], asked: Span) -> bool:
@@ -100,6 +111,7 @@ def _answer_headings(
     refused = any(c.name == "refused" for clause in answer for c in inside[clause.number])
     denied = lead.negated or (lead.ahead is not None and lead.cue == answer[0].start) or refused
     denied = denied or _ends_in_no(words, Span(clauses[asked].end, sentence.end, 0))
+    denied = denied or words[clauses[asked].end] in ASKED_BACK
     unreal = _only_imagined(answer, asked, clauses, inside, found)
     mood = "conditional" if words[answer[0].start] in HEDGES or unreal else lead.mood
     for clause in clauses[: asked + 1]:

@@ -67,6 +67,7 @@ def assert_clauses(
         frames.trailing(clauses, inside, found, words)
         undone.headings(clauses, inside, found, words)
         undone.inverted(clauses, found, words)
+        after_all.unthinkable(clauses, found, words)
         _beside(clauses, inside, found, words)
         undone.raised(clauses, inside, found, words)
         undone.refused(clauses, inside, found, words)

@@ -24,9 +24,12 @@ OPERATED_ON = OPERATED | {"in", "on"}
 """Before kin they tell whose knee it was: 'in the twin sister', 'we did his brother'."""
 BETWEEN = DETERMINERS | {"twin", "older", "younger", "little", "big"}
 THERE = (["there"], ["and", "there"], ["over", "there"], ["and", "over"])
+ALSO = (["and", "a"], ["and", "an"], ["and", "the"])
 POINTS = (["that", "'s"], ["that", "was"], ["that", "is"], ["it", "was"], ["this", "was"], ["which", "was"])
 DEEDS = frozenset({"action", "operation", "technique", "device"})
 ASKING = frozenset({"whether", "if", "that", "for", "to", "do", "should", "shall", "we", "i", "do n't"})
+FEW = 2
+"""Words between a verb of asking and what is asked, at most: 'wants to know | whether'."""
 SET_APART = 8
 """Tokens of a subject that stands before a pause, at most: 'My partner, by text message, | wants ...'."""
 
@@ -74,8 +77,10 @@ def _placed_in_time(
         said = words[clause.start : clause.end]
         when = said[0] == "when" and (TIMES & set(said) or any(c.key == "aside:kin" for c in inside[clause.number]))
         over_there = words[after.start : after.start + 1] in THERE or words[after.start : after.start + 2] in THERE
+        told = {c.list for c in inside[after.number]}
         listed = words[after.start] == "and" and cue < clause.start and not verbal(words, clause)
-        listed = listed and not OURS & set(words[after.start : after.end])
+        object_too = words[after.start : after.start + 2] in ALSO and not verbal(words, after) and "finding" not in told
+        listed = (listed or (object_too and bool(told & DEEDS))) and not OURS & set(words[after.start : after.end])
         if when or over_there or listed:
             _set(found, after, "history", cue)
 
@@ -110,9 +115,14 @@ def _wanted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             continue
         if any(c.list in DEEDS | {"thing", "brought"} and c.start >= urged.end for c in inside[clause.number]):
             _set(found, clause, "considered", urged.start)
-        elif behind and words[behind[0].start] in ASKING and not _now(inside[behind[0].number]):
+        elif behind and _asked_there(clause, behind[0], urged, words) and not _now(inside[behind[0].number]):
             _set(found, clause, "considered", urged.start)
             _set(found, behind[0], "considered", urged.start)
+
+
+def _asked_there(clause: Span, behind: Span, urged: Concept, words: list[str]) -> bool:
+    """Whether what is wanted stands in the next clause: 'the fellow asks | whether we trim it'."""
+    return words[behind.start] in ASKING and words[clause.end - 1].isalpha() and clause.end - urged.end <= FEW
 
 
 def _now(own: list[Concept]) -> bool:

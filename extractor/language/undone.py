@@ -109,9 +109,10 @@ def headings(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
             doing = {c.start for c in inside[answer.number] if c.list == "doing"}
             held = found[answer.number]
             never = held.negated and words[answer.start] in NEVER and words[answer.start + 1].endswith("ed")
+            step = words[answer.start].endswith("ed") or words[answer.start] in PARTICIPLES
+            if held.done and step:
+                continue  # 'A portal: drawn on the skin, never incised'
             if not never and any(c.list in CONTENT and c.start not in doing for c in own):
-                if words[answer.start].endswith("ed") or words[answer.start] in PARTICIPLES:
-                    continue  # 'A portal: drawn on the skin, never incised'
                 break
             if not named & DEEDS and not never and (at or held.mood != "considered"):
                 break

@@ -34,7 +34,7 @@ def withdrawn(segments: Segmentation, inside: list[list[Concept]], found: list[A
     for clause in segments.clauses:
         for cue in [c for c in inside[clause.number] if c.list == "withdrawing"]:
             named = _names_statement(cue, segments, inside, words)
-            points = cue.end < len(words) and words[cue.end] in BACK
+            points = cue.name == "out" or (cue.end < len(words) and words[cue.end] in BACK)
             if not named and not (points and _for_good(cue, segments, inside, found, words)):
                 continue
             for told in _taken_back(cue, segments, inside, words):
@@ -79,7 +79,7 @@ def _for_good(
     around = [*segments.clauses_of(sentence), *(c for s in after for c in segments.clauses_of(s))]
     if any(c.list == "wrong-note" and c.end > cue.start - LEAD for clause in around for c in inside[clause.number]):
         return True
-    end = cue.end + 1
+    end = cue.end + (cue.name != "out")
     if end >= len(words) or words[end] in SENTENCE_END:
         return not after or _says_more(after[0], segments, words)
     behind = [c for c in segments.clauses_of(sentence) if c.start >= end]
