@@ -205,7 +205,9 @@ def is_set_against(case: Case, q: Quantity) -> bool:
     if case.assertion(before.number_start).mood not in SET_AGAINST and not theirs:
         return False
     after = case.words[q.end : q.end + 1]
-    bare = q.dimension is None and after and after[0][:1].isalnum() and after[0] not in CONNECTORS | LASTS
+    bare = (
+        q.dimension is None and after and after[0][:1].isalnum() and after[0] not in CONNECTORS | LASTS | {"on", "with"}
+    )
     start = max(before.end, sentence.start)
     ours = case.within("this-case", start, q.number_start) or not OURS.isdisjoint(case.words[start : q.number_start])
     ours = ours or [c for c in case.within("thing", start, q.number_start) if c.name == "ruler"]

@@ -61,11 +61,15 @@ def _second_denial(c: Concept, clause: Span, words: list[str]) -> bool:
 
 
 def unthinkable(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
-    """'Without harvesting it | there 'd be no graft': what would have been denies no deed."""
+    """'Without harvesting it | there 'd be no graft': what there would not have been without it was done.
+
+    Where nothing is denied, or it is said of 'you', it is a saying, and tells of no deed either way.
+    """
     for clause, after in zip(clauses, clauses[1:], strict=False):
-        held = found[clause.number]
-        if words[clause.start] == WITHOUT and held.ahead is not None and found[after.number].mood == "conditional":
-            found[clause.number] = Assertion("habit", False, None, held.cue)
+        held, then = found[clause.number], found[after.number]
+        if words[clause.start] == WITHOUT and held.ahead is not None and then.mood == "conditional":
+            denied = (then.negated or then.ahead is not None) and "you" not in words[after.start : after.end]
+            found[clause.number] = Assertion("performed" if denied else "habit", False, None, held.cue)
 
 
 def belied(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

@@ -28,7 +28,7 @@ ALSO = (["and", "a"], ["and", "an"], ["and", "the"])
 POINTS = (["that", "'s"], ["that", "was"], ["that", "is"], ["it", "was"], ["this", "was"], ["which", "was"])
 DEEDS = frozenset({"action", "operation", "technique", "device"})
 ASKING = frozenset({"whether", "if", "that", "for", "to", "do", "should", "shall", "we", "i", "do n't"})
-FEW = 2
+FEW = 3
 """Words between a verb of asking and what is asked, at most: 'wants to know | whether'."""
 SET_APART = 8
 """Tokens of a subject that stands before a pause, at most: 'My partner, by text message, | wants ...'."""
