@@ -158,6 +158,8 @@ def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:
 def _untried(case: Case, trigger: Concept) -> bool:
     """Whether a test was not made; 'nothing moved on probing' and 'no bridge' tell that it was, and what it showed."""
     clause = case.clause(trigger.start)
+    if case.assertion(trigger.start).done:
+        return False  # 'it could not have been probed more thoroughly'
     tested = [c.start for c in case.within("testing", clause.start, clause.end)]
     if any(_denied(case.words, at, clause.start) for at in [trigger.start, *tested]):
         return True

@@ -17,6 +17,8 @@ SAME = frozenset({"action", "operation", "technique", "tie"})
 """Lists by which two clauses are seen to tell of the same deed."""
 DONE_TO = frozenset({"noun", "finding", "thing", "structure"})
 NAMED = DEEDS | {"verb"} | {"thing", "brace-need"}
+COMPARING = frozenset({"more", "less", "better", "fewer", "further", "worse"})
+LONG = 5
 BACK = 5
 """Clauses before the one that turns it in which a deed may have been named, at most."""
 SHORT = 9
@@ -43,6 +45,8 @@ def without_twice(clause: Span, own: list[Concept], meant: Assertion, words: lis
 
     What holds for everybody is a habit, and says nothing of this case by itself.
     """
+    if _could_not_be_more(clause, own, words):
+        return Assertion()
     second = next((c for c in own if _second_denial(c, clause, words)), None)
     if second is None or meant.mood != "performed":
         return meant
@@ -50,6 +54,15 @@ def without_twice(clause: Span, own: list[Concept], meant: Assertion, words: lis
     if first is None:
         return meant
     return Assertion("habit" if words[first.start] in GENERAL else "performed", False, None, first.start)
+
+
+def _could_not_be_more(clause: Span, own: list[Concept], words: list[str]) -> bool:
+    """'It could n't have been probed more thoroughly', 'there could not have been less slack'."""
+    said = words[clause.start : clause.end]
+    have = said.index("have") if "have" in said else 0
+    could = have > 1 and said[have - 1] in {"n't", "not"} and said[have - 2] in {"could", "can", "ca"}
+    more = any(w in COMPARING or (len(w) > LONG and w.endswith("er")) for w in said[have + 2 :])
+    return could and more and not any(c.list == "negation" and c.start > clause.start + have for c in own)
 
 
 def _second_denial(c: Concept, clause: Span, words: list[str]) -> bool:

@@ -16,6 +16,13 @@ ASKED_BACK = frozenset({"what", "why", "whatever"})
 """A question answered by one of these is answered no: 'Trephination? What for.'."""
 INVERTING = frozenset({"do", "did", "should", "shall", "must"})
 ASKERS = (["we"], ["i"], ["you"])
+USED = frozenset({"affirmed", "doing", "device", "tool", "form", "technique", "configuration"})
+AFFIRMING = frozenset({
+    "yes", "yep", "yeah", "sure", "course", "naturally", "absolutely", "certainly", "indeed", "bet", "done", "fine",
+    "good", "put", "cut", "made", "taken", "gone", "went", "always", "check", "agree",
+})  # fmt: skip
+SHORT = 3
+"""Words of an answer that may be what was done: 'The usual two.'"""
 DEEDS = frozenset({"action", "operation", "technique"})
 YES = frozenset(
     {
@@ -112,7 +119,7 @@ def _answer_headings(
     denied = lead.negated or (lead.ahead is not None and lead.cue == answer[0].start) or refused
     denied = denied or _ends_in_no(words, Span(clauses[asked].end, sentence.end, 0))
     denied = denied or words[clauses[asked].end] in ASKED_BACK
-    unreal = _only_imagined(answer, asked, clauses, inside, found)
+    unreal = _only_imagined(answer, asked, clauses, inside, found) or _beside_the_point(asked, clauses, inside, words)
     mood = "conditional" if words[answer[0].start] in HEDGES or unreal else lead.mood
     for clause in clauses[: asked + 1]:
         held = found[clause.number]
@@ -130,6 +137,18 @@ def _only_imagined(
     """'Trim? With an edge | that smooth it 'd be a crime.': a deed that the answer only imagines."""
     named = {c.list for clause in clauses[: asked + 1] for c in inside[clause.number]}
     return bool(named & DEEDS) and any(found[c.number].mood in {"conditional", "considered"} for c in answer)
+
+
+def _beside_the_point(asked: int, clauses: tuple[Span, ...], inside: list[list[Concept]], words: list[str]) -> bool:
+    """'Marrow venting? The tear is red on red.': a treatment asked for, and an answer that tells of nothing done."""
+    lists = {c.list for clause in clauses[: asked + 1] for c in inside[clause.number]}
+    if not lists & DEEDS or "looking-over" in lists:
+        return False
+    told = [w for clause in clauses[asked + 1 :] for w in words[clause.start : clause.end] if w.isalnum()]
+    doing = {c.list for clause in clauses[asked + 1 :] for c in inside[clause.number]} & USED
+    numbers = any(w in number_words().cardinals or w.isdigit() for w in told)
+    done = any((len(w) > SHORT and w.endswith("ed")) or w in AFFIRMING for w in told)
+    return len(told) > SHORT and not doing and not numbers and not done
 
 
 def _echoes(words: list[str], asked: Span, said: list[str]) -> bool:

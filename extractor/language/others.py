@@ -41,9 +41,25 @@ def others(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
         for clause in clauses:
             if _of_others(clause, inside[clause.number], words):
                 _set(found, clause, "history", clause.start)
+                _go_on(clause, clauses, inside, found, words)
         _placed_in_time(clauses, inside, found, words)
         _dated_behind(clauses, inside, found, words)
         _wanted(clauses, inside, found, words)
+
+
+def _go_on(
+    clause: Span, clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'The doctor | who saw him first had drained it | and flushed it': what has no subject of its own goes on."""
+    for after in clauses[clause.number + 1 - clauses[0].number :]:
+        at = after.start + (words[after.start] == "and")
+        had = "had" in words[after.start : after.start + 3] and not DETERMINERS & set(
+            words[after.start : after.start + 2]
+        )
+        goes_on = words[after.start] == "who" or had or (at > after.start and words[at].endswith("ed"))
+        if not goes_on or _now(inside[after.number]) or OURS & set(words[after.start : after.end]):
+            return
+        _set(found, after, "history", clause.start)
 
 
 def _of_others(clause: Span, own: list[Concept], words: list[str]) -> bool:
@@ -131,5 +147,5 @@ def _now(own: list[Concept]) -> bool:
 
 def _set(found: list[Assertion], clause: Span, mood: str, cue: int | None) -> None:
     held = found[clause.number]
-    if held.mood == "performed" or (mood == "history" and held.mood == "planned"):
+    if held.mood == "performed":
         found[clause.number] = Assertion(mood, held.negated, held.ahead, cue)
