@@ -34,6 +34,8 @@ DID = frozenset({"did", "made", "put", "took", "placed", "gave", "cut", "drilled
 PLACED = frozenset({"in", "on", "up", "out", "down", "through", "done", "too", "there", "off"})
 ON_WHOM = frozenset({"him", "her", "anyway", "too", "afterwards", "ourselves", "today"})
 PARTICIPLES = frozenset({"spun", "cut", "drawn", "taken", "put", "given", "driven", "sewn", "made", "gone"})
+MORE = frozenset({"second", "third", "fourth", "fifth", "another", "further", "extra"})
+"""'He wanted a second anchor; | I used one': one of them, not that one."""
 GENERAL = frozenset({"nobody", "never", "nothing", "no", "none", "nor"})
 WITHOUT = "without"
 DENIALS = frozenset({"negation", "negation-ahead"})
@@ -112,7 +114,8 @@ def done_after_all(
         held = found[before.number]
         refused = held.negated or held.ahead is not None  # of a thing thought of, another size may be told as done
         same = refused and _same_deed(inside[clause.number], inside[before.number])
-        if says_so or same:
+        other = MORE & set(words[before.start : before.end]) and "one" in words[clause.start : clause.end]
+        if (says_so and not other) or same:
             found[before.number] = Assertion("performed", False, None, found[before.number].cue)
 
 
