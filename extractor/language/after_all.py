@@ -55,7 +55,8 @@ def without_twice(clause: Span, own: list[Concept], meant: Assertion, words: lis
     first = next((c for c in own if c.list in DENIALS and c.start < second.start), None)
     if first is None:
         return meant
-    return Assertion("habit" if words[first.start] in GENERAL else "performed", False, None, first.start)
+    saying = words[first.start] in GENERAL and words[second.start] == WITHOUT
+    return Assertion("habit" if saying else "performed", False, None, first.start)
 
 
 def _could_not_be_more(clause: Span, own: list[Concept], words: list[str]) -> bool:
@@ -63,6 +64,8 @@ def _could_not_be_more(clause: Span, own: list[Concept], words: list[str]) -> bo
     said = words[clause.start : clause.end]
     have = said.index("have") if "have" in said else 0
     could = have > 1 and said[have - 1] in {"n't", "not"} and said[have - 2] in {"could", "can", "ca"}
+    nothing = said[:1] == ["nothing"] and said[1:2] in (["could"], ["can"], ["is"], ["was"]) and "than" in said
+    have, could = (0, True) if nothing else (have, could)
     more = any(w in COMPARING or (len(w) > LONG and w.endswith("er")) for w in said[have + 2 :])
     return could and more and not any(c.list == "negation" and c.start > clause.start + have for c in own)
 
@@ -71,8 +74,12 @@ def _second_denial(c: Concept, clause: Span, words: list[str]) -> bool:
     """'... without a look', '... of not having irrigated'."""
     if c.start == clause.start:
         return False
-    of_not = c.key == "negation:not" and words[c.start - 1] in {"of", "for"}
-    return of_not or (c.list == "negation-ahead" and words[c.start] == WITHOUT)
+    denied = c.key == "negation:not"
+    of_not = denied and words[c.start - 1] in {"of", "for"}
+    not_never = (
+        denied and words[clause.start] == "not" and words[c.start] == "never"
+    )  # 'Not closing was never an option'
+    return of_not or not_never or (c.list == "negation-ahead" and words[c.start] == WITHOUT)
 
 
 def unthinkable(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
@@ -112,7 +119,8 @@ def done_after_all(
         if before is None:
             continue
         held = found[before.number]
-        refused = held.negated or held.ahead is not None  # of a thing thought of, another size may be told as done
+        idiom = any(c.list == "affirmed" for c in inside[before.number])
+        refused = held.negated or held.ahead is not None or idiom  # of what was thought of, another may be told as done
         same = refused and _same_deed(inside[clause.number], inside[before.number])
         other = MORE & set(words[before.start : before.end]) and "one" in words[clause.start : clause.end]
         if (says_so and not other) or same:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from extractor.language.asserted import Assertion
-from extractor.language.clause_words import OPEN_QUESTION
+from extractor.language.clause_words import FINITE, OPEN_QUESTION, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 from extractor.language.numbers import number_words
@@ -21,6 +21,7 @@ AFFIRMING = frozenset({
     "yes", "yep", "yeah", "sure", "course", "naturally", "absolutely", "certainly", "indeed", "bet", "done", "fine",
     "good", "put", "cut", "made", "taken", "gone", "went", "always", "check", "agree",
 })  # fmt: skip
+TAG = 4
 SHORT = 3
 """Words of an answer that may be what was done: 'The usual two.'"""
 DEEDS = frozenset({"action", "operation", "technique"})
@@ -95,8 +96,9 @@ def _asks(words: list[str], sentence: Span) -> bool:
 
 
 def _expects_yes(words: list[str], asked: Span) -> bool:
-    """'Did n't I let it down?' denies nothing: it asks for the yes that follows."""
-    return words[asked.start + 1 : asked.start + 2] == ["n't"]
+    """'Did n't I let it down?', 'rasped, was it not?' deny nothing: they ask for the yes that follows."""
+    tag = words[max(asked.start, asked.end - TAG) : asked.end - 1]
+    return words[asked.start + 1 : asked.start + 2] == ["n't"] or (tag[-1:] == ["not"] or tag[-2:-1] == ["n't"])
 
 
 def _ends_in_no(words: list[str], answer: Span) -> bool:
@@ -148,7 +150,8 @@ def _beside_the_point(asked: int, clauses: tuple[Span, ...], inside: list[list[C
     doing = {c.list for clause in clauses[asked + 1 :] for c in inside[clause.number]} & USED
     numbers = any(w in number_words().cardinals or w.isdigit() for w in told)
     done = any((len(w) > SHORT and w.endswith("ed")) or w in AFFIRMING for w in told)
-    return len(told) > SHORT and not doing and not numbers and not done
+    verb = not (FINITE | PRONOUNS).isdisjoint(told)  # 'Synovectomy? In front, with the shaver.' tells how
+    return verb and len(told) > SHORT and not doing and not numbers and not done
 
 
 def _echoes(words: list[str], asked: Span, said: list[str]) -> bool:

@@ -14,7 +14,11 @@ from extractor.language.concepts import Concept
 from extractor.language.verbs import verbal
 
 MOOD = "withdrawn"
-BACK = frozenset({"it", "this", "that"})
+POINTED = (["it"], ["this"], ["that"])
+ORDERING = frozenset(
+    {",", ":", "...", "-", "no", "please", "just", "then", "i", "you", "can", "and", "better", "ah", "oh"}
+)
+"""Words before a verb that is an order to whoever types; 'we cancel it' tells of something."""
 POINTS = frozenset({"the", "this", "that", "whole", "entire", "last", "previous", "my", "what", "all", "of", "it"})
 """Words between 'delete' and the 'sentence' that it takes back: 'delete the whole last sentence'."""
 NAMED_WITHIN = 5
@@ -34,13 +38,30 @@ def withdrawn(segments: Segmentation, inside: list[list[Concept]], found: list[A
     for clause in segments.clauses:
         for cue in [c for c in inside[clause.number] if c.list == "withdrawing"]:
             named = _names_statement(cue, segments, inside, words)
-            points = cue.name == "out" or (cue.end < len(words) and words[cue.end] in BACK)
+            if not _told_to(cue, clause, words):
+                continue
+            points = (
+                cue.name == "out" or words[cue.end : cue.end + 1] in POINTED or _alone(cue, segments, inside, words)
+            )
             if not named and not (points and _for_good(cue, segments, inside, found, words)):
                 continue
             for told in _taken_back(cue, segments, inside, words):
                 held = found[told.number]
                 if held.mood in {"performed", "planned"}:
                     found[told.number] = Assertion(MOOD, held.negated, held.ahead, cue.start)
+
+
+def _told_to(cue: Concept, clause: Span, words: list[str]) -> bool:
+    return cue.start == clause.start or words[cue.start - 1] in ORDERING
+
+
+def _alone(cue: Concept, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:
+    """'Delete, delete.': a sentence of nothing else."""
+    sentence = segments.sentence_at(cue.start)
+    orders = {c.start for k in segments.clauses_of(sentence) for c in inside[k.number] if c.list == "withdrawing"}
+    return all(
+        i in orders or not words[i][:1].isalnum() or words[i] == "no" for i in range(sentence.start, sentence.end)
+    )
 
 
 def _names_statement(cue: Concept, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:
@@ -79,11 +100,11 @@ def _for_good(
     around = [*segments.clauses_of(sentence), *(c for s in after for c in segments.clauses_of(s))]
     if any(c.list == "wrong-note" and c.end > cue.start - LEAD for clause in around for c in inside[clause.number]):
         return True
-    end = cue.end + (cue.name != "out")
+    end = cue.end + (words[cue.end : cue.end + 1] in POINTED and cue.name != "out")
     if end >= len(words) or words[end] in SENTENCE_END:
         return not after or _says_more(after[0], segments, words)
     behind = [c for c in segments.clauses_of(sentence) if c.start >= end]
-    return bool(behind) and found[behind[0].number].negated
+    return bool(behind) and not found[behind[0].number].done
 
 
 def _says_more(sentence: Span, segments: Segmentation, words: list[str]) -> bool:
