@@ -140,6 +140,8 @@ def _says_done(clause: Span, words: list[str]) -> bool:
     if not said or len(said) > SHORT:
         return False
     pairs = list(zip(said, said[1:], strict=False))
+    if said[-2:-1] == ["did"] and said[-1] in {"one", "it", "so", "them"}:
+        return True  # '... | and did one'
     if any(a in WE and b == "did" for a, b in pairs):
         return said[-1] == "did" or bool(IT & set(said[said.index("did") :]))
     acted = next((i for i, (a, b) in enumerate(pairs) if a in WE and b in DID), None)

@@ -46,7 +46,6 @@ ANSWERED = 3
 NAMED = frozenset({"thing", "verb"})
 """Lists of what a heading may name without a deed: 'The slot: weighed, dropped', 'A third portal: never incised'."""
 NEVER = frozenset({"not", "never"})
-PARTICIPLES = frozenset({"drawn", "begun", "taken", "held", "put", "cut", "made"})
 
 
 def standing(own: list[Concept], words: list[str]) -> tuple[Concept | None, Concept | None]:
@@ -109,8 +108,7 @@ def headings(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
             doing = {c.start for c in inside[answer.number] if c.list == "doing"}
             held = found[answer.number]
             never = held.negated and words[answer.start] in NEVER and words[answer.start + 1].endswith("ed")
-            step = words[answer.start].endswith("ed") or words[answer.start] in PARTICIPLES
-            if held.done and step:
+            if held.done and any(c.key == "trying:reached" for c in inside[answer.number]):
                 continue  # 'A portal: drawn on the skin, never incised'
             if not never and any(c.list in CONTENT and c.start not in doing for c in own):
                 break
