@@ -65,6 +65,7 @@ def _could_not_be_more(clause: Span, own: list[Concept], words: list[str]) -> bo
     have = said.index("have") if "have" in said else 0
     could = have > 1 and said[have - 1] in {"n't", "not"} and said[have - 2] in {"could", "can", "ca"}
     nothing = said[:1] == ["nothing"] and said[1:2] in (["could"], ["can"], ["is"], ["was"]) and "than" in said
+    nothing = nothing or (said[0] in GENERAL and {"ever", "than"} <= set(said))  # 'No portal was ever harder than this'
     have, could = (0, True) if nothing else (have, could)
     more = any(w in COMPARING or (len(w) > LONG and w.endswith("er")) for w in said[have + 2 :])
     return could and more and not any(c.list == "negation" and c.start > clause.start + have for c in own)
@@ -103,6 +104,16 @@ def belied(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
         held = found[after.number]
         if held.mood == "performed":
             found[after.number] = Assertion("performed", held.done, None, cue.start)
+
+
+def none_that_not(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
+    """'There is n't a gutter | I did n't wash': each of them was washed."""
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        here, there = found[clause.number], found[after.number]
+        opens = words[clause.start] == "there" and (here.negated or here.ahead is not None)
+        joined = words[clause.end - 1].isalpha() and words[after.start] in WE
+        if opens and joined and there.mood == "performed" and there.negated:
+            found[after.number] = Assertion("performed", False, None, there.cue)
 
 
 def done_after_all(
@@ -149,6 +160,9 @@ def _says_done(clause: Span, words: list[str]) -> bool:
         tail = said[acted + 2 :]
         at = next((i for i, w in enumerate(tail[:2]) if w in {"it", "them", "one"}), None)
         return at is not None and set(tail) <= IT | LEADS | PLACED | ON_WHOM
+    bare = [w for w in said if w not in LEADS - IT]
+    if said[0] in LEADS and bare[:1] and bare[0] in DID and bare[1:2] in (["it"], ["one"], ["them"]):
+        return set(bare[2:]) <= PLACED | ON_WHOM  # '... | and got it anyway'
     told = next((i for i, (a, b) in enumerate(pairs) if a in IT and b in BE), None)
     if told is None:
         return said[-2:] == ["had", "to"]

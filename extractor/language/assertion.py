@@ -73,6 +73,8 @@ def assert_clauses(
         undone.refused(clauses, inside, found, words)
         undone.coordinated(clauses, found, words)
         undone.fronted(clauses, inside, found, words)
+        undone.fronted_in_parts(clauses, inside, found, words)
+        after_all.none_that_not(clauses, found, words)
         undone.confirmed(clauses, inside, found, words)
         undone.interrupted(clauses, found, words)
         undone.reported(clauses, found, words)

@@ -43,6 +43,15 @@ ANSWERED = 3
 """Clauses after a colon that may answer what stands before it."""
 
 
+WHO = frozenset({"i", "we", "he", "she", "they"})
+SPEAKING = frozenset({"say", "add", "guess", "call", "note", "stress", "mention", "estimate", "put", "see"})
+"""Verbs by which 'I would add' tells what is so."""
+ASKING_VERBS = frozenset({
+    "ask", "asks", "asked", "wonders", "wondered", "suggests", "suggested", "proposes", "proposed", "begs", "begged",
+    "thought",
+})  # fmt: skip
+ASKED_IN = 5
+"""Words, at most, of who asked, behind what was asked: 'Thaw the graft, | they ask.'"""
 NAMED = frozenset({"thing", "verb"})
 """Lists of what a heading may name without a deed: 'The slot: weighed, dropped', 'A third portal: never incised'."""
 NEVER = frozenset({"not", "never"})
@@ -184,6 +193,28 @@ def fronted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         held = found[after.number]
         if words[after.start] in SUBJECTS and held.cue is not None and _refuses(after, inside[after.number]):
             found[clause.number] = Assertion("performed", True, None, held.cue)
+
+
+def fronted_in_parts(
+    clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'A stitch in front, | outside-in, | I 'd gladly have given her': told in pieces ahead of what is thought."""
+    parts: list[Span] = []
+    for clause in clauses:
+        if verbal(words, clause) or not found[clause.number].done or words[clause.start] in PRONOUNS:
+            break
+        parts.append(clause)
+    if not parts or len(parts) == len(clauses):
+        return
+    after = clauses[len(parts)]
+    said = words[after.start : after.end]
+    thought = found[after.number].mood in THOUGHT and said[0] in WHO and SPEAKING.isdisjoint(said)
+    asked = len(said) <= ASKED_IN and not ASKING_VERBS.isdisjoint(said)
+    own = {c.list for c in inside[after.number]}
+    if (thought or asked) and not own & CONTENT:
+        for part in parts:
+            if {c.list for c in inside[part.number]} & DEEDS:
+                found[part.number] = Assertion("considered", False, None, after.start)
 
 
 def confirmed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

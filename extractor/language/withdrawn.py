@@ -22,6 +22,7 @@ ORDERING = frozenset(
 POINTS = frozenset({"the", "this", "that", "whole", "entire", "last", "previous", "my", "what", "all", "of", "it"})
 """Words between 'delete' and the 'sentence' that it takes back: 'delete the whole last sentence'."""
 NAMED_WITHIN = 5
+TELLING = frozenset({"i", "we", "it", "that", "this", "those", "they", "he", "she"})
 REPLACED = 4
 """Words of a sentence without a verb that only puts a word right: 'Blue. Scratch that. White.', at most."""
 LEAD = 8
@@ -104,6 +105,8 @@ def _for_good(
     if end >= len(words) or words[end] in SENTENCE_END:
         return not after or _says_more(after[0], segments, words)
     behind = [c for c in segments.clauses_of(sentence) if c.start >= end]
+    if cue.start == sentence.start and words[end] == "," and words[end + 1 : end + 2] and words[end + 1] in TELLING:
+        return True  # 'Delete that, I was looking at the wrong screen.'
     return bool(behind) and not found[behind[0].number].done
 
 
