@@ -32,7 +32,7 @@ WE = frozenset({"we", "i"})
 BE = frozenset({"was", "were", "is", "are", "'s", "went", "came", "has", "have", "had", "got"})
 DID = frozenset({"did", "made", "put", "took", "placed", "gave", "cut", "drilled", "used", "passed", "got"})
 PLACED = frozenset({"in", "on", "up", "out", "down", "through", "done", "too", "there", "off"})
-ON_WHOM = frozenset({"him", "her", "anyway", "too", "afterwards", "ourselves", "today"})
+ON_WHOM = frozenset({"to", "him", "her", "anyway", "too", "afterwards", "ourselves", "today"})
 PARTICIPLES = frozenset({"spun", "cut", "drawn", "taken", "put", "given", "driven", "sewn", "made", "gone"})
 MORE = frozenset({"second", "third", "fourth", "fifth", "another", "further", "extra"})
 """'He wanted a second anchor; | I used one': one of them, not that one."""
@@ -151,6 +151,8 @@ def _says_done(clause: Span, words: list[str]) -> bool:
     if not said or len(said) > SHORT:
         return False
     pairs = list(zip(said, said[1:], strict=False))
+    if said[-2:] == ["had", "to"]:
+        return True
     if said[-2:-1] == ["did"] and said[-1] in {"one", "it", "so", "them"}:
         return True  # '... | and did one'
     if any(a in WE and b == "did" for a, b in pairs):
@@ -165,7 +167,7 @@ def _says_done(clause: Span, words: list[str]) -> bool:
         return set(bare[2:]) <= PLACED | ON_WHOM  # '... | and got it anyway'
     told = next((i for i, (a, b) in enumerate(pairs) if a in IT and b in BE), None)
     if told is None:
-        return said[-2:] == ["had", "to"]
+        return False
     rest = set(said[:told]) - LEADS
     behind = said[told + 2 :]
     fronted = said[told - 1] if told else ""

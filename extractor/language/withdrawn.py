@@ -105,7 +105,10 @@ def _for_good(
     if end >= len(words) or words[end] in SENTENCE_END:
         return not after or _says_more(after[0], segments, words)
     behind = [c for c in segments.clauses_of(sentence) if c.start >= end]
-    if cue.start == sentence.start and words[end] == "," and words[end + 1 : end + 2] and words[end + 1] in TELLING:
+    first = not any(
+        c.list in TOLD and c.start < cue.start for k in segments.clauses_of(sentence) for c in inside[k.number]
+    )
+    if first and words[end] == "," and words[end + 1 : end + 2] and words[end + 1] in TELLING:
         return True  # 'Delete that, I was looking at the wrong screen.'
     return bool(behind) and not found[behind[0].number].done
 
