@@ -16,9 +16,12 @@ DEEDS = frozenset({"action", "operation", "technique", "tie", "device", "brought
 SAME = frozenset({"action", "operation", "technique", "tie"})
 """Lists by which two clauses are seen to tell of the same deed."""
 DONE_TO = frozenset({"noun", "finding", "thing", "structure"})
-NAMED = DEEDS | {"verb"} | {"thing", "brace-need"}
+STEM = 4
+"""Letters by which two words are seen to be of one stem: 'trephination', 'trephined'."""
+NAMED = DEEDS | {"verb", "thing", "brace-need"}
 COMPARING = frozenset({"more", "less", "better", "fewer", "further", "worse"})
 LONG = 5
+"""Letters of a word in '-er' that compares, at least: no 'over' or 'under'."""
 BACK = 5
 """Clauses before the one that turns it in which a deed may have been named, at most."""
 SHORT = 9
@@ -30,7 +33,7 @@ LEADS = frozenset({
 IT = frozenset({"it", "they", "them", "that", "one", "those", "these", "both", "this"})
 WE = frozenset({"we", "i"})
 BE = frozenset({"was", "were", "is", "are", "'s", "went", "came", "has", "have", "had", "got"})
-DID = frozenset({"did", "made", "put", "took", "placed", "gave", "cut", "drilled", "used", "passed", "got"})
+DID = frozenset({"did", "held", "made", "put", "took", "placed", "gave", "cut", "drilled", "used", "passed", "got"})
 PLACED = frozenset({"in", "on", "up", "out", "down", "through", "done", "too", "there", "off"})
 ON_WHOM = frozenset({"to", "him", "her", "anyway", "too", "afterwards", "ourselves", "today"})
 PARTICIPLES = frozenset({"spun", "cut", "drawn", "taken", "put", "given", "driven", "sewn", "made", "gone"})
@@ -77,10 +80,8 @@ def _second_denial(c: Concept, clause: Span, words: list[str]) -> bool:
         return False
     denied = c.key == "negation:not"
     of_not = denied and words[c.start - 1] in {"of", "for"}
-    not_never = (
-        denied and words[clause.start] == "not" and words[c.start] == "never"
-    )  # 'Not closing was never an option'
-    return of_not or not_never or (c.list == "negation-ahead" and words[c.start] == WITHOUT)
+    never = denied and words[clause.start] == "not" and words[c.start] == "never"  # 'Not closing was never an option'
+    return of_not or never or (c.list == "negation-ahead" and words[c.start] == WITHOUT)
 
 
 def unthinkable(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
@@ -132,17 +133,22 @@ def done_after_all(
         held = found[before.number]
         idiom = any(c.list == "affirmed" for c in inside[before.number])
         refused = held.negated or held.ahead is not None or idiom  # of what was thought of, another may be told as done
-        same = refused and _same_deed(inside[clause.number], inside[before.number])
+        same = refused and _same_deed(inside[clause.number], inside[before.number], words)
+        if words[before.start] == "only":  # 'Only when I could not see for villi | did I resect them'
+            same = same or not {c.key for c in inside[clause.number] if c.list in SAME}.isdisjoint(
+                c.key for c in inside[before.number]
+            )
         other = MORE & set(words[before.start : before.end]) and "one" in words[clause.start : clause.end]
         if (says_so and not other) or same:
             found[before.number] = Assertion("performed", False, None, found[before.number].cue)
 
 
-def _same_deed(own: list[Concept], before: list[Concept]) -> bool:
-    """Whether two clauses name the same deed: by one word for it, or by the same verb and what it is done to."""
-    shared = {c.key for c in own} & {c.key for c in before}
-    lists = {key.split(":", 1)[0] for key in shared}
-    return bool(lists & SAME) or ("verb" in lists and bool(lists & DONE_TO))
+def _same_deed(own: list[Concept], before: list[Concept], words: list[str]) -> bool:
+    """Whether two clauses name the same deed: by words of one stem, or by the same verb and what it is done to."""
+    pairs = [(c, d) for c in own for d in before if c.key == d.key]
+    stem = any(c.list in SAME and words[c.start][:STEM] == words[d.start][:STEM] for c, d in pairs)
+    lists = {c.list for c, _ in pairs}
+    return stem or ("verb" in lists and bool(lists & DONE_TO))
 
 
 def _says_done(clause: Span, words: list[str]) -> bool:
@@ -151,17 +157,12 @@ def _says_done(clause: Span, words: list[str]) -> bool:
     if not said or len(said) > SHORT:
         return False
     pairs = list(zip(said, said[1:], strict=False))
-    if said[-2:] == ["had", "to"]:
+    if said[-2:] == ["had", "to"] or (said[-2:-1] == ["did"] and said[-1] in {"one", "it", "so", "them"}):
         return True
-    if said[-2:-1] == ["did"] and said[-1] in {"one", "it", "so", "them"}:
-        return True  # '... | and did one'
     if any(a in WE and b == "did" for a, b in pairs):
         return said[-1] == "did" or bool(IT & set(said[said.index("did") :]))
-    acted = next((i for i, (a, b) in enumerate(pairs) if a in WE and b in DID), None)
-    if acted is not None:
-        tail = said[acted + 2 :]
-        at = next((i for i, w in enumerate(tail[:2]) if w in {"it", "them", "one"}), None)
-        return at is not None and set(tail) <= IT | LEADS | PLACED | ON_WHOM
+    if any(a in WE and b in DID for a, b in pairs):
+        return _acted_on_it(said, next(i for i, (a, b) in enumerate(pairs) if a in WE and b in DID))
     bare = [w for w in said if w not in LEADS - IT]
     if said[0] in LEADS and bare[:1] and bare[0] in DID and bare[1:2] in (["it"], ["one"], ["them"]):
         return set(bare[2:]) <= PLACED | ON_WHOM  # '... | and got it anyway'
@@ -178,6 +179,13 @@ def _says_done(clause: Span, words: list[str]) -> bool:
     if not behind:
         return told > 0  # 'so it was'; 'that was | that' says nothing
     return behind == ["to"] or behind[0] in PLACED | PARTICIPLES or behind[0].endswith("ed")
+
+
+def _acted_on_it(said: list[str], at: int) -> bool:
+    """'We put it on him' and no more: 'I cut it at nine' tells of a size."""
+    tail = said[at + 2 :]
+    named = next((i for i, w in enumerate(tail[:2]) if w in {"it", "them", "one"}), None)
+    return named is not None and set(tail) <= IT | LEADS | PLACED | ON_WHOM
 
 
 def _unwilling_before(
