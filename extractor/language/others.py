@@ -27,7 +27,10 @@ THERE = (["there"], ["and", "there"], ["over", "there"], ["and", "over"])
 ALSO = (["and", "a"], ["and", "an"], ["and", "the"])
 POINTS = (["that", "'s"], ["that", "was"], ["that", "is"], ["it", "was"], ["this", "was"], ["which", "was"])
 DEEDS = frozenset({"action", "operation", "technique", "device"})
+WANTED = frozenset({"configuration", "brought", "form", "stitch-noun"})
 ASKING = frozenset({"whether", "if", "that", "for", "to", "do", "should", "shall", "we", "i", "do n't"})
+PASSIVE = frozenset({"was", "were", "is", "are", "be", "been", "being", "'s"})
+"""Before a verb of asking: 'the patient was advised to keep the brace on' is an order of ours."""
 FEW = 3
 """Words between a verb of asking and what is asked, at most: 'wants to know | whether'."""
 SET_APART = 8
@@ -127,9 +130,11 @@ def _wanted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
                 (c for c in inside[behind[0].number] if c.list == "urging" and c.start == behind[0].start), None
             )
             clause, behind = behind[0], clauses[n + 2 : n + 3]
-        if urged is None:
+        if urged is None or words[urged.start - 1] in PASSIVE:
             continue
-        if any(c.list in DEEDS | {"thing", "brought"} and c.start >= urged.end for c in inside[clause.number]):
+        if any(c.list == "span" for c in inside[clause.number]):
+            continue  # 'Her husband wants her in a brace for six weeks': what is to come is ours to tell
+        if any(c.list in DEEDS | WANTED and c.start >= urged.end for c in inside[clause.number]):
             _set(found, clause, "considered", urged.start)
         elif behind and _asked_there(clause, behind[0], urged, words) and not _now(inside[behind[0].number]):
             _set(found, clause, "considered", urged.start)

@@ -47,6 +47,7 @@ def test_what_others_want_is_only_considered(text: str, grammar: Grammar) -> Non
         "Seen in March. The rim was rasped.",
         "The nurse asks for the count, I rasped the rim.",
         "When her sister called we rasped the rim.",
+        "The patient was advised that the rim was rasped.",
         "Last Tuesday she fell. The rim was rasped.",
     ],
 )
