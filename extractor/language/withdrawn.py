@@ -15,13 +15,16 @@ from extractor.language.verbs import verbal
 
 MOOD = "withdrawn"
 POINTED = (["it"], ["this"], ["that"])
-ORDERING = frozenset(
-    {",", ":", "...", "-", "no", "please", "just", "then", "i", "you", "can", "and", "better", "ah", "oh"}
-)
+UNSAID, REMOVED = "unsaying", "of-a-thing-too"
+"""Concepts of the list: one that needs no 'it' behind it, and one that may be said of a thing as well."""
+ORDERING = frozenset({",", ":", "...", "-", "no", "please", "just", "then", "and", "better", "ah", "oh"})
 """Words before a verb that is an order to whoever types; 'we cancel it' tells of something."""
 POINTS = frozenset({"the", "this", "that", "whole", "entire", "last", "previous", "my", "what", "all", "of", "it"})
 """Words between 'delete' and the 'sentence' that it takes back: 'delete the whole last sentence'."""
 NAMED_WITHIN = 5
+ABOUT = frozenset({"about", "regarding", "concerning"})
+FAR, BACK = 7, 12
+"""Words from 'forget' to 'about', and clauses before it in which that was told, at most."""
 TELLING = frozenset({"i", "we", "it", "that", "this", "those", "they", "he", "she"})
 REPLACED = 4
 """Words of a sentence without a verb that only puts a word right: 'Blue. Scratch that. White.', at most."""
@@ -41,9 +44,7 @@ def withdrawn(segments: Segmentation, inside: list[list[Concept]], found: list[A
             named = _names_statement(cue, segments, inside, words)
             if not _told_to(cue, clause, words):
                 continue
-            points = (
-                cue.name == "out" or words[cue.end : cue.end + 1] in POINTED or _alone(cue, segments, inside, words)
-            )
+            points = cue.name == UNSAID or _points(cue, words) or _alone(cue, segments, inside, words)
             if not named and not (points and _for_good(cue, segments, inside, found, words)):
                 continue
             for told in _taken_back(cue, segments, inside, words):
@@ -54,6 +55,12 @@ def withdrawn(segments: Segmentation, inside: list[list[Concept]], found: list[A
 
 def _told_to(cue: Concept, clause: Span, words: list[str]) -> bool:
     return cue.start == clause.start or words[cue.start - 1] in ORDERING
+
+
+def _points(cue: Concept, words: list[str]) -> bool:
+    """'Delete | that', 'take that out'."""
+    own = [[word] for word in words[cue.start : cue.end]]
+    return words[cue.end : cue.end + 1] in POINTED or any(word in POINTED for word in own)
 
 
 def _alone(cue: Concept, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:
@@ -80,8 +87,18 @@ def _names_statement(cue: Concept, segments: Segmentation, inside: list[list[Con
 def _taken_back(
     cue: Concept, segments: Segmentation, inside: list[list[Concept]], words: list[str]
 ) -> tuple[Span, ...]:
-    """The clauses before the words in their sentence; where these tell of nothing, the sentence before."""
+    """The clauses before the words in their sentence; where these tell of nothing, the sentence before.
+
+    'Forget what I said about the drain' takes back only what tells of it.
+    """
     sentence = segments.sentence_at(cue.start)
+    about = next((i for i in range(cue.end, min(cue.end + FAR, sentence.end)) if words[i] in ABOUT), None)
+    if about is not None:
+        behind = range(about, sentence.end)
+        topics = {c.key for k in segments.clauses_of(sentence) for c in inside[k.number] if c.start in behind}
+        number = segments.clause_at(cue.start).number
+        told = segments.clauses[max(0, number - BACK) : number]
+        return tuple(k for k in told if any(c.list in TOLD and c.key in topics for c in inside[k.number]))
     own = tuple(c for c in segments.clauses_of(sentence) if c.start < cue.start)
     if any(c.list in TOLD and c.start < cue.start for clause in own for c in inside[clause.number]):
         return own
@@ -101,7 +118,9 @@ def _for_good(
     around = [*segments.clauses_of(sentence), *(c for s in after for c in segments.clauses_of(s))]
     if any(c.list == "wrong-note" and c.end > cue.start - LEAD for clause in around for c in inside[clause.number]):
         return True
-    end = cue.end + (words[cue.end : cue.end + 1] in POINTED and cue.name != "out")
+    if cue.name == REMOVED:
+        return False  # 'The loose body is here. Take it out.'
+    end = cue.end + (words[cue.end : cue.end + 1] in POINTED)
     if end >= len(words) or words[end] in SENTENCE_END:
         return not after or _says_more(after[0], segments, words)
     behind = [c for c in segments.clauses_of(sentence) if c.start >= end]

@@ -16,6 +16,7 @@ from .test_assertion import mood
         "The rim was rasped. Strike that, wrong patient.",
         "The rim was rasped, scratch that, it belongs to the other note.",
         "The rim was rasped. Forget what I just said.",
+        "The rim was rasped. The joint was washed. Forget what I said about the rim.",
         "The rim was rasped. Erase. The graft was cut to length.",
         "The rim was rasped, strike that, we have not touched it.",
         "The rim was rasped. No, take that out again, that was the case before.",
@@ -35,6 +36,10 @@ def test_a_statement_taken_back_is_none(text: str, grammar: Grammar) -> None:
         "The graft was cut. Delete that sentence. The rim was rasped.",
         "We remove it and the rim was rasped.",
         "The rim was rasped. Forget the fringe in front.",
+        "The rim was rasped. A piece lies behind it. I remove it.",
+        "The rim was rasped and a piece came loose. Take it out.",
+        "The rim was rasped. Drop it, it is not sharp.",
+        "The rim was rasped. Forget what I said about the tourniquet.",
     ],
 )
 def test_what_is_only_put_right_stays(text: str, grammar: Grammar) -> None:
