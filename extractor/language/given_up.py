@@ -43,7 +43,7 @@ def tried(segments: Segmentation, inside: list[list[Concept]], found: list[Asser
             continue
         outcomes = {c.name for c in (c for part in near for c in inside[part.number]) if c.list == "failing"}
         if names == {"reached"}:
-            failed = "dropped" in outcomes
+            failed = "dropped" in outcomes and not _went_on(near, inside, found)
         else:
             failed = bool(outcomes - {"dropped"}) and bool(_lists(inside, clause) & DEEDS)
         behind = [c for c, own in zip(near, lists, strict=True) if "unable" in own and c.number > clause.number]
@@ -51,6 +51,16 @@ def tried(segments: Segmentation, inside: list[list[Concept]], found: list[Asser
         if failed or unable:
             held = found[clause.number]
             found[clause.number] = Assertion(held.mood, True, None, held.cue)
+
+
+def _went_on(near: list[Span], inside: list[list[Concept]], found: list[Assertion]) -> bool:
+    """Whether a deed was done between taking a thing up and what puts it down: 'drawn, | then cut. None was opened'."""
+    for part in near[1:]:
+        if any(c.key == "failing:dropped" for c in inside[part.number]):
+            return False
+        if found[part.number].done and _lists(inside, part) & DEEDS and "trying" not in _lists(inside, part):
+            return True
+    return False
 
 
 def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

@@ -58,6 +58,7 @@ def test_what_was_undone_again_was_not_done(grammar: Grammar) -> None:
         ("Portal: infiltrated, drawn on the skin, never incised.", "portal", True),
         ("Rim: rasped, not measured.", "rim", False),
         ("I had the rasp in my hand for the rim, and it bled.", "rim", False),
+        ("The portal was drawn, then cut. Another was never opened.", "portal", False),
         ("I thought the rim rough. It was rasped.", "rim", False),
     ],
 )
