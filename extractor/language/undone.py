@@ -43,6 +43,8 @@ ANSWERED = 3
 """Clauses after a colon that may answer what stands before it."""
 
 
+OBJECTS = frozenset({"a", "an", "the", "another", "one"})
+"""Words by which a thought names an object of its own: 'I would take an eight'."""
 WHO = frozenset({"i", "we", "he", "she", "they"})
 SPEAKING = frozenset({"say", "add", "guess", "call", "note", "stress", "mention", "estimate", "put", "see"})
 """Verbs by which 'I would add' tells what is so."""
@@ -208,7 +210,7 @@ def fronted_in_parts(
         return
     after = clauses[len(parts)]
     said = words[after.start : after.end]
-    thought = found[after.number].mood in THOUGHT and said[0] in WHO and SPEAKING.isdisjoint(said)
+    thought = found[after.number].mood in THOUGHT and said[0] in WHO and (SPEAKING | OBJECTS).isdisjoint(said)
     asked = len(said) <= ASKED_IN and not ASKING_VERBS.isdisjoint(said)
     own = {c.list for c in inside[after.number]}
     if (thought or asked) and not own & CONTENT:
