@@ -26,8 +26,15 @@ SETTING = "Right knee arthroscopy. "
 def errors(piece: dict[str, Any]) -> list[str]:
     """What is read wrong of a piece, in the kinds of fact that it is annotated for."""
     note = SETTING + piece["say"]
-    gold = {"id": piece["say"], "note": note, "facts": piece.get("facts") or {}, "not_facts": piece.get("absent") or {}}
-    return score([(gold, extract(Transcript(text=note), load_grammar()))]).errors
+    absent = dict(piece.get("absent") or {})
+    done = absent.pop("not_performed", [])
+    gold = {"id": piece["say"], "note": note, "facts": piece.get("facts") or {}, "not_facts": absent}
+    gold |= {"optional": piece["optional"]} if "optional" in piece else {}
+    record = extract(Transcript(text=note), load_grammar())
+    undone = [
+        f"{step.code} told as not done" for step in record.steps if step.status != "performed" and step.code in done
+    ]
+    return [*score([(gold, record)]).errors, *undone]
 
 
 @cache
@@ -38,7 +45,7 @@ def wrong(folder: str, name: str) -> tuple[int, list[str]]:
     return len(pieces), ["; ".join(lines) for lines in found if lines]
 
 
-@pytest.mark.parametrize(("name", "floor"), [("measures", 0.88), ("steps", 0.885), ("sutures", 0.91), ("traps", 0.8)])
+@pytest.mark.parametrize(("name", "floor"), [("measures", 0.88), ("steps", 0.885), ("sutures", 0.91), ("traps", 0.87)])
 def test_pieces_are_read(name: str, floor: float) -> None:
     total, bad = wrong("pieces", name)
     assert total > 40

@@ -15,7 +15,7 @@ from extractor.language.quantities import Quantity
 
 PLACES = ("fact", "device", "known", "aside", "flagged", "outside", "open")
 """Where a number can go: a fact; a device's size; known as something else (an age, a scope's angle); said of another
-time, as a habit or an if; flagged; in a note the packs do not read; nowhere, which `closed` mends with a flag."""
+time, as a habit or an if, or taken back; flagged; in a note the packs do not read; nowhere, which `closed` mends."""
 VALUED = frozenset({"measurements", "plan", "claims"})
 IMAGINED = UNREAL | {"conditional", "considered"}
 

@@ -19,6 +19,7 @@ from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers, taken_back
 from extractor.language.quantities import Quantity
+from extractor.language.verbs import verbal
 
 OTHER_KNEE = Assertion("history")
 OTHER = frozenset({"other", "opposite", "contralateral"})
@@ -32,8 +33,10 @@ MEANT_FIRST = Assertion("planned")
 TURNED = 8
 """Tokens of what was meant first, at most."""
 BECAME = frozenset({"to", "into", "ended", "became", "finished", "turned", ","})
-UNREAL = frozenset({"history", "habit"})
+UNREAL = frozenset({"history", "habit", "withdrawn"})
 """Moods whose words do not move the running context."""
+IMAGINED = UNREAL | {"conditional"}
+"""... and of which nothing is read that holds for the case as a whole."""
 THERE = frozenset({"in", "on", "across"})
 SIDES = frozenset({"side", "leg", "knee", "limb", "one"})
 OWNING = frozenset({"the", "his", "her", "their"})
@@ -151,6 +154,8 @@ class Case:
             if clause.start >= sentence.end or clause.end - clause.start < 2:
                 return
             goes_on = self.words[clause.start] in GOES_ON and self.words[clause.start + 1] in FINITE
+            listed = self.words[clause.start] == "and" and not verbal(self.words, clause)
+            goes_on = goes_on or (listed and clause.number == number + 1)  # '... has a button | and a screw in it'
             if not goes_on and self.words[clause.start] not in WHEN:
                 return
             yield clause.number

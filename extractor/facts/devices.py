@@ -10,6 +10,7 @@ from dataclasses import replace
 from extractor.facts.brought import SOLE, Said, ones, place, used
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.facts.instead import counted_instead, sizes_instead
 from extractor.facts.stitch_counts import is_count
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers, put_right
@@ -68,7 +69,7 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
     taken: set[int] = set()
     told: list[Said] = []
     said = [*case.by_list["device"], *case.by_list["tool"], *_implants(case)]
-    said += ones(case, said)
+    said += [*ones(case, said), *sizes_instead(case, said)]
     for device in sorted(said, key=lambda c: c.start):
         sizes, count = _size(case, device)
         if device.list == "tool" and not sizes:
@@ -80,6 +81,8 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
             taken.add(case.number_at(right))
         assertion = case.assertion(device.start)
         if assertion.mood != "performed" or assertion.declines(device.start):
+            instead = counted_instead(case, device)
+            told += [Said(device, [], instead)] if instead else []
             continue
         told.append(Said(device, sizes, count))
     sized = [(s.device, s.sizes, s.count) for s in used(case, told)]

@@ -348,7 +348,11 @@ def _in_hand(case: Case, rule: Rule, list_name: str, before: int) -> list[Concep
     """The structure last named that the rule may be about, passing over those found intact."""
     for c in case.backwards(list_name, before, 0):
         keys = case.clause_keys[case.clause(c.start).number]
-        if _suits(rule, c) and "finding:intact" not in keys and case.assertion(c.start).mood != "history":
+        if (
+            _suits(rule, c)
+            and "finding:intact" not in keys
+            and case.assertion(c.start).mood not in {"history", "withdrawn"}
+        ):
             return [c]
     return []
 

@@ -12,7 +12,8 @@ from extractor.facts.measuring import Claim, Unread
 from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
 from extractor.facts.stepping import resolve_fields
-from extractor.facts.wanted import of_another, said_beside
+from extractor.facts.wanted import of_another, read_off_scan, said_beside
+from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.numbers import atom_at, spelled
 from extractor.language.quantities import Quantity
@@ -34,9 +35,6 @@ LISTED = 4
 ASIDE = 10
 """Tokens of a sentence that only comments on the number before: 'Please check the sheet.'"""
 SCANNED = "scanned"
-SCAN_WITHIN = 8
-"""Tokens from a size to the scan that it was read off, at most."""
-BY_SCAN = frozenset({"on", "by", "from", "off", "per", "in"})
 ROLE_RANK = {"made": 3, "target": 2, "observed": 1, None: 0, "reference": -1}
 LENGTH_WORDS = frozenset({"millimeters", "millimeter", "millimetres", "millimetre", "mm", "mms"})
 
@@ -61,20 +59,6 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
     return Measured(tuple(_merged(_settled(drafts))), tuple(flags))
 
 
-def _on_scan(case: Case, claim: Claim) -> bool:
-    """Whether a size is read off a scan: one is named before it in its sentence, and nothing to measure with.
-
-    Or it is said to be one behind it: 'twenty-two millimeters had been estimated on the MRI'.
-    """
-    sentence, q = claim.slot.sentence, claim.slot.quantity
-    scans = [c for c in case.within("cue", sentence.start, q.start) if c.name == "scan-word"]
-    if scans:
-        return not any(c.name == "ruler" for c in case.within("thing", scans[-1].end, q.start))
-    behind = [c for c in case.within("cue", q.end, min(q.end + SCAN_WITHIN, sentence.end)) if c.name == "scan-word"]
-    by_it = bool(behind) and bool(BY_SCAN & set(case.words[behind[0].start - 2 : behind[0].start]))
-    return by_it and not case.finals(q.end, behind[0].start) and not case.within("thing", q.end, behind[0].start)
-
-
 def _promised(case: Case, claim: Claim) -> bool:
     """'A defect of twenty millimeters was what I had been promised': a size only suspected, or told by others."""
     return any(c.name == "doubted" for c in said_beside(case, "suspected", claim.slot.quantity.number_start))
@@ -97,8 +81,9 @@ def _is_meant(case: Case, claim: Claim, mood: str) -> bool:
     q = claim.slot.quantity
     if mood == "conditional" and (claim.rule.kind != "plan" or is_condition(case, q.number_start)):
         return False
-    denied = case.words[q.start - 1 : q.start] == ["not"] and not q.earlier  # 'the tear is not fifteen millimeters'
-    return mood != "considered" and not denied
+    lead = case.words[q.start - 2 : q.start]  # 'the tear is not fifteen millimeters', 'not the hundred on the form'
+    denied = (lead[-1:] == ["not"] or (lead[:1] == ["not"] and lead[1] in DETERMINERS)) and not q.earlier
+    return mood not in {"considered", "withdrawn"} and not denied
 
 
 def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDraft]:
@@ -163,7 +148,7 @@ def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object
         return {"role": "reference"}
     if mood == "planned" and told in (None, "made"):
         return {"role": "target"}  # meant to be made, and not yet made
-    if told == "observed" and (_on_scan(case, claim) or _promised(case, claim)):
+    if told == "observed" and (read_off_scan(case, claim.slot.quantity) or _promised(case, claim)):
         return {"role": SCANNED}
     return {}
 
@@ -306,7 +291,7 @@ def _unread(case: Case, unread: Unread) -> FlagDraft | None:
     q = unread.slot.quantity
     if only_tried(case, q):
         return None
-    if case.assertion(q.number_start).mood in {"habit", "history", "considered", "conditional"}:
+    if case.assertion(q.number_start).mood in {"habit", "history", "considered", "conditional", "withdrawn"}:
         return None
     return unread_flag(case, q, unread.rivals)
 

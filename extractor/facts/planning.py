@@ -29,7 +29,7 @@ def plan_drafts(case: Case, table: ClauseRules) -> list[FactDraft]:
     out: dict[tuple[str, object], FactDraft] = {}
     for rule, clause, trigger, _ in fired(case, table):
         assertion = case.assertion(trigger.start)
-        if assertion.mood in {"history", "habit", "considered"} or is_condition(case, trigger.start):
+        if assertion.mood in {"history", "habit", "considered", "withdrawn"} or is_condition(case, trigger.start):
             continue
         fields = {"item": rule.value, **dict(resolve_fields(case, rule, clause, trigger))}
         spans = case.spans([(trigger.start, trigger.end)], rule.name)

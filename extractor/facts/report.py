@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from extractor.facts.case import Case
+from extractor.facts.case import IMAGINED, Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.ruleset import ClauseRules
 from extractor.facts.sections import sections
@@ -32,7 +32,7 @@ def element_drafts(case: Case, table: ClauseRules) -> list[FactDraft]:
                 drafts.append(FactDraft("elements", {"name": name, "text": text}, spans))
     given = {d.fields["name"] for d in drafts}
     for rule, clause, trigger, _ in fired(case, table):
-        if rule.value in given or case.assertion(trigger.start).mood in {"history", "habit", "conditional"}:
+        if rule.value in given or case.assertion(trigger.start).mood in IMAGINED:
             continue
         given.add(rule.value)
         text = case.note.tokens.said(clause.start, clause.end).strip(" ,.\n")

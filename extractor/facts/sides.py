@@ -7,7 +7,7 @@ Left and right both said for the operated knee stay both; the checks make a conf
 from __future__ import annotations
 
 from extractor.facts.announced import announced_sides
-from extractor.facts.case import Case
+from extractor.facts.case import IMAGINED, Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.sections import sections
 from extractor.language.asserted import Assertion
@@ -267,7 +267,7 @@ def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> boo
     assertion = case.assertion(side.start)
     if assertion.mood == "history" and _only_after(case, side, joint):
         assertion = Assertion()
-    if assertion.mood in {"history", "habit", "conditional"} or (assertion.declines(side.start) and not corrects):
+    if assertion.mood in IMAGINED or (assertion.declines(side.start) and not corrects):
         return False
     if _of_other_knee(case, side):
         return False

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from itertools import islice
 
-from extractor.facts.case import Case, distance
+from extractor.facts.case import UNREAL, Case, distance
 from extractor.facts.draft import FactDraft
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import ClauseRules
@@ -70,7 +70,7 @@ def _pointed_at(case: Case, clause: Span) -> frozenset[str]:
     'There is room for a fifth suture in the graft, | but I decided against passing one.'
     """
     assertion = case.note.assertions[clause.number]
-    if assertion.done or assertion.mood in {"history", "habit"}:
+    if assertion.done or assertion.mood in UNREAL:
         return frozenset()
     said = case.words[clause.start : clause.end]
     if not POINTING_BACK & set(said) and not ELLIPTIC & set(said[:2]):
@@ -148,7 +148,7 @@ def _only_named(case: Case, clause: Span, denied: set[int]) -> bool:
 def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:
     """Performed | planned | conditional | declined, None for a habit or another time."""
     assertion = case.assertion(trigger.start)
-    if assertion.mood in {"history", "habit"}:
+    if assertion.mood in UNREAL:
         return None
     if rule.negation == "keeps":
         return "declined" if _untried(case, trigger) else STATUS[assertion.mood]
@@ -160,6 +160,8 @@ def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:
 def _untried(case: Case, trigger: Concept) -> bool:
     """Whether a test was not made; 'nothing moved on probing' and 'no bridge' tell that it was, and what it showed."""
     clause = case.clause(trigger.start)
+    if case.assertion(trigger.start).done:
+        return False  # 'it could not have been probed more thoroughly'
     tested = [c.start for c in case.within("testing", clause.start, clause.end)]
     if any(_denied(case.words, at, clause.start) for at in [trigger.start, *tested]):
         return True

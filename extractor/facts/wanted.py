@@ -35,6 +35,9 @@ ENDS = "graft-end"
 """The list of ends of a graft, which may differ in size."""
 SET_AGAINST = frozenset({"considered", "conditional", "planned"})
 """Moods of a number against which that of this case may be set."""
+SCAN_WITHIN = 8
+"""Tokens from a size to the scan that it was read off, at most."""
+BY_SCAN = frozenset({"on", "by", "from", "off", "per", "in"})
 OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
 OFF = (["from"], ["off"])
@@ -173,8 +176,25 @@ def _for_the(case: Case, q: Quantity) -> bool:
 
 
 def of_another(case: Case, token: int) -> bool:
-    """Whether a number is of another time, case or habit, or only stands on a label."""
-    return case.assertion(token).mood in UNREAL or bool(said_beside(case, "label", token))
+    """Whether a number is of another time, case or habit, only stands on a label, or is told by who was not there."""
+    if case.assertion(token).mood in UNREAL or said_beside(case, "label", token):
+        return True
+    told = [c for c in said_beside(case, "outside-word", token) if c.start < token]
+    return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
+
+
+def read_off_scan(case: Case, q: Quantity) -> bool:
+    """Whether a size is read off a scan: one is named before it in its sentence, and nothing to measure with.
+
+    Or it is said to be one behind it: 'twenty-two millimeters had been estimated on the MRI'.
+    """
+    sentence = case.sentence(q.start)
+    scans = [c for c in case.within("cue", sentence.start, q.start) if c.name == "scan-word"]
+    if scans:
+        return not any(c.name == "ruler" for c in case.within("thing", scans[-1].end, q.start))
+    behind = [c for c in case.within("cue", q.end, min(q.end + SCAN_WITHIN, sentence.end)) if c.name == "scan-word"]
+    by_it = bool(behind) and bool(BY_SCAN & set(case.words[behind[0].start - 2 : behind[0].start]))
+    return by_it and not case.finals(q.end, behind[0].start) and not case.within("thing", q.end, behind[0].start)
 
 
 def said_beside(case: Case, list_name: str, token: int) -> list[Concept]:
@@ -198,12 +218,16 @@ def is_set_against(case: Case, q: Quantity) -> bool:
     before = next((o for o in case.numbers_before(q.start) if o.dimension), None)
     if before is None or before.number_start < start or case.assertion(q.number_start).mood != "performed":
         return False
-    if case.assertion(before.number_start).mood not in SET_AGAINST and not of_another(case, before.number_start):
+    theirs = of_another(case, before.number_start) or read_off_scan(case, before)
+    if case.assertion(before.number_start).mood not in SET_AGAINST and not theirs:
         return False
     after = case.words[q.end : q.end + 1]
-    bare = q.dimension is None and after and after[0][:1].isalnum() and after[0] not in CONNECTORS | LASTS
+    bare = (
+        q.dimension is None and after and after[0][:1].isalnum() and after[0] not in CONNECTORS | LASTS | {"on", "with"}
+    )
     start = max(before.end, sentence.start)
     ours = case.within("this-case", start, q.number_start) or not OURS.isdisjoint(case.words[start : q.number_start])
+    ours = ours or [c for c in case.within("thing", start, q.number_start) if c.name == "ruler"]
     return not bare and bool(ours)
 
 

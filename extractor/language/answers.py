@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from extractor.language.asserted import Assertion
-from extractor.language.clause_words import OPEN_QUESTION
+from extractor.language.clause_words import FINITE, OPEN_QUESTION, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 from extractor.language.numbers import number_words
@@ -12,6 +12,19 @@ ANSWER = 4
 """Words of an answer that may say yes."""
 HEDGES = frozenset({"maybe", "perhaps", "possibly", "later", "let", "wait"})
 """An answer that opens so says neither yes nor no."""
+ASKED_BACK = frozenset({"what", "why", "whatever"})
+"""A question answered by one of these is answered no: 'Trephination? What for.'."""
+INVERTING = frozenset({"do", "did", "should", "shall", "must"})
+ASKERS = (["we"], ["i"], ["you"])
+USED = frozenset({"affirmed", "doing", "device", "tool", "form", "technique", "configuration"})
+AFFIRMING = frozenset({
+    "yes", "yep", "yeah", "sure", "course", "naturally", "absolutely", "certainly", "indeed", "bet", "done", "fine",
+    "good", "put", "cut", "made", "taken", "gone", "went", "always", "check", "agree",
+})  # fmt: skip
+TAG = 4
+SHORT = 3
+"""Words of an answer that may be what was done: 'The usual two.'"""
+DEEDS = frozenset({"action", "operation", "technique"})
 YES = frozenset(
     {
         "yes",
@@ -38,6 +51,12 @@ YES = frozenset(
         "done",
         "right",
         "correct",
+        "naturally",
+        "obviously",
+        "certainly",
+        "absolutely",
+        "definitely",
+        "course",
     }
 )
 
@@ -48,7 +67,7 @@ def answer_questions(
     """A question asserts what its answer says: 'Trim? No.' is declined, 'Is it thawed? It is.' was done."""
     for asked, answer in zip(segments.sentences, (*segments.sentences[1:], None), strict=True):
         _answer_headings(asked, segments, inside, found, words)
-        if words[asked.end - 1] != "?" or words[asked.start] in OPEN_QUESTION:
+        if not _asks(words, asked) or words[asked.start] in OPEN_QUESTION:
             continue
         said: list[str] = []
         denied = False
@@ -56,13 +75,30 @@ def answer_questions(
             said = words[answer.start : min(answer.start + ANSWER, answer.end)]
             lead = inside[segments.clause_at(answer.start).number]
             denied = any(c.list.startswith("negation") for c in lead) or _ends_in_no(words, answer)
+        affirmed = bool(YES & set(said)) or _echoes(words, asked, said)
+        expects = _expects_yes(words, asked)
         for clause in segments.clauses_of(asked):
-            if denied:
+            if expects and affirmed and not denied:
+                found[clause.number] = Assertion("performed", False, None, clause.start)
+            elif denied:
                 found[clause.number] = Assertion("performed", True, None, clause.start)
-            elif not YES & set(said) and not _echoes(words, asked, said):
+            elif not affirmed:
                 found[clause.number] = Assertion(
                     "conditional", found[clause.number].negated, found[clause.number].ahead, clause.start
                 )
+
+
+def _asks(words: list[str], sentence: Span) -> bool:
+    """Whether a sentence asks, by its sign or, where none was heard, by its first words: 'Do we trim it, he asks.'."""
+    return words[sentence.end - 1] == "?" or (
+        words[sentence.start] in INVERTING and words[sentence.start + 1 : sentence.start + 2] in ASKERS
+    )
+
+
+def _expects_yes(words: list[str], asked: Span) -> bool:
+    """'Did n't I let it down?', 'rasped, was it not?' deny nothing: they ask for the yes that follows."""
+    tag = words[max(asked.start, asked.end - TAG) : asked.end - 1]
+    return words[asked.start + 1 : asked.start + 2] == ["n't"] or (tag[-1:] == ["not"] or tag[-2:-1] == ["n't"])
 
 
 def _ends_in_no(words: list[str], answer: Span) -> bool:
@@ -84,11 +120,38 @@ def _answer_headings(
     refused = any(c.name == "refused" for clause in answer for c in inside[clause.number])
     denied = lead.negated or (lead.ahead is not None and lead.cue == answer[0].start) or refused
     denied = denied or _ends_in_no(words, Span(clauses[asked].end, sentence.end, 0))
-    mood = "conditional" if words[answer[0].start] in HEDGES else lead.mood
+    denied = denied or words[clauses[asked].end] in ASKED_BACK
+    unreal = _only_imagined(answer, asked, clauses, inside, found) or _beside_the_point(asked, clauses, inside, words)
+    mood = "conditional" if words[answer[0].start] in HEDGES or unreal else lead.mood
     for clause in clauses[: asked + 1]:
         held = found[clause.number]
         meant = mood if held.mood == "performed" else held.mood
         found[clause.number] = Assertion(meant, denied or held.negated, held.ahead, lead.cue)
+
+
+def _only_imagined(
+    answer: tuple[Span, ...],
+    asked: int,
+    clauses: tuple[Span, ...],
+    inside: list[list[Concept]],
+    found: list[Assertion],
+) -> bool:
+    """'Trim? With an edge | that smooth it 'd be a crime.': a deed that the answer only imagines."""
+    named = {c.list for clause in clauses[: asked + 1] for c in inside[clause.number]}
+    return bool(named & DEEDS) and any(found[c.number].mood in {"conditional", "considered"} for c in answer)
+
+
+def _beside_the_point(asked: int, clauses: tuple[Span, ...], inside: list[list[Concept]], words: list[str]) -> bool:
+    """'Marrow venting? The tear is red on red.': a treatment asked for, and an answer that tells of nothing done."""
+    lists = {c.list for clause in clauses[: asked + 1] for c in inside[clause.number]}
+    if not lists & DEEDS or "looking-over" in lists:
+        return False
+    told = [w for clause in clauses[asked + 1 :] for w in words[clause.start : clause.end] if w.isalnum()]
+    doing = {c.list for clause in clauses[asked + 1 :] for c in inside[clause.number]} & USED
+    numbers = any(w in number_words().cardinals or w.isdigit() for w in told)
+    done = any((len(w) > SHORT and w.endswith("ed")) or w in AFFIRMING for w in told)
+    verb = not (FINITE | PRONOUNS).isdisjoint(told)  # 'Synovectomy? In front, with the shaver.' tells how
+    return verb and len(told) > SHORT and not doing and not numbers and not done
 
 
 def _echoes(words: list[str], asked: Span, said: list[str]) -> bool:

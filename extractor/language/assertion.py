@@ -6,7 +6,7 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 
 from __future__ import annotations
 
-from extractor.language import frames, given_up, undone
+from extractor.language import after_all, earlier, frames, given_up, others, undone, withdrawn
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
@@ -17,8 +17,6 @@ from extractor.language.verbs import PAST, verbal
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
 RELATIVE = frozenset({"that", "which", "who"})
-DATED = 6
-"""Words from 'expires' or 'on' to the year of a date, at most."""
 FRAGMENT = 2
 FRAME = 8
 NO_FRAME = frozenset({"as", "like", "before"})
@@ -26,9 +24,6 @@ NO_FRAME = frozenset({"as", "like", "before"})
 LISTED = frozenset({"finding", "structure", "thing"})
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
 TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
-EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
-"""Lists of which an account of an earlier operation says something."""
-SETTING_UP = frozenset({"action:call-time-out", "action:prep", "action:position", "action:inflate"})
 PLURAL = frozenset({"were", "are", "have"})
 MEANT = frozenset({"considered", "conditional", "planned"})
 NEITHER = frozenset({"neither", "none"})
@@ -36,8 +31,6 @@ PERSONS = frozenset({"he", "she", "they", "i", "we"})
 """Where one of these stands, a verb does: 'He fell two years ago'."""
 OURS = frozenset({"i", "we"})
 """Whoever dictates tells of this operation."""
-ACCOUNT, LEAD = 6, 6
-"""Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
 DETAILED = frozenset({"history", "planned"})
 """Moods that hold for what a few words without a verb add to a clause."""
 SIZED = (["that", "was"], ["that", "were"], ["that", "measured"])
@@ -46,7 +39,6 @@ HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where
 """Moods of a clause that hold for what hangs on it by this word."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
 """'... be combined, at a second sitting, | with a transplant': what is done together is meant alike."""
-PRESENT = frozenset({"is", "are", "'s"})
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DONE = frozenset({"action", "operation", "device", "technique", "verb"})
 ACTING = frozenset({"action", "tie", "technique"})
@@ -66,7 +58,7 @@ def assert_clauses(
     for c in concepts:
         inside[segments.clause_at(c.start).number].append(c)
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
-    _in_other_years(years, segments, inside, found)
+    earlier.in_other_years(years, segments, inside, found)
     answer_questions(segments, inside, found, words)
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)
@@ -75,34 +67,31 @@ def assert_clauses(
         frames.trailing(clauses, inside, found, words)
         undone.headings(clauses, inside, found, words)
         undone.inverted(clauses, found, words)
+        after_all.unthinkable(clauses, found, words)
         _beside(clauses, inside, found, words)
         undone.raised(clauses, inside, found, words)
         undone.refused(clauses, inside, found, words)
         undone.coordinated(clauses, found, words)
         undone.fronted(clauses, inside, found, words)
+        undone.fronted_in_parts(clauses, inside, found, words)
+        after_all.none_that_not(clauses, found, words)
         undone.confirmed(clauses, inside, found, words)
         undone.interrupted(clauses, found, words)
         undone.reported(clauses, found, words)
         _reported(clauses, inside, found, words)
         _frame(clauses, inside, found, words)
-        _told_with(clauses, inside, found, words)
+        earlier.told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
+    others.others(segments, inside, found, words)
     frames.theirs(segments, inside, found, words)
     given_up.tried(segments, inside, found, words)
     given_up.wasted(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
-    _stay_earlier(segments, inside, found, words)
+    earlier.stay_earlier(segments, inside, found, words)
+    after_all.belied(segments, inside, found, words)
+    after_all.done_after_all(segments, inside, found, words)
+    withdrawn.withdrawn(segments, inside, found, words)
     return tuple(found)
-
-
-def _in_other_years(
-    years: frozenset[int], segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]
-) -> None:
-    for year in sorted(years):
-        n = segments.clause_at(year).number
-        dated = any(c.list == "dated" and year - DATED <= c.start <= year for c in inside[n])
-        if found[n].mood == "performed" and not dated:
-            found[n] = Assertion("history", found[n].negated, found[n].ahead, year)
 
 
 def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -133,39 +122,6 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
 
 
-def _stay_earlier(
-    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
-) -> None:
-    """An account of an earlier operation goes on until 'today': 'The left was done last year. A graft of 8. Today ...'.
-
-    Where nobody says 'today', or the leg is being prepared, it has ended without a word, and nothing is carried on.
-    """
-    for sentence in segments.sentences:
-        clauses = segments.clauses_of(sentence)
-        lists = {c.list for clause in clauses for c in inside[clause.number]}
-        if not lists & EARLIER or not any(found[c.number].mood == "history" for c in clauses):
-            continue
-        if _is_aside(clauses, inside, found, words):
-            continue
-        account: list[Span] = []
-        for after in segments.sentences[sentence.number + 1 : sentence.number + 1 + ACCOUNT]:
-            own = [c for clause in segments.clauses_of(after) for c in inside[clause.number]]
-            if any(c.list == "now" and c.start < after.start + LEAD for c in own):
-                for told in account:
-                    _make_history(told, segments, found)
-                break
-            if any(c.key in SETTING_UP for c in own) or words[after.start] == "\n":
-                break
-            account.append(after)
-
-
-def _is_aside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> bool:
-    """Whether earlier work only explains what is found today: 'The meniscus is deficient, it was taken out in 2019'."""
-    first = clauses[0]
-    told = found[first.number].mood == "performed" and any(c.list in FOUND for c in inside[first.number])
-    return told and not PRESENT.isdisjoint(words[first.start : first.end])
-
-
 def _reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'It is proposed | that an osteotomy be done', 'from two years back, | when I did his left knee'.
 
@@ -183,25 +139,20 @@ def _reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
             found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
 
 
-def _make_history(sentence: Span, segments: Segmentation, found: list[Assertion]) -> None:
-    for clause in segments.clauses_of(sentence):
-        held = found[clause.number]
-        if held.mood in {"performed", "planned"}:
-            found[clause.number] = Assertion("history", held.negated, held.ahead, held.cue)
-
-
 def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """What stands first, or after, and only says when or whether holds for what is said beside it.
 
     'Two months ago | the rim was rasped', 'If the graft is too long | we trim it', '... is what | I normally do'.
     """
+    framed = False
     for clause, after in zip(clauses, clauses[1:], strict=False):
         here, there = found[clause.number], found[after.number]
         said = words[clause.start : clause.end]
         content = {c.list for c in inside[clause.number]} & CONTENT
-        opens_it = clause is clauses[0] or words[clause.start - 1] == ":"
+        opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or framed
         fronted = opens_it and there.mood == "performed"
         verbless = not FINITE & set(said[:-1] if said[-1] == "'s" else said) and not PERSONS & set(said)
+        framed = opens_it and verbless and not content and here.mood in {"history", "habit"}
         if words[after.start] == "then" and words[clauses[0].start] == "if":
             _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
         elif fronted and here.mood == "considered" and said[-1] == "as" and not content:
@@ -215,23 +166,8 @@ def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
             acts = any(c.list in ACTING for c in inside[after.number])
             if acts and not any(w in PAST or w.endswith("ed") for w in then):
                 found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
-        elif here.mood == "performed" and there.mood == "habit" and said[-1] == "what":
-            found[clause.number] = Assertion("habit", here.negated, here.ahead, there.cue)
-
-
-def _told_with(
-    clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]
-) -> None:
-    """'A meniscectomy two years ago, and the tourniquet was up for 40 minutes': the minutes are of that operation."""
-    if any(c.list == "now" for clause in clauses for c in inside[clause.number]):
-        return
-    for clause, after in zip(clauses, clauses[1:], strict=False):
-        here, there = found[clause.number], found[after.number]
-        of_operation = here.mood == "history" and {c.list for c in inside[clause.number]} & {*EARLIER, "told-with"}
-        told = any(c.key == "told-with:told-with" for c in inside[after.number])
-        if of_operation and told and there.mood == "performed":
-            if not OURS & set(words[after.start : after.end]):
-                found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
+        elif here.mood == "performed" and there.mood in {"habit", *MEANT} and said[-1] == "what":
+            found[clause.number] = Assertion(there.mood, here.negated, here.ahead, there.cue)
 
 
 def _depends(then: tuple[Span, ...], cue: int, found: list[Assertion], words: list[str]) -> None:
@@ -305,7 +241,8 @@ def _adds_detail(words: list[str], clause: Span, inside: list[list[Concept]], mo
 
 def _goes_on(words: list[str], clause: Span) -> bool:
     """Whether a clause adds to a list: 'I had consented him for a repair | and a possible meniscectomy'."""
-    return words[clause.start] in {"and", "or", "a", "an", "possible"} and not verbal(words, clause)
+    told = verbal(words, clause) or not OURS.isdisjoint(words[clause.start : clause.end])
+    return words[clause.start] in {"and", "or", "a", "an", "possible"} and not told
 
 
 def _deny_list(
@@ -340,7 +277,7 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
     if mood == "habit" and opening[0] == "then" and opening[-1] in OURS and words[cues[mood].start] == "always":
         mood = "performed"  # 'Then we always tie ...': told as the next thing done
     meant = Assertion(mood, whole is not None, ahead.end - 1 if ahead else None, cue.start if cue else None)
-    return undone.put_off(clause, own, meant)
+    return undone.put_off(clause, own, after_all.without_twice(clause, own, meant, words))
 
 
 def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list[str]) -> bool:

@@ -133,3 +133,8 @@ ASKING = FINITE | PRONOUNS | frozenset({
 """Words of a whole question; one without any of them is a heading said with a raised voice: 'Drains? None.'"""
 OPEN_QUESTION = frozenset({"which", "what", "who", "where", "when", "how"})
 """What such a question asks about is taken as so: 'How much was removed?'"""
+WEEKDAYS = frozenset({"monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"})
+MONTHS = frozenset({
+    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
+    "december",
+})  # fmt: skip

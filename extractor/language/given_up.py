@@ -11,6 +11,8 @@ from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 
 DEEDS = frozenset({"action", "operation", "technique"})
+TAKEN_UP = frozenset({"cue", "thing", "form", "brought", "verb"})
+"""Lists of what may be in hand, and then put down again."""
 OUTCOME = 3
 """Clauses behind a trial that may tell what came of it."""
 BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-noun", "brought"})
@@ -31,7 +33,7 @@ def tried(segments: Segmentation, inside: list[list[Concept]], found: list[Asser
     """What was tried is not done where the clauses behind say that it failed, and none that it worked after all."""
     for clause in segments.clauses:
         names = {c.name for c in inside[clause.number] if c.list == "trying"}
-        if not names or not found[clause.number].done or not _lists(inside, clause) & DEEDS:
+        if not names or not found[clause.number].done or not _lists(inside, clause) & (DEEDS | TAKEN_UP):
             continue
         sentence = segments.sentence_at(clause.start).number
         told = segments.clauses[clause.number : clause.number + 1 + OUTCOME]
@@ -39,12 +41,26 @@ def tried(segments: Segmentation, inside: list[list[Concept]], found: list[Asser
         lists = [_lists(inside, c) for c in near]
         if any("succeeding" in own for own in lists):
             continue
-        failed = any("failing" in own for own in lists)
+        outcomes = {c.name for c in (c for part in near for c in inside[part.number]) if c.list == "failing"}
+        if names == {"reached"}:
+            failed = "dropped" in outcomes and not _went_on(near, inside, found)
+        else:
+            failed = bool(outcomes - {"dropped"}) and bool(_lists(inside, clause) & DEEDS)
         behind = [c for c, own in zip(near, lists, strict=True) if "unable" in own and c.number > clause.number]
         unable = "tried" in names and any(HELD.isdisjoint(words[c.start : c.end]) for c in behind)
         if failed or unable:
             held = found[clause.number]
             found[clause.number] = Assertion(held.mood, True, None, held.cue)
+
+
+def _went_on(near: list[Span], inside: list[list[Concept]], found: list[Assertion]) -> bool:
+    """Whether a deed was done between taking a thing up and what puts it down: 'drawn, | then cut. None was opened'."""
+    for part in near[1:]:
+        if any(c.key == "failing:dropped" for c in inside[part.number]):
+            return False
+        if found[part.number].done and _lists(inside, part) & DEEDS and "trying" not in _lists(inside, part):
+            return True
+    return False
 
 
 def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

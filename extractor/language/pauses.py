@@ -7,6 +7,7 @@ they are also left out before and after words that only join.
 
 from __future__ import annotations
 
+from extractor.language.clause_words import MONTHS, WEEKDAYS
 from extractor.language.english import plain_words
 from extractor.language.numbers import atom_at
 from extractor.language.quantity_words import quantity_words
@@ -32,8 +33,13 @@ GOES_ON = frozenset({
     "wide", "deep", "apart", "is", "was", "were", "are", "or",
 })  # fmt: skip
 """... and none begins with these."""
-NEVER_OPEN = GOES_ON | {"and", "or", "but", "out", "apart", "up", "down", "off", "away", "back", "period", "comma"}
-"""A capital of one of these is no sign that the sentence before has ended."""
+NEVER_OPEN = (
+    GOES_ON
+    | MONTHS
+    | WEEKDAYS
+    | {"and", "or", "but", "out", "apart", "up", "down", "off", "away", "back", "period", "comma"}
+)
+"""A capital of one of these is no sign that the sentence before has ended; that of a Tuesday is a name's."""
 SAID = "period"
 LEAST, SHARE = 3, 0.1
 """Full stops that cannot be meant, in number and among all, that show a note written by its pauses."""

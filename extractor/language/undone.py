@@ -43,6 +43,22 @@ ANSWERED = 3
 """Clauses after a colon that may answer what stands before it."""
 
 
+OBJECTS = frozenset({"a", "an", "the", "another", "one"})
+"""Words by which a thought names an object of its own: 'I would take an eight'."""
+WHO = frozenset({"i", "we", "he", "she", "they"})
+SPEAKING = frozenset({"say", "add", "guess", "call", "note", "stress", "mention", "estimate", "put", "see"})
+"""Verbs by which 'I would add' tells what is so."""
+ASKING_VERBS = frozenset({
+    "ask", "asks", "asked", "wonders", "wondered", "suggests", "suggested", "proposes", "proposed", "begs", "begged",
+    "thought",
+})  # fmt: skip
+ASKED_IN = 5
+"""Words, at most, of who asked, behind what was asked: 'Thaw the graft, | they ask.'"""
+NAMED = frozenset({"thing", "verb"})
+"""Lists of what a heading may name without a deed: 'The slot: weighed, dropped', 'A third portal: never incised'."""
+NEVER = frozenset({"not", "never"})
+
+
 def standing(own: list[Concept], words: list[str]) -> tuple[Concept | None, Concept | None]:
     """The denial of a clause and the one that reaches only ahead, None where there is none.
 
@@ -96,14 +112,19 @@ def headings(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
     """'Fibrin clot: discussed, not used': what stands before a colon is meant as its answer."""
     for n, clause in enumerate(clauses[:-1]):
         named = {c.list for c in inside[clause.number]}
-        if words[clause.end - 1] != ":" or not found[clause.number].done or not named & DEEDS:
+        if words[clause.end - 1] != ":" or not found[clause.number].done or not named & (DEEDS | NAMED):
             continue
-        for answer in clauses[n + 1 : n + 1 + ANSWERED]:
+        for at, answer in enumerate(clauses[n + 1 : n + 1 + ANSWERED]):
             own = [c for c in inside[answer.number] if c.list != "doing"]
             doing = {c.start for c in inside[answer.number] if c.list == "doing"}
-            if any(c.list in CONTENT and c.start not in doing for c in own):
-                break
             held = found[answer.number]
+            never = held.negated and words[answer.start] in NEVER and words[answer.start + 1].endswith("ed")
+            if held.done and any(c.key == "trying:reached" for c in inside[answer.number]):
+                continue  # 'A portal: drawn on the skin, never incised'
+            if not never and any(c.list in CONTENT and c.start not in doing for c in own):
+                break
+            if not named & DEEDS and not never and (at or held.mood != "considered"):
+                break
             if held.mood in {"considered", "conditional", "planned"} or held.negated:
                 mood = held.mood if not held.negated else "performed"
                 found[clause.number] = Assertion(mood, held.negated, None, held.cue)
@@ -174,6 +195,28 @@ def fronted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         held = found[after.number]
         if words[after.start] in SUBJECTS and held.cue is not None and _refuses(after, inside[after.number]):
             found[clause.number] = Assertion("performed", True, None, held.cue)
+
+
+def fronted_in_parts(
+    clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'A stitch in front, | outside-in, | I 'd gladly have given her': told in pieces ahead of what is thought."""
+    parts: list[Span] = []
+    for clause in clauses:
+        if verbal(words, clause) or not found[clause.number].done or words[clause.start] in PRONOUNS:
+            break
+        parts.append(clause)
+    if not parts or len(parts) == len(clauses):
+        return
+    after = clauses[len(parts)]
+    said = words[after.start : after.end]
+    thought = found[after.number].mood in THOUGHT and said[0] in WHO and (SPEAKING | OBJECTS).isdisjoint(said)
+    asked = len(said) <= ASKED_IN and not ASKING_VERBS.isdisjoint(said)
+    own = {c.list for c in inside[after.number]}
+    if (thought or asked) and not own & CONTENT:
+        for part in parts:
+            if {c.list for c in inside[part.number]} & DEEDS:
+                found[part.number] = Assertion("considered", False, None, after.start)
 
 
 def confirmed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

@@ -33,6 +33,21 @@ def test_what_was_used(text: str, expected: list[tuple[object, object, object]])
     assert devices(text) == expected
 
 
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("The rep recommends a nine millimeter screw. An eight went in.", [("screw", 8, None)]),
+        ("The fellow suggests a nine millimeter screw. We put in a seven.", [("screw", 7, None)]),
+        ("The nurse offers a fifth anchor; I stopped at four.", [("anchor", None, 4)]),
+        ("The rep would have put in another anchor. It has three.", [("anchor", None, 3)]),
+        ("The rep would have put in an anchor. It took three minutes.", []),
+        ("A nine millimeter screw went in. We saw a seven in the tray.", [("screw", 9, None)]),
+    ],
+)
+def test_what_was_used_instead(text: str, expected: list[tuple[object, object, object]]) -> None:
+    assert devices(text) == expected
+
+
 def test_a_place_told_in_a_few_words_behind() -> None:
     (screw,) = facts("Knee, meniscus. A screw, eight millimeters, femoral side.", "devices")
     assert screw["site"] == "femoral"

@@ -26,6 +26,11 @@ def told(text: str, what: str) -> set[tuple[object, bool]]:
         ("On the label the graft is nine millimeters wide. It measured ten millimeters wide.", "graft.width", 9, 10),
         ("According to the box the graft is nine millimeters wide. I measured ten millimeters in width.",
          "graft.width", 9, 10),
+        ("Referral letter: the lesion is fifteen millimeters long. My ruler says the lesion is eleven long.",
+         "lesion.length", 15, 11),
+        ("The radiologist gives eighteen millimeters for the tear; with the hook along it I get thirteen.",
+         "tear.length", 18, 13),
+        ("The MRI gave a defect length of twenty millimeters. The ruler gives nine.", "defect.ap_length", 20, 9),
         ("A defect of twenty millimeters was what I was promised. It measured ten millimeters along the rim.",
          "defect.ap_length", 20, 10),
     ],
@@ -42,6 +47,9 @@ def test_a_number_set_against_anothers(text: str, what: str, other: int, ours: i
         ("The rim is four millimeters. She is nine.", "rim.width", {(4, True)}),
         ("I put marks on the graft at eighteen millimeters of length.", "graft.ap_length", {(18, True)}),
         ("The rim is not four millimeters.", "rim.width", set()),
+        ("The rim is certainly not the four millimeters in the plan.", "rim.width", set()),
+        ("The rim is four millimeters. Delete that, wrong patient.", "rim.width", set()),
+        ("The letter came today, and now the lesion is fifteen millimeters long.", "lesion.length", {(15, True)}),
     ],
 )
 def test_what_is_set_against_nothing(text: str, what: str, expected: set[tuple[int, bool]]) -> None:

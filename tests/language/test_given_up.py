@@ -47,3 +47,20 @@ def test_what_was_undone_again_was_not_done(grammar: Grammar) -> None:
     text = "He tied the front one to the back one; I cut that and tied the upper one."
     assert denied(text, "back", grammar)
     assert not denied(text, "upper", grammar)
+
+
+@pytest.mark.parametrize(
+    ("text", "word", "expected"),
+    [
+        ("I had the rasp in my hand for the rim and put it down again.", "rim", True),
+        ("I held the rasp over the rim, thought better of it, and went on.", "rim", True),
+        ("My hand went to the rim with the rasp and came back empty.", "rim", True),
+        ("Portal: infiltrated, drawn on the skin, never incised.", "portal", True),
+        ("Rim: rasped, not measured.", "rim", False),
+        ("I had the rasp in my hand for the rim, and it bled.", "rim", False),
+        ("The portal was drawn, then cut. Another was never opened.", "portal", False),
+        ("I thought the rim rough. It was rasped.", "rim", False),
+    ],
+)
+def test_what_was_taken_up_and_put_down_again(text: str, word: str, expected: bool, grammar: Grammar) -> None:
+    assert denied(text, word, grammar) is expected

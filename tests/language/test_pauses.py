@@ -63,6 +63,7 @@ def test_a_capital_after_nothing_opens_a_sentence(said: str, where: str) -> None
         "stitches six millimeters Apart were tied",
         "left knee period Rim rasped period Then the graft was cut period No trimming period",
         "Right Knee Arthroscopy With Repair",
+        "when she was here last Tuesday the knee was locked",
     ],
 )
 def test_other_capitals_open_none(said: str) -> None:

@@ -1,0 +1,86 @@
+"""What was used in the place of a device that was only thought of, the device itself left unsaid.
+
+'The rep recommends the nine millimeter screw. An eight went in', 'he wanted a fifth implant; I stopped at four'.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extractor.facts.case import Case
+from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
+
+ARTICLES = frozenset({"a", "an"})
+PUT = frozenset({"put", "went", "goes", "used", "took", "chose", "placed", "in", "got", "inserted", "drove"})
+"""Words of a clause by which a bare number behind 'a' is the size of what was used."""
+WHO = frozenset({"i", "we", "it", "he", "she", "they", "you"})
+KEEPING = frozenset(
+    {"stopped", "stayed", "left", "kept", "used", "has", "have", "had", "put", "got", "needed", "placed"}
+)
+"""Verbs between whoever acted and the number of what was used: 'we left it at three'."""
+MORE = frozenset({"second", "third", "fourth", "fifth", "sixth", "another", "further", "additional", "more", "extra"})
+"""Before a device that was not used these tell that there were others of it."""
+ENDS = frozenset({".", ",", ";", "and", "!"})
+BEFORE = 3
+"""Tokens from 'a fifth' to the device, and from the verb to the number, at most."""
+LEAST = 2
+"""A size in millimeters, at least."""
+CLAUSES = 3
+"""Clauses behind a device in which the number of those used may be told, at most."""
+
+
+def sizes_instead(case: Case, told: Sequence[Concept]) -> list[Concept]:
+    """Another size of the device last named, where that one was not used: the device it stands for."""
+    found = []
+    for q in case.note.quantities:
+        if q.dimension or q.value is None or q.value < LEAST or case.words[q.start - 1] not in ARTICLES:
+            continue
+        clause = case.clause(q.start)
+        closed = q.end >= len(case.words) or case.words[q.end] in ENDS or case.words[q.end] in PUT
+        if not closed or PUT.isdisjoint(case.words[clause.start : clause.end]):
+            continue
+        if not case.note.assertions[clause.number].done:
+            continue
+        sentence = case.sentence(q.start)
+        floor = case.note.segments.sentences[max(0, sentence.number - 1)].start
+        last = max((c for c in told if floor <= c.start < q.start), key=lambda c: c.start, default=None)
+        if last is not None and _not_used(case, last) and _sized(case, last):
+            found.append(Concept(last.list, last.name, q.end, q.end + 1))
+    return found
+
+
+def counted_instead(case: Case, device: Concept) -> int | None:
+    """How many were used of a device of which one more was refused: 'a fifth implant; I stopped at four'."""
+    if MORE.isdisjoint(case.words[max(0, device.start - BEFORE) : device.start]):
+        return None
+    clauses = case.note.segments.clauses
+    number = case.clause(device.start).number
+    last = case.sentence(device.start).number + 1
+    for clause in clauses[number + 1 : number + 1 + CLAUSES]:
+        if case.sentence(clause.start).number > last:
+            return None
+        said = case.words[clause.start : clause.end]
+        own = [q for q in case.numbers(clause.start, clause.end) if _bare(case, q)]
+        who = next((i for i, w in enumerate(said) if w in WHO), None)
+        acted = who is not None and bool(KEEPING & set(said[who : who + BEFORE]))
+        if acted and len(own) == 1 and case.note.assertions[clause.number].done:
+            return int(own[0].value or 0)
+    return None
+
+
+def _bare(case: Case, q: Quantity) -> bool:
+    """Whether a number counts what was named before: nothing that it could count follows."""
+    whole = q.dimension is None and q.value is not None and float(q.value).is_integer()
+    return whole and (q.end >= len(case.words) or case.words[q.end] in ENDS)
+
+
+def _not_used(case: Case, device: Concept) -> bool:
+    assertion = case.assertion(device.start)
+    return assertion.mood != "performed" or assertion.declines(device.start)
+
+
+def _sized(case: Case, device: Concept) -> bool:
+    """Whether a size was said of a device."""
+    clause = case.clause(device.start)
+    return any(q.dimension == "length" or q.dimension is None for q in case.numbers(clause.start, clause.end))

@@ -1,0 +1,84 @@
+"""Accounts of another time: a year named, an earlier operation told in sentences until 'today'.
+
+The words stand in the lists `history`, `dated`, `now` and `told-with`; this module says how far they reach.
+"""
+
+from __future__ import annotations
+
+from extractor.language.asserted import Assertion
+from extractor.language.clauses import Segmentation, Span
+from extractor.language.concepts import Concept
+
+OURS = frozenset({"i", "we"})
+"""Whoever dictates tells of this operation."""
+FOUND = frozenset({"finding", "grade-system", "grade-word"})
+DATED = 6
+"""Words from 'expires' or 'on' to the year of a date, at most."""
+EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
+"""Lists of which an account of an earlier operation says something."""
+SETTING_UP = frozenset({"action:call-time-out", "action:prep", "action:position", "action:inflate"})
+ACCOUNT, LEAD = 6, 6
+"""Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
+PRESENT = frozenset({"is", "are", "'s"})
+
+
+def in_other_years(
+    years: frozenset[int], segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]
+) -> None:
+    """A clause that names a year tells of it, unless the year is a date of today, of expiry or of a plan."""
+    for year in sorted(years):
+        n = segments.clause_at(year).number
+        dated = any(c.list == "dated" and year - DATED <= c.start <= year for c in inside[n])
+        if found[n].mood == "performed" and not dated:
+            found[n] = Assertion("history", found[n].negated, found[n].ahead, year)
+
+
+def stay_earlier(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """An account of an earlier operation goes on until 'today': 'The left was done last year. A graft of 8. Today ...'.
+
+    Where nobody says 'today', or the leg is being prepared, it has ended without a word, and nothing is carried on.
+    """
+    for sentence in segments.sentences:
+        clauses = segments.clauses_of(sentence)
+        lists = {c.list for clause in clauses for c in inside[clause.number]}
+        if not lists & EARLIER or not any(found[c.number].mood == "history" for c in clauses):
+            continue
+        if _is_aside(clauses, inside, found, words):
+            continue
+        account: list[Span] = []
+        for after in segments.sentences[sentence.number + 1 : sentence.number + 1 + ACCOUNT]:
+            own = [c for clause in segments.clauses_of(after) for c in inside[clause.number]]
+            if any(c.list == "now" and c.start < after.start + LEAD for c in own):
+                for told in account:
+                    _make_history(told, segments, found)
+                break
+            if any(c.key in SETTING_UP for c in own) or words[after.start] == "\n":
+                break
+            account.append(after)
+
+
+def _is_aside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> bool:
+    """Whether earlier work only explains what is found today: 'The meniscus is deficient, it was taken out in 2019'."""
+    first = clauses[0]
+    told = found[first.number].mood == "performed" and any(c.list in FOUND for c in inside[first.number])
+    return told and not PRESENT.isdisjoint(words[first.start : first.end])
+
+
+def _make_history(sentence: Span, segments: Segmentation, found: list[Assertion]) -> None:
+    for clause in segments.clauses_of(sentence):
+        held = found[clause.number]
+        if held.mood in {"performed", "planned"}:
+            found[clause.number] = Assertion("history", held.negated, held.ahead, held.cue)
+
+
+def told_with(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'A meniscectomy two years ago, and the tourniquet was up for 40 minutes': the minutes are of that operation."""
+    if any(c.list == "now" for clause in clauses for c in inside[clause.number]):
+        return
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        here, there = found[clause.number], found[after.number]
+        of_operation = here.mood == "history" and {c.list for c in inside[clause.number]} & {*EARLIER, "told-with"}
+        told = any(c.key == "told-with:told-with" for c in inside[after.number])
+        if of_operation and told and there.mood == "performed":
+            if not OURS & set(words[after.start : after.end]):
+                found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
