@@ -109,6 +109,7 @@ def read_quantities(words: Sequence[str]) -> list[Quantity]:
     lexicon = quantity_words()
     words = plain(words)
     measures = unit_corrections(words, read_measures(words), lexicon)
+    measures = joins.spelt_first(words, measures)
     for pair in PAIRS:
         measures = joins.join_pairs(words, measures, pair, lexicon)
     measures = put_right_later(words, settle(words, measures, lexicon), lexicon)
