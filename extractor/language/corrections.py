@@ -15,8 +15,10 @@ TELLS = frozenset({"of", "for", "to", "until", "till", "angle", "is", "was"})
 """After these a word of correction is something else: 'a correction of ten degrees', 'we wait for the cement'."""
 
 
-LEADS_TO = 2
-"""Tokens between 'raised to' and the number that holds now, at most."""
+LEADS_TO, LEADS_ON = 2, 5
+"""Tokens between 'raised to' and the number that holds now, at most; and between 'so the' and it."""
+STATES = frozenset({"is", "was", "'s", "are", "were", "at"})
+"""Before a number that follows from what was said: 'so the correction is nine'."""
 
 
 def taken_back(words: Sequence[str], start: int, end: int) -> tuple[str, int] | None:
@@ -81,7 +83,11 @@ def looked_again(words: Sequence[str], start: int, end: int) -> str | None:
     lexicon = quantity_words()
     for k in range(start, end):
         found = lexicon.looked_again.at(words, k)
-        if found and (found[0] != "changed" or end - found[1] <= LEADS_TO):
+        if found is None:
+            continue
+        lead = words[found[1] : end]
+        stated = found[0] == "concluded" and len(lead) <= LEADS_ON and (not lead or lead[-1] in STATES)
+        if stated or (found[0] == "changed" and len(lead) <= LEADS_TO) or found[0] == "again":
             return found[0]
     return None
 
