@@ -56,9 +56,11 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
     for rule, clause, trigger, rests in fired(case, table):
         assertion = case.assertion(trigger.start)
         told = assertion.mood in MOODS or (rule.lasting and assertion.mood == "history")
-        if not told or any(c.list == "uninvolved" for c in case.in_clause[clause.number]):
+        if not told:
             continue
         for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
+            if any(c.list == "uninvolved" and c.start != trigger.start for c in case.in_clause[clause.number]):
+                continue  # but 'the trochlea is fine' says so of what it names
             if rule.value in OF_MENISCUS and _points_back(case, clause, trigger, seen):
                 continue
             said = Verdict() if rule.value == INTACT else verdict(case, clause, trigger)
