@@ -73,7 +73,7 @@ class Case:
         for side in self.by_list["side"]:
             clause = self.clause(side.start)
             apart = [c for c in self.in_clause[clause.number] if c.list == "uninvolved"]
-            if apart and not all(self._said_of_part(clause, c) for c in apart):
+            if apart and not all(self.said_of_part(clause, c) for c in apart):
                 found.add(clause.number)
         for c in self.by_list["uninvolved"]:
             own = {c.list for c in self.in_clause[self.clause(c.start).number]}
@@ -85,11 +85,11 @@ class Case:
         on = {n + 1 for n in found if self._says_it_of(n + 1, n)}
         return frozenset(found | on | {n for number in found for n in self._going_on(number)})
 
-    def _said_of_part(self, clause: Stretch, sound: Concept) -> bool:
-        """'Right knee, trochlea is fine': what is said of a structure right before it is not said of the knee."""
+    def said_of_part(self, clause: Stretch, sound: Concept) -> bool:
+        """'Right knee, trochlea is fine': what is said of a structure is not said of the knee."""
         found = self.within("finding", sound.start, sound.start + 1)
-        named = any(c.end == sound.start for c in self.within("structure", clause.start, sound.start))
-        return named and bool(found)
+        named = self.within("structure", clause.start, sound.start)
+        return bool(named and found)
 
     def _looked_across(self, other: Concept) -> Stretch | None:
         """The clause of a word for the other knee that tells of it alone: 'in the opposite knee the tear was ...'."""

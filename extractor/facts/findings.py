@@ -59,8 +59,9 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
         if not told:
             continue
         for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
-            if any(c.list == "uninvolved" and c.start != trigger.start for c in case.in_clause[clause.number]):
-                continue  # but 'the trochlea is fine' says so of what it names
+            apart = [c for c in case.in_clause[clause.number] if c.list == "uninvolved"]
+            if not all(case.said_of_part(clause, c) for c in apart):
+                continue
             if rule.value in OF_MENISCUS and _points_back(case, clause, trigger, seen):
                 continue
             said = Verdict() if rule.value == INTACT else verdict(case, clause, trigger)
