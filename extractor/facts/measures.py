@@ -153,7 +153,9 @@ def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object
         return {"role": "reference"}
     if mood == "planned" and told in (None, "made"):
         return {"role": "target"}  # meant to be made, and not yet made
-    if told == "observed" and (_on_scan(case, claim) or _promised(case, claim)):
+    if told in (None, "observed", "made") and _on_scan(case, claim):
+        return {"role": SCANNED}  # 'the scan spoke of a tunnel of twelve millimeters': of another time, or only seen
+    if told == "observed" and _promised(case, claim):
         return {"role": SCANNED}
     return {}
 
