@@ -30,6 +30,11 @@ DRUG = 3
 """Words between the strength and the volume of one drug, at most."""
 POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "moment", "compartment", "measured-by")
 """Lists whose words, as a subject, leave what is measured to be found in what was said before."""
+READS = frozenset({
+    "about", "exactly", "that", "is", "it", "'s", "came", "comes", "come", "out", "at", "to", "measured", "measures",
+    "reads", "read", "was", "i", "we", "make", "made", "get", "got", "call", "called",
+})  # fmt: skip
+"""Words that only lead up to a number, and leave to the sentence before what it is of: 'It came out at'."""
 NO_NOUN = DETERMINERS | PREPOSITIONS | CONNECTORS | PRONOUNS
 HOW_LONG = frozenset({"for", "after", "until", "till", "over", "during", "the"})
 """Words that lead in how long something holds."""
@@ -115,9 +120,9 @@ def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int], last: dict
 
 def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     """A sentence that is nothing but a quantity, or answers a question, also takes the one before as its words."""
-    lead = [
-        w for w in case.words[sentence.start : first.start] if w not in {"about", "exactly", "that", "is", "it", "'s"}
-    ]
+    if first.start < sentence.start:
+        sentence = case.sentence(first.start)  # 'It came out at seventeen. Sorry. Eighteen.'
+    lead = [w for w in case.words[sentence.start : first.start] if w not in READS]
     tail = [w for w in case.words[first.end : sentence.end] if w.isalpha()]
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     asked = sentence.number > 0 and case.words[before.end - 1] == "?"
