@@ -77,7 +77,7 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
 
 
 def _but_for(case: Case, clause: Span, trigger: Concept) -> bool:
-    """'Everything normal except Outerbridge one of the patella': what is named behind an 'except' alone is not sound."""
+    """'All normal except Outerbridge one of the patella': what is named behind an 'except' alone is not sound."""
     at = next((i for i in range(trigger.end, clause.end) if case.words[i] in EXCEPT), None)
     return at is not None and not case.within("structure", clause.start, at)
 

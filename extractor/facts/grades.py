@@ -79,7 +79,8 @@ def _grade_before(case: Case, system: Concept) -> str | None:
 def _ordinal(case: Case, clause: Span, scale: Concept | None, word: Concept | None) -> str | None:
     """'A lesion of fourth grade according to ICRS', 'third degree on the patella, after Outerbridge'.
 
-    Not 'the second grade two lesion', which has its number behind it; and a degree needs a scale, or worn cartilage, beside it.
+    Not 'the second grade two lesion', which has its number behind it; and a degree needs a scale, or worn cartilage,
+    beside it.
     """
     nouns = [word.start] if word else []
     if scale and not word:

@@ -79,7 +79,7 @@ def _named(case: Case, table: ClauseRules, facts: Sequence[FactDraft]) -> list[F
 
 
 def _refused(case: Case, rule: Rule, trigger: Concept, facts: Sequence[FactDraft]) -> bool:
-    """'Some drill holes, a microfracture, I did no microfracture': named and refused in one sentence, and never done."""
+    """'Some drill holes, a microfracture, I did none': named and refused in one sentence, and never done."""
     told = [d for d in facts if d.kind == "steps" and d.fields["code"] == rule.value]
     if not told or any(d.fields["status"] == "performed" for d in told):
         return False

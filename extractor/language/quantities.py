@@ -20,8 +20,8 @@ from extractor.language.measure import QUANTITY, Measure
 from extractor.language.measures import read_measures
 from extractor.language.quantity_words import QuantityWords, quantity_words
 from extractor.language.retracted import put_right_later
-from extractor.language.settle import settle, unit_corrections
 from extractor.language.runs import LEAST_APART
+from extractor.language.settle import settle, unit_corrections
 from extractor.language.sorts import follows_noun
 from extractor.language.units import Unit, canonical, convert
 

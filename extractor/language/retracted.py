@@ -168,7 +168,8 @@ def _concluded(words: Sequence[str], old: Measure, right: Measure, lexicon: Quan
 
     The two are near, nothing else is measured between them, and the second is led up to by 'so' alone.
     """
-    if not links.same_kind(old, right) or not _may_correct(words, old, replace(right, start=right.number_start), lexicon):
+    alone = replace(right, start=right.number_start)
+    if not links.same_kind(old, right) or not _may_correct(words, old, alone, lexicon):
         return False
     between = words[old.end : right.number_start]
     if not ENDS.isdisjoint(between) or "but" not in between[:2] or any(w in lexicon.sizes for w in between):
