@@ -21,6 +21,7 @@ def grade_of(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | 
     """The grade said in the clause; a grade over a range has none."""
     system = case.nearest("grade-system", trigger.start, clause.start, clause.end)
     word = case.nearest("grade-word", trigger.start, clause.start, clause.end)
+    system = system or _scale_behind(case, clause)
     if not (system or word):
         value = _ordinal(case, clause, trigger, None) if trigger.name == WORN else None
         return {"system": None, "value": value} if value else None
@@ -28,6 +29,8 @@ def grade_of(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | 
     before = before or _ordinal(case, clause, system, word)
     if before is not None:
         return {"system": system.name if system else None, "value": before}
+    if word and word.end - word.start > 1:
+        return {"system": system.name if system else None, "value": _grade_value(case, word.end - 1)}  # 'degree two'
     for start in dict.fromkeys(c.end for c in (word, system) if c):
         value = _behind(case, clause, system, start)
         if value is not None:
@@ -74,6 +77,12 @@ def _grade_before(case: Case, system: Concept) -> str | None:
     if at >= system.start - 1 or at < 0:
         return None
     return _grade_value(case, at) or ORDINAL.get(case.words[at])  # 'damage of third degree after Outerbridge'
+
+
+def _scale_behind(case: Case, clause: Span) -> Concept | None:
+    """The scale named right behind a clause: 'cartilage degree two | after Outerbridge'."""
+    found = case.within("grade-system", clause.end, min(clause.end + MOST_BETWEEN, case.sentence(clause.start).end))
+    return found[0] if found and SCALE.issuperset(case.words[clause.end : found[0].start]) else None
 
 
 def _ordinal(case: Case, clause: Span, scale: Concept | None, word: Concept | None) -> str | None:
