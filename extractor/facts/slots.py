@@ -273,8 +273,16 @@ def _of_it(case: Case, q: Quantity) -> Concept | None:
     return next((c for c in case.within("thing", max(0, before - 5), before) if c.end == before - 1), None)
 
 
+def _led_by_thing(case: Case, q: Quantity) -> bool:
+    """'Physio at two weeks | clinic with an x ray': the time is that of what stands right before it."""
+    before = next(case.backwards("thing", q.start, max(0, q.start - ATTRIBUTE)), None)
+    return before is not None and NOT_MODIFIED.issuperset(case.words[before.end : q.start]) and before.end < q.start
+
+
 def _modified(case: Case, q: Quantity, slot: Slot) -> Concept | None:
     """The thing a quantity stands before as its attribute: 'a three centimeter skin incision'."""
+    if q.dimension == "plan_time" and _led_by_thing(case, q):
+        return None
     for c in case.within("thing", q.end, min(q.end + 4, slot.share[1])):
         between = case.words[q.end : c.start]
         if any(q.end <= o.number_start < c.start for o in case.numbers(q.end, c.start)):

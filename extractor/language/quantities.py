@@ -199,6 +199,8 @@ def _kind(words: Sequence[str], m: Measure, product: int | None, counts: bool, l
         return "stature"
     if m.sort != QUANTITY or m.unit is not None or product is not None:
         return m.sort
+    if m.value is not None and m.value >= LEAST_APART:
+        return QUANTITY  # 'tourniquet three hundred scope shows': nothing is counted by the hundred
     if m.pronoun or (m.value == 1 and words[m.number_start] == "one"):
         return "count"
     decimal = any("." in w or w == "point" for w in words[m.number_start : m.number_end][:MOST_WORDS])
