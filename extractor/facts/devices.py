@@ -38,6 +38,10 @@ NOT_SIZE = frozenset({"long", "wide", "deep", "from", "apart", "in", "of", "sutu
 TECHNIQUE_BACK = 2
 """Sentences before in which the technique of counted implants may have been named."""
 IMPLANT = "all-inside-implant"
+LASTING = frozenset({"screw", "anchor", "button"})
+"""Implants that stay; what is removed of them was there before."""
+PASSIVE = frozenset({"was", "were", "is", "are", "then", "also", "both", "has", "been"})
+OUT_WITHIN = 4
 CLOSES = frozenset({",", ".", ";", "\n", "to", "over", "then", "through"})
 LIKELY = range(4, 15)
 """Whole millimeters of a screw, drill or reamer (common practice, no source)."""
@@ -78,7 +82,8 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
         assertion = case.assertion(device.start)
         if assertion.mood != "performed" or assertion.declines(device.start):
             continue
-        told.append(Said(device, sizes, count))
+        if not _taken_out(case, device, sizes):
+            told.append(Said(device, sizes, count))
     sized = [(s.device, s.sizes, s.count) for s in used(case, told)]
     drafts: list[FactDraft] = []
     known = {d.name for d, sizes, count in sized if sizes or count}
@@ -88,6 +93,15 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
             continue  # named again
         drafts.append(_draft(case, device, sizes, count))
     return _merged(drafts), frozenset(taken)
+
+
+def _taken_out(case: Case, device: Concept, sizes: list[Quantity]) -> bool:
+    """'Femoral screw seven by twenty removed': an implant of before, which this operation took out."""
+    if device.name not in LASTING:
+        return False
+    end = max([device.end, *(q.end for q in sizes)])
+    after = [w for w in case.words[end : end + OUT_WITHIN] if w not in PASSIVE]
+    return after[:1] in (["removed"], ["extracted"]) or after[:2] in (["taken", "out"], ["backed", "out"])
 
 
 def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
