@@ -100,6 +100,7 @@ def _taken_out(case: Case, device: Concept, sizes: list[Quantity]) -> bool:
     if device.name not in LASTING:
         return False
     end = max([device.end, *(q.end for q in sizes)])
+    end += case.words[end : end + 2] in ([",", "was"], [",", "were"])
     after = [w for w in case.words[end : end + OUT_WITHIN] if w not in PASSIVE]
     return after[:1] in (["removed"], ["extracted"]) or after[:2] in (["taken", "out"], ["backed", "out"])
 
