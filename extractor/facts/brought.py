@@ -22,6 +22,7 @@ FRAGMENT = 5
 """Tokens of such a clause, at most."""
 ADJACENT = 4
 """Tokens before a device in which its own size is said."""
+CHANGED = frozenset({"was", "were"})
 WHERE = frozenset({"on", "in", "from"})
 LISTING = frozenset({",", "and", "or"})
 SOLE = frozenset({"single", "sole", "lone", "solitary"})
@@ -60,6 +61,8 @@ def _at_hand(case: Case, said: Said) -> bool:
         low, high = (cue.end, start) if ahead else (said.device.end, cue.start)
         if any(name for name in ("device", "tool") for _ in case.within(name, low, high)) or low > high:
             continue
+        if ahead and case.words[cue.start] in CHANGED:
+            continue  # '... stripped and was changed for a nine by thirty': what it was changed for was used
         if ahead and case.words[cue.start] in WHERE and _named(case, clause.start, cue.start):
             continue  # 'of the anchors on the table | two anchors were placed'
         if case.clause(cue.start) == clause or _only_counts(case, low, high):
@@ -82,6 +85,9 @@ def ones(case: Case, told: Sequence[Concept]) -> list[Concept]:
     found = []
     for q in case.note.quantities:
         behind = case.words[q.end : q.end + 1]
+        if _stands_for(case, q):
+            found += _sized_pronoun(case, told, q)
+            continue
         if q.dimension != "length" or not behind or behind[0] not in ONES:
             continue
         sentence = case.sentence(q.start)
@@ -93,6 +99,28 @@ def ones(case: Case, told: Sequence[Concept]) -> list[Concept]:
         if any(o.dimension == "length" for o in case.numbers(max(floor, last.start - ADJACENT), last.start)):
             found.append(Concept(last.list, last.name, q.end, q.end + 1))
     return found
+
+
+def _stands_for(case: Case, q: Quantity) -> bool:
+    """'... so in went a nine by twenty-five': an 'A by B' with an article that is all that is said of the thing."""
+    if q.product is None or q.part != 0 or case.words[q.start - 1 : q.start] not in (["a"], ["an"]):
+        return False
+    last = _last_part(case, q)
+    return last.dimension in (None, "length") and case.words[last.end : last.end + 1] in ([], [","], ["."], [";"])
+
+
+def _last_part(case: Case, q: Quantity) -> Quantity:
+    return [p for p in case.note.quantities if p.product == q.product][-1]
+
+
+def _sized_pronoun(case: Case, told: Sequence[Concept], q: Quantity) -> list[Concept]:
+    """The device last named in the sentence that such a size is of, as a concept right behind the size."""
+    named = [c for c in told if case.sentence(q.start).start <= c.start < q.start]
+    last = max(named, key=lambda c: c.start, default=None)
+    end = _last_part(case, q).end
+    if last is None or case.within("thing", last.end, q.start) or end >= len(case.words):
+        return []
+    return [Concept(last.list, last.name, end, end + 1)]
 
 
 def place(case: Case, device: Concept) -> Concept | None:

@@ -81,8 +81,8 @@ class Case:
         found = set()
         for side in self.by_list["side"]:
             clause = self.clause(side.start)
-            listed = {c.list for c in self.in_clause[clause.number]}
-            if "uninvolved" in listed:
+            apart = [c for c in self.in_clause[clause.number] if c.list == "uninvolved"]
+            if apart and not all(self.said_of_part(clause, c) for c in apart):
                 found.add(clause.number)
         for c in self.by_list["uninvolved"]:
             own = {c.list for c in self.in_clause[self.clause(c.start).number]}
@@ -124,6 +124,12 @@ class Case:
         """Whether a clause tells of another time, and names a side."""
         sided = any(c.list == "side" for c in self.in_clause[number])
         return sided and self.note.assertions[number].mood == "history"
+
+    def said_of_part(self, clause: Stretch, sound: Concept) -> bool:
+        """'Right knee, trochlea is fine': what is said of a structure is not said of the knee."""
+        found = self.within("finding", sound.start, sound.start + 1)
+        named = self.within("structure", clause.start, sound.start)
+        return bool(named and found)
 
     def _looked_across(self, other: Concept) -> Stretch | None:
         """The clause of a word for the other knee that tells of it alone: 'in the opposite knee the tear was ...'."""

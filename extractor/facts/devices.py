@@ -41,6 +41,13 @@ NOT_SIZE = frozenset({"long", "wide", "deep", "from", "apart", "in", "of", "sutu
 TECHNIQUE_BACK = 2
 """Sentences before in which the technique of counted implants may have been named."""
 IMPLANT = "all-inside-implant"
+LASTING = frozenset({"screw", "anchor", "button"})
+"""Implants that stay; what is removed of them was there before."""
+PASSIVE = frozenset({"was", "were", "is", "are", "then", "also", "both", "has", "been"})
+OUT_WITHIN = 4
+CLOSES = frozenset({",", ".", ";", "\n", "to", "over", "then", "through"})
+LIKELY = range(4, 15)
+"""Whole millimeters of a screw, drill or reamer (common practice, no source)."""
 STOP = frozenset(
     {
         ".",
@@ -84,7 +91,8 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
             instead = counted_instead(case, device)
             told += [Said(device, [], instead)] if instead else []
             continue
-        told.append(Said(device, sizes, count))
+        if not _taken_out(case, device, sizes):
+            told.append(Said(device, sizes, count))
     sized = [(s.device, s.sizes, s.count) for s in used(case, told)]
     drafts: list[FactDraft] = []
     known = {d.name for d, sizes, count in sized if sizes or count}
@@ -94,6 +102,16 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
             continue  # named again
         drafts.append(_draft(case, device, sizes, count))
     return _merged(drafts), frozenset(taken)
+
+
+def _taken_out(case: Case, device: Concept, sizes: list[Quantity]) -> bool:
+    """'Femoral screw seven by twenty removed': an implant of before, which this operation took out."""
+    if device.name not in LASTING:
+        return False
+    end = max([device.end, *(q.end for q in sizes)])
+    end += case.words[end : end + 2] in ([",", "was"], [",", "were"])
+    after = [w for w in case.words[end : end + OUT_WITHIN] if w not in PASSIVE]
+    return after[:1] in (["removed"], ["extracted"]) or after[:2] in (["taken", "out"], ["backed", "out"])
 
 
 def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
@@ -160,7 +178,7 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
             if sizes and (q.product is None or q.product != sizes[0].product):
                 break
             sizes.insert(0, q)
-        elif is_count(q) and NO_COUNT.isdisjoint(between):
+        elif (is_count(q) or _counts_implants(device, q)) and NO_COUNT.isdisjoint(between):
             count = _of_them(case, q) or int(q.value or 0)
             break
     if sizes and count is None:
@@ -187,6 +205,12 @@ def _put_right(case: Case, device: Concept, sizes: list[Quantity]) -> Quantity |
     return replace(q, unit=q.unit or sizes[0].unit, dimension="length")
 
 
+def _counts_implants(device: Concept, q: Quantity) -> bool:
+    """'Two implant all inside': a number before implants counts them, be it said in the singular."""
+    whole = q.dimension is None and q.kind == "quantity" and q.value is not None and q.value.is_integer()
+    return whole and device.name == IMPLANT and q.end == device.start
+
+
 def _of_them(case: Case, q: Quantity) -> int | None:
     """'One of the two buttons was used': how many of those that were there."""
     before = next(case.numbers_before(q.start), None)
@@ -207,6 +231,8 @@ def _bare_size(case: Case, device: Concept, q: Quantity, *, plural: bool) -> boo
     """
     if q.dimension is not None or q.kind not in {"quantity", "count"} or q.value is None or q.end != device.start:
         return False
+    if device.name == IMPLANT:
+        return False  # 'two implant all inside'; its size is never said so
     return q.value > 1 and not (plural and float(q.value).is_integer())
 
 
@@ -222,7 +248,7 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
             start = after.start  # 'eight, well, eight and a quarter millimeters'
             continue
         bare = q.dimension is None and q.product is None and q.kind == "quantity"
-        bare = bare and (between[-1:] in (["of"], ["size"]) or _apposed(case, q, between))
+        bare = bare and (between[-1:] in (["of"], ["size"]) or _apposed(case, q, between) or _behind(case, q, between))
         if not (q.dimension == "length" or (q.product is not None and q.dimension is None) or bare):
             return []
         told = bare or between[-1:] == ["of"]
@@ -242,18 +268,31 @@ def _apposed(case: Case, q: Quantity, between: list[str]) -> bool:
     return between == [",", "the"] and closed and q.value is not None and q.value > 2
 
 
+def _behind(case: Case, q: Quantity, between: list[str]) -> bool:
+    """'Guide pin two point four, reamer eight, ...': a bare number right behind one device, that counts nothing.
+
+    Small whole numbers number the devices ('anchor one, anchor two').
+    """
+    if between or q.value is None or case.words[q.start - 1].endswith("s"):
+        return False
+    closed = not case.words[q.end : q.end + 1] or case.words[q.end] in CLOSES
+    return not q.value.is_integer() or (closed and q.value in LIKELY)
+
+
 def _set_off(case: Case, device: Concept) -> list[Quantity]:
     """'Cannula in laterally, seven millimeters, ...': the first size behind, set off and told of nothing else."""
     sentence = case.sentence(device.start)
     q = next(iter(case.numbers(device.end, min(sentence.end, device.end + SET_OFF))), None)
-    if q is None or q.dimension != "length" or q.product is not None or case.words[q.start - 1] != ",":
+    if q is None or case.words[q.start - 1] != "," or not (q.dimension == "length" or q.product is not None):
         return []
-    closed = q.end >= sentence.end or case.words[q.end] in {",", ".", ";"}
+    sizes = [q, *(_second(case, q) if q.product is not None else [])]
+    end = sizes[-1].end
+    closed = end >= sentence.end or case.words[end] in {",", ".", ";"}
     between = [
         c for name in ("device", "tool", "thing", "dimension", "structure", "form")
         for c in case.within(name, device.end, q.start) if c.key != "thing:portal"
     ]  # fmt: skip
-    return [q] if closed and not between else []
+    return sizes if closed and not between else []
 
 
 def _second(case: Case, q: Quantity) -> list[Quantity]:

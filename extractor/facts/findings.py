@@ -46,6 +46,7 @@ TREATING = frozenset(
 DEEDS = frozenset({"action", "operation", "technique"})
 SUBJECTS = frozenset({"it", "this", "they", "these", "both"})
 """Words for what the sentence before is about."""
+EXCEPT = frozenset({"except", "excepting", "save", "bar", "excluding", "apart", "aside"})
 DEED_WITHIN = 3
 """Words from a 'not' to the deed that it denies, at most."""
 
@@ -57,18 +58,29 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
     for rule, clause, trigger, rests in fired(case, table):
         assertion = case.assertion(trigger.start)
         told = assertion.mood in MOODS or (rule.lasting and assertion.mood == "history")
-        if not told or any(c.list == "uninvolved" for c in case.in_clause[clause.number]):
+        if not told:
             continue
         for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
+            apart = [c for c in case.in_clause[clause.number] if c.list == "uninvolved"]
+            if not all(case.said_of_part(clause, c) for c in apart):
+                continue
             if rule.value in OF_MENISCUS and _points_back(case, clause, trigger, seen):
                 continue
             said = Verdict() if rule.value == INTACT else verdict(case, clause, trigger)
+            if rule.value == INTACT and _but_for(case, clause, trigger):
+                continue
             if said.holds or said.denied:
                 added = _add(case, rule, clause, trigger, rests, seen, said)
                 firm.update(() if said.told else added)
     _drop_hearsay(seen, firm)
     _add_likewise(case, seen)
     return list(_specific(seen).values())
+
+
+def _but_for(case: Case, clause: Span, trigger: Concept) -> bool:
+    """'All normal except Outerbridge one of the patella': what is named behind an 'except' alone is not sound."""
+    at = next((i for i in range(trigger.end, clause.end) if case.words[i] in EXCEPT), None)
+    return at is not None and not case.within("structure", clause.start, at)
 
 
 def _points_back(case: Case, clause: Span, trigger: Concept, seen: dict[tuple[object, ...], FactDraft]) -> bool:

@@ -20,6 +20,8 @@ MOST_CLAUSES = 5
 """Clauses looked at for that, at most."""
 LEAD = 5
 """Words of a clause before the finding's that may only say who told it: 'His therapist thought | the ACL was torn'."""
+LEADS = 3
+"""Words of one that may stand between: 'On the MR they wrote | that also | the lateral ligament is torn'."""
 RELATIVE = frozenset({"that", "which"})
 BARE = 6
 """Words of a denial that names nothing, at most."""
@@ -64,6 +66,8 @@ def verdict(case: Case, clause: Span, trigger: Concept) -> Verdict:
 def _as_told(case: Case, clause: Span, trigger: Concept) -> tuple[bool, bool]:
     """Whether a clause, or a few words that lead up to it, doubt what it tells or say that another told it."""
     lead = case.note.segments.clauses[max(0, clause.number - 1)]
+    if lead.number and lead.end - lead.start <= LEADS and "that" in case.words[lead.start : lead.end]:
+        lead = case.note.segments.clauses[lead.number - 1]
     opens = lead.start >= case.sentence(clause.start).start and lead.end - lead.start <= LEAD
     start = lead.start if opens and not case.within("finding", lead.start, lead.end) else clause.start
     end = clause.end

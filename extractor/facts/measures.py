@@ -11,12 +11,14 @@ from extractor.facts.each_of import sites_of_each
 from extractor.facts.measuring import Claim, Unread
 from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
+from extractor.facts.slots import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
 from extractor.facts.wanted import of_another, read_off_scan, said_beside
 from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.numbers import atom_at, spelled
 from extractor.language.quantities import Quantity
+from extractor.language.run_on import SINGULAR_UNITS
 from extractor.language.units import Unit, canonical, convert, unit_words
 
 CANONICAL = {
@@ -148,7 +150,9 @@ def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object
         return {"role": "reference"}
     if mood == "planned" and told in (None, "made"):
         return {"role": "target"}  # meant to be made, and not yet made
-    if told == "observed" and (read_off_scan(case, claim.slot.quantity) or _promised(case, claim)):
+    if told in (None, "observed", "made") and read_off_scan(case, claim.slot.quantity):
+        return {"role": SCANNED}  # 'the scan spoke of a tunnel of twelve millimeters': of another time, or only seen
+    if told == "observed" and _promised(case, claim):
         return {"role": SCANNED}
     return {}
 
@@ -195,7 +199,7 @@ def _with_unit(case: Case, claim: Claim, listed: Unit | None) -> tuple[Quantity,
         if said is None or said.dimension != claim.rule.takes:
             named = claim.thing.concept.start if claim.thing else 0  # a unit said before it was another thing's
             floor = max(claim.slot.sentence.start, named if named < q.start else 0)
-            said = _unit_before(case, q, floor, claim.rule.takes) or listed
+            said = _unit_before(case, claim, floor) or listed
         if said:
             into = canonical(said)
             value, low, high = (v if v is None else convert(v, said, into) for v in (q.value, q.low, q.high))
@@ -207,12 +211,20 @@ def _with_unit(case: Case, claim: Claim, listed: Unit | None) -> tuple[Quantity,
     return q, _unit(case, q, claim.rule.takes or "")
 
 
-def _unit_before(case: Case, q: Quantity, floor: int, dimension: str | None) -> Unit | None:
-    """The unit as it was said for the last number of this dimension, no earlier than the token `floor`."""
-    for other in case.numbers_before(q.start):
+def _unit_before(case: Case, claim: Claim, floor: int) -> Unit | None:
+    """The unit as it was said for the last number of this dimension, no earlier than the token `floor`.
+
+    None where that number stands before a noun of its own: 'a two centimeter cut, the graft nine and a half'.
+    """
+    mine = claim.thing.concept.key if claim.thing else ""
+    for other in case.numbers_before(claim.slot.quantity.start):
         if other.start < floor:
             return None
-        if other.dimension == dimension:
+        if other.dimension == claim.rule.takes:
+            own = case.within("thing", other.end, other.end + ATTRIBUTE)
+            named = case.words[other.end - 1] in SINGULAR_UNITS and case.words[other.end][:1].isalpha()
+            if named and all(c.key != mine for c in own):
+                return None
             return next((u for u in unit_words().units.values() if u.code == other.said_unit), None)
     return None
 

@@ -311,8 +311,8 @@ def _lies_off(case: Case, slot: Slot) -> bool:
     """
     q = slot.quantity
     behind = q.end + (case.words[q.end : q.end + 1] in (["in"], ["away"]))
-    if q.dimension != "length" or case.words[behind : behind + 1] not in AWAY:
-        return False
+    if q.dimension != "length" or case.words[behind : behind + 1] not in AWAY or case.words[q.start - 1] == "of":
+        return False  # 'an incision of two centimeters behind the fibula'
     if any(case.numbers(behind + 1, behind + 2)):
         return False  # 'sixteen by eight from six off its root'
     if case.within("joint", behind, behind + FROM_LEG):

@@ -64,6 +64,8 @@ def _named(case: Case, table: ClauseRules, facts: Sequence[FactDraft]) -> list[F
             continue
         if status == "performed" and any(start <= trigger.start < end for start, end in history):
             continue
+        if status == "performed" and _refused(case, rule, trigger, facts):
+            continue
         fields = {"code": rule.value, "status": status, **_fields(case, rule, clause, trigger)}
         found.append(FactDraft("procedures", fields, case.spans([(trigger.start, trigger.end)], rule.name)))
         if dict(rule.fields).get("compartment", "").startswith(IN_COMPARTMENT) and "compartment" not in fields:
@@ -74,6 +76,16 @@ def _named(case: Case, table: ClauseRules, facts: Sequence[FactDraft]) -> list[F
         if place and not any("compartment" in other for other in told):
             fields["compartment"] = place
     return found
+
+
+def _refused(case: Case, rule: Rule, trigger: Concept, facts: Sequence[FactDraft]) -> bool:
+    """'Some drill holes, a microfracture, I did none': named and refused in one sentence, and never done."""
+    told = [d for d in facts if d.kind == "steps" and d.fields["code"] == rule.value]
+    if not told or any(d.fields["status"] == "performed" for d in told):
+        return False
+    sentence, tokens = case.sentence(trigger.start), case.note.tokens
+    start, end = tokens.starts[sentence.start], tokens.ends[sentence.end - 1]
+    return any(start <= s.start < end for d in told for s in d.spans)
 
 
 def _listed(case: Case, named: Sequence[FactDraft]) -> bool:

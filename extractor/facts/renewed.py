@@ -74,8 +74,13 @@ def _explained(case: Case, claim: Claim) -> bool:
     """
     number = claim.slot.sentence.number
     start = claim.slot.quantity.start
-    if looked_again(case.words, max(claim.slot.sentence.start, start - LEAD), start):
-        return True
+    opens = max(claim.slot.sentence.start, start - LEAD)
+    again = looked_again(case.words, opens, start)
+    if again == "concluded":
+        last = next((n for n in case.numbers_before(start)), None)
+        again = looked_again(case.words, max(opens, last.end if last else opens), start)
+    if again and not (again == "changed" and any("<moment>" in field for field in claim.rule.fields)):
+        return True  # motion that went up to more is two facts, before and after
     if not number:
         return False
     before = case.note.segments.sentences[number - 1]

@@ -12,6 +12,7 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.sections import sections
 from extractor.language.asserted import Assertion
 from extractor.language.clause_words import FINITE
+from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers
 
@@ -296,6 +297,13 @@ def _only_after(case: Case, side: Concept, joint: Concept) -> bool:
     return opens and cue is not None and cue > end and bool(BEHIND & set(case.words[end:cue]))
 
 
+def _told_of_then(case: Case, side: Concept, follows: Stretch) -> bool:
+    """'Right knee, | total knee two years back, | doing fine', where the other knee is the one spoken of elsewhere."""
+    then = case.note.assertions[follows.number].mood == "history"
+    bare = FINITE.isdisjoint(case.words[follows.start : follows.end])
+    return then and bare and any(other.name != side.name for other in case.by_list["side"])
+
+
 def _of_other_knee(case: Case, side: Concept) -> bool:
     """'Other knee, R, ...'; 'the right knee, operated on in 2016, was not examined': said of it in the next breath."""
     sentence, clauses = case.sentence(side.start), case.note.segments.clauses
@@ -314,5 +322,6 @@ def _of_other_knee(case: Case, side: Concept) -> bool:
     opens_at = follows.start + (case.words[follows.start] in {"the", "his", "her"})
     titled = sentence.number == 0 and side.start - sentence.start <= OPENS
     insert = insert or (not titled and bool(case.within("uninvolved", opens_at, opens_at + 1)))
+    insert = insert or (not titled and _told_of_then(case, side, follows))
     named = case.within("operation", clauses[at].start, clauses[at].end)
     return insert and not named

@@ -26,10 +26,12 @@ EARLIER = 4
 """So many different ones are taken from before its sentence."""
 ATTRIBUTE = 3
 """Words from a size to the noun it stands before, at most: 'a six centimeter long incision'."""
-SAYS_NO_MORE = frozenset(
-    {"about", "exactly", "that", "is", "it", "'s", "okay", "right", "so", "and", "now", "there", ","}
-)
-"""Words before a number that say nothing of what it is."""
+SAYS_NO_MORE = frozenset({
+    "about", "exactly", "that", "is", "it", "'s", "came", "comes", "come", "out", "at", "to", "measured", "measures",
+    "reads", "read", "was", "i", "we", "make", "made", "get", "got", "call", "called", "okay", "right", "so", "and",
+    "now", "there", ",",
+})  # fmt: skip
+"""Words that only lead up to a number, and leave to the sentence before what it is of: 'It came out at'."""
 REMARK = 5
 """Words of a remark before a number that stands alone, at most: 'hold on, nine millimeters'."""
 RULER = "ruler"
@@ -124,6 +126,8 @@ def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int], last: dict
 
 def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     """A sentence that is nothing but a quantity, or answers a question, also takes the one before as its words."""
+    if first.start < sentence.start:
+        sentence = case.sentence(first.start)  # 'It came out at seventeen. Sorry. Eighteen.'
     lead = [w for w in case.words[_remark(case, sentence, first) : first.start] if w not in SAYS_NO_MORE]
     tail = [w for w in case.words[first.end : sentence.end] if w.isalpha()]
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
@@ -327,8 +331,16 @@ def _of_it(case: Case, q: Quantity) -> Concept | None:
     return next((c for c in case.within("thing", max(0, before - 5), before) if c.end == before - 1), None)
 
 
+def _led_by_thing(case: Case, q: Quantity) -> bool:
+    """'Physio at two weeks | clinic with an x ray': the time is that of what stands right before it."""
+    before = next(case.backwards("thing", q.start, max(0, q.start - ATTRIBUTE)), None)
+    return before is not None and NOT_MODIFIED.issuperset(case.words[before.end : q.start]) and before.end < q.start
+
+
 def _modified(case: Case, q: Quantity, slot: Slot) -> Concept | None:
     """The thing a quantity stands before as its attribute: 'a three centimeter skin incision'."""
+    if q.dimension == "plan_time" and _led_by_thing(case, q):
+        return None
     for c in case.within("thing", q.end, min(q.end + 4, slot.share[1])):
         between = case.words[q.end : c.start]
         if any(q.end <= o.number_start < c.start for o in case.numbers(q.end, c.start)):

@@ -37,6 +37,8 @@ HEADED, HEADING = 2, 5
 REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:refused"})
 NONE_OF = frozenset({"no", "without"})
 NOTHING: frozenset[str] = frozenset()
+IMPLEMENTS = ("device", "thing")
+"""Lists of what a step may be told by alone."""
 STATUS = {"performed": "performed", "conditional": "conditional", "considered": "planned", "planned": "planned"}
 
 
@@ -123,26 +125,49 @@ def read_steps(case: Case, rules: ClauseRules) -> list[FactDraft]:
     """Steps, one draft a code and status, each at the telling that shows best when it was done."""
     told: dict[tuple[str, str], list[Told]] = defaultdict(list)
     as_told = sorted(fired(case, rules), key=lambda f: (f[2].start, min(c.start for c in f[3]), f[0].name))
-    denied: dict[str, set[int]] = defaultdict(set)
+    denied: dict[str, list[tuple[Span, Concept]]] = defaultdict(list)
     for rule, clause, trigger, _ in as_told:
         if step_status(case, rule, trigger) == "declined":
-            denied[rule.value].add(clause.number)
+            denied[rule.value].append((clause, trigger))
     for rule, clause, trigger, _ in as_told:
         status = step_status(case, rule, trigger)
         if status is None:
             continue
-        if status == "performed" and rule.value in denied and _only_named(case, clause, denied[rule.value]):
+        if status == "performed" and rule.value in denied and _only_named(case, clause, trigger, denied[rule.value]):
             continue
         spans = case.spans([(trigger.start, trigger.end), (clause.start, clause.end)], rule.name)
         fields = {"code": rule.value, "status": status, **dict(resolve_fields(case, rule, clause, trigger))}
         told[rule.value, status].append(Told(trigger, FactDraft("steps", fields, spans)))
-    return placed(case, told)
+    return placed(case, {key: kept for key, found in told.items() if (kept := _of_same(case, key, found, told))})
 
 
-def _only_named(case: Case, clause: Span, denied: set[int]) -> bool:
-    """'So saucerization, | I mean meniscectomy, falls away': named without a verb, and refused in the same sentence."""
-    rest = case.note.segments.clauses_of(case.sentence(clause.start))
-    return not verbal(case.words, clause) and any(c.number in denied for c in rest if c.number > clause.number)
+def _of_same(
+    case: Case, key: tuple[str, str], found: list[Told], told: dict[tuple[str, str], list[Told]]
+) -> list[Told]:
+    """What was told of a step, without refusals of another implement: 'fixed with a screw, a staple was not used'."""
+    code, status = key
+    used = {_implement(case, t.trigger) for t in told.get((code, "performed"), ())} - {None}
+    if status != "declined" or not used:
+        return found
+    return [t for t in found if (refused := _implement(case, t.trigger)) is None or refused in used]
+
+
+def _only_named(case: Case, clause: Span, trigger: Concept, denied: list[tuple[Span, Concept]]) -> bool:
+    """'So saucerization, | I mean meniscectomy, falls away': named without a verb, and refused in the same sentence.
+
+    'Tibia, screw nine by thirty, | a staple was not needed' refuses something else that may do the same.
+    """
+    sentence, mine = case.sentence(clause.start), _implement(case, trigger)
+    if verbal(case.words, clause):
+        return False
+    later = [(c, t) for c, t in denied if clause.number < c.number and c.start < sentence.end]
+    return any(not mine or _implement(case, t) in (None, mine) for _, t in later)
+
+
+def _implement(case: Case, trigger: Concept) -> str | None:
+    """The implant or instrument that a step is told by: the screw of 'a nine by thirty screw'."""
+    own = [c for name in IMPLEMENTS for c in case.within(name, trigger.start, trigger.end)]
+    return next((case.words[c.end - 1] for c in own if c.list == "device" or c.name == "instrument"), None)
 
 
 def step_status(case: Case, rule: Rule, trigger: Concept) -> str | None:

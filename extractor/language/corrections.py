@@ -15,6 +15,12 @@ TELLS = frozenset({"of", "for", "to", "until", "till", "angle", "is", "was"})
 """After these a word of correction is something else: 'a correction of ten degrees', 'we wait for the cement'."""
 
 
+LEADS_TO, LEADS_ON = 2, 5
+"""Tokens between 'raised to' and the number that holds now, at most; and between 'so the' and it."""
+STATES = frozenset({"is", "was", "'s", "are", "were", "at"})
+"""Before a number that follows from what was said: 'so the correction is nine'."""
+
+
 def taken_back(words: Sequence[str], start: int, end: int) -> tuple[str, int] | None:
     """The last word of correction in the tokens `[start, end)`: "strong", "halt" or "weak", and the token after it.
 
@@ -69,10 +75,21 @@ def said_wrong(words: Sequence[str], start: int, end: int) -> bool:
     return any(lexicon.dismissal.at(words, k) or lexicon.fault.at(words, k) for k in range(start, end))
 
 
-def looked_again(words: Sequence[str], start: int, end: int) -> bool:
-    """Whether the tokens `[start, end)` say that something was measured once more."""
+def looked_again(words: Sequence[str], start: int, end: int) -> str | None:
+    """What the tokens `[start, end)` before a number say of an earlier one: "again", "changed", "concluded" or None.
+
+    That the thing was measured once more, made another size, or that the number follows from what was said of it.
+    """
     lexicon = quantity_words()
-    return any(lexicon.looked_again.at(words, k) for k in range(start, end))
+    for k in range(start, end):
+        found = lexicon.looked_again.at(words, k)
+        if found is None:
+            continue
+        lead = words[found[1] : end]
+        stated = found[0] == "concluded" and len(lead) <= LEADS_ON and (not lead or lead[-1] in STATES)
+        if stated or (found[0] == "changed" and len(lead) <= LEADS_TO) or found[0] == "again":
+            return found[0]
+    return None
 
 
 def excused(words: Sequence[str], end: int) -> bool:

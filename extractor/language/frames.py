@@ -28,6 +28,11 @@ BEING = frozenset({"is", "are", "has", "have", "'s", "now", "today"})
 SEEN = frozenset({"finding", "grade-word", "action", "technique"})
 """Lists of what is told today of another time: 'The meniscus was deficient after the last operation'."""
 OTHERS = frozenset({"they"})
+PREDICATES = frozenset({"is", "was", "would", "will", "can", "could", "may", "might", "remains", "stays"})
+MEANT = frozenset({"considered", "conditional", "planned"})
+HUNG_ON = 2
+"""Clauses behind a predicate that may hang on it: '... | is a thing | we can do later | if she has pain'."""
+STATED = frozenset({"structure", "thing"})
 
 
 def headed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -59,6 +64,26 @@ def trailing(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
         bare = words[after.start] in AFTER and not verbal(words, after) and words[after.start - 1] not in PAUSES
         if here.mood == "performed" and there.mood == "history" and past and bare:
             found[clause.number] = Assertion("history", here.negated, here.ahead, there.cue)
+        elif here.mood == "performed" and not verbal(words, clause) and _is_predicate(after, words):
+            says = _said_of_it(clauses, after, inside, found)
+            if says.mood in MEANT:
+                found[clause.number] = Assertion(says.mood, here.negated, here.ahead, says.cue)
+
+
+def _is_predicate(after: Span, words: list[str]) -> bool:
+    """'Holes there, microfracture, | is a thing we can do later': a verb whose subject stands before the pause."""
+    return words[after.start] in PREDICATES and words[after.start - 1] == ","
+
+
+def _said_of_it(
+    clauses: tuple[Span, ...], after: Span, inside: list[list[Concept]], found: list[Assertion]
+) -> Assertion:
+    """What a predicate says of its subject, or what hangs on it: '... | is a thing | we can do later'."""
+    there = found[after.number]
+    if there.mood != "performed" or any(c.list in WORK | SEEN | STATED for c in inside[after.number]):
+        return there
+    hung = [found[c.number] for c in clauses if after.number < c.number <= after.number + HUNG_ON]
+    return next((held for held in hung if held.mood in MEANT), there)
 
 
 def theirs(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

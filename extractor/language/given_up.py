@@ -73,7 +73,7 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
             before = segments.clauses[max(0, clause.number - 1) : clause.number]
             named = next((c for c in before if _lists(inside, c) & LAID), None)
         else:
-            named = clause if _lists(inside, clause) & BROUGHT else _named(clause, segments, inside, words)
+            named = clause if _brings(inside, clause) else _named(clause, segments, inside, words)
         if named is not None and found[named.number].mood == "performed":
             found[named.number] = Assertion("performed", True, None, cue.start)
 
@@ -88,9 +88,14 @@ def _named(clause: Span, segments: Segmentation, inside: list[list[Concept]], wo
         if apart and not points and words[clause.start - 1] != ";":
             return None
         lists = _lists(inside, before)
-        if lists & BROUGHT:
+        if _brings(inside, before):
             return None if "put-to-use" in lists else before
     return None
+
+
+def _brings(inside: list[list[Concept]], clause: Span) -> bool:
+    """Whether a clause names what may be brought to the table: a device or suture, or an instrument ('a staple')."""
+    return any(c.list in BROUGHT or c.key == "thing:instrument" for c in inside[clause.number])
 
 
 def _lists(inside: list[list[Concept]], clause: Span) -> set[str]:

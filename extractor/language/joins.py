@@ -7,10 +7,13 @@ from dataclasses import replace
 
 from extractor.language import links
 from extractor.language.measure import QUANTITY, Measure
+from extractor.language.numbers import confusable, spelled
 from extractor.language.quantity_words import QuantityWords
 from extractor.language.sorts import follows_noun
 from extractor.language.units import convert, unit_words
 
+MOST_DIGITS = 3
+"""Digits said one by one ahead of the number they spell, at most."""
 Pair = Callable[[Sequence[str], Measure, Measure, QuantityWords], "Measure | None"]
 """Makes one measure of two neighbors, or None."""
 
@@ -33,6 +36,46 @@ def again(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) 
         return None
     rivals = a.rivals if b.twice else (*a.rivals, *((b.value,) if b.value is not None else ()))
     return replace(a, end=b.end, unit=a.unit or b.unit, twice=b.twice, rivals=rivals)
+
+
+def spelt_first(words: Sequence[str], measures: list[Measure]) -> list[Measure]:
+    """'Four zero, forty millimeters': digits said ahead of the number they spell are the same number, said twice."""
+    joined: list[Measure] = []
+    for measure in measures:
+        digits, opens = _digits_before(words, joined, measure)
+        value = measure.value
+        wrong = value is not None and digits.isdigit() and confusable(value, float(digits))
+        if value is None or not digits or not (digits == spelled(value) or wrong):
+            joined.append(measure)
+            continue
+        while joined and joined[-1].start >= opens:
+            joined.pop()
+        rivals = (*measure.rivals, float(digits)) if wrong else measure.rivals
+        joined.append(replace(measure, start=opens, twice=not wrong, rivals=rivals))
+    return joined
+
+
+def _digits_before(words: Sequence[str], before: Sequence[Measure], number: Measure) -> tuple[str, int]:
+    """The two or three digits that end right before a number but for a comma, and the token they open at."""
+    digits, at = "", number.start
+    if number.sort != QUANTITY:
+        return "", at
+    if at and words[at - 1] == ",":
+        at -= 1
+    for measure in reversed(before[-MOST_DIGITS:]):
+        if measure.end != at or measure.unit is not None or measure.start != measure.number_start:
+            break
+        digit = measure.text if measure.sort == "identifier" else _digit(measure)
+        if not digit.isdigit() or len(digit) + len(digits) > MOST_DIGITS:
+            break
+        digits, at = digit + digits, measure.start
+    return (digits, at) if len(digits) > 1 else ("", number.start)
+
+
+def _digit(measure: Measure) -> str:
+    """The one digit a bare number word says, or nothing."""
+    plain = measure.sort == QUANTITY and measure.value is not None and measure.value in range(10)
+    return str(int(measure.value or 0)) if plain else ""
 
 
 def span_of_time(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:

@@ -19,6 +19,8 @@ CLOSE = 0.25
 """Share by which a value looked at again may differ: 'twenty-four, wait, let me push it flat, twenty-six'."""
 ARCS = frozenset(range(30, 151, 5))
 """Degrees at which a span of motion is told to end (common practice, no source)."""
+STEP = 1
+"""Millimeters by which a range may be told falling ('three to two'); what falls further is a size."""
 MOST_PLACE = 3
 """Words of a place between a settled value and its repetition: 'thirty-two on the board, thirty-two it is'."""
 MOST_LOOK = 6
@@ -127,7 +129,7 @@ def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
             return not gap and _is_neighbor(words, a, b)
     if gap[:2] == BENT and a.unit is not None and a.unit.dimension == "angle":
         gap = gap[2:]  # 'from ten degrees of flexion to one hundred ten'
-    if not gap or lexicon.range.whole(gap, 0, len(gap)) is None:
+    if not gap or lexicon.range.whole(gap, 0, len(gap)) is None or is_falling(words, a, b):
         return False
     return gap != ("-",) or a.value < value_in(b.value, b.unit, a.unit)
 
@@ -200,19 +202,31 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
         return False
     if gap.stop and not gap.ends and words[b.start - 1] not in ("the", "a", "an"):
         return True
-    return gap.after[0] in lexicon.look_again and _near(a, b)
+    return gap.after[0] in lexicon.look_again and near(a, b)
 
 
 def _second_look(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:
     """'Eighty, let me see the sheet, eighty-four minutes': the number alone, and at once the number as it is read."""
-    if not a.bare or b.unit is None or gap.ends > 1 or not _near(a, b):
+    if not a.bare or b.unit is None or gap.ends > 1 or not near(a, b):
         return False
     if len(gap.before) + len(gap.after) > MOST_LOOK or any(w in lexicon.sizes for w in (*gap.before, *gap.after)):
         return False
     return words[a.end] in STOPS and any(lexicon.second_look.at(words, k) for k in range(a.end, b.start))
 
 
-def _near(a: Measure, b: Measure) -> bool:
+def is_looked_at_again(
+    words: Sequence[str], first: tuple[Measure, Measure], second: tuple[Measure, Measure], lexicon: QuantityWords
+) -> bool:
+    """'Eighteen by twelve, let me see again, eighteen by thirteen millimeters': a size, and at once as it is read."""
+    gap = read_gap(words, first[1].end, second[0].start, lexicon)
+    if gap.ends > 2 or not all(near(a, b) for a, b in zip(first, second, strict=True)):
+        return False
+    if len(gap.before) + len(gap.after) > MOST_LOOK or any(w in lexicon.sizes for w in (*gap.before, *gap.after)):
+        return False
+    return any(lexicon.second_look.at(words, k) for k in range(first[1].end, second[0].start))
+
+
+def near(a: Measure, b: Measure) -> bool:
     """Whether two values are near enough for the second to be the first, looked at again."""
     values = [v for v in (a.value, b.value) if v is not None]
     return len(values) == 2 and abs(values[0] - values[1]) <= CLOSE * max(values)
@@ -343,7 +357,7 @@ def is_product(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWo
     if not 1 <= size <= 6:
         return False
     if words[b.start - 1] not in PRODUCT_SIGNS:
-        return _is_dashed(words, a, b) or _is_otherwise_said(words, a, b)
+        return _is_dashed(words, a, b) or _is_otherwise_said(words, a, b) or is_falling(words, a, b)
     if a.sort != QUANTITY or b.sort != QUANTITY or a.pronoun:
         return False
     if a.unit and b.unit and a.unit.dimension != b.unit.dimension:
@@ -377,6 +391,18 @@ def _is_otherwise_said(words: Sequence[str], a: Measure, b: Measure) -> bool:
     if b.unit is None or b.unit.dimension != "length":
         return False
     return a.value >= b.value and (a.unit is None or a.unit.dimension == "length")
+
+
+def is_falling(words: Sequence[str], a: Measure, b: Measure) -> bool:
+    """'It measures twenty to eleven millimeters' falls, so that it is no range but a size, the 'by' said as a 'to'.
+
+    Not what was cut down 'from twenty to eleven', and not two neighbors ('three to two millimeters').
+    """
+    if tuple(words[a.end : b.start]) != ("to",) or not a.bare or a.from_word or a.value is None or b.value is None:
+        return False
+    if b.unit is None or b.unit.dimension != "length" or b.value <= 0:
+        return False
+    return a.value - b.value > STEP and words[a.start - 1 : a.start] not in (["from"], ["down"], ["between"])
 
 
 def _is_dashed(words: Sequence[str], a: Measure, b: Measure) -> bool:

@@ -12,7 +12,7 @@ from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import Number, atom_at, confusable, number_words, spelled
 from extractor.language.parts import and_fraction, as_share, part_of_unit, with_fraction
 from extractor.language.quantity_words import QuantityWords, quantity_words
-from extractor.language.runs import Around, cut_run, run_at, spelt_with_dashes
+from extractor.language.runs import Around, count_apart, cut_run, run_at, spelt_with_dashes
 from extractor.language.sizes import NEAR, thread_follows
 from extractor.language.sorts import dress, follows_noun
 from extractor.language.spelt_product import said_again
@@ -111,7 +111,7 @@ def _read_run(words: Sequence[str], i: int, floor: int, last: Measure | None, le
     if again:
         return again
     around = _around(words, i, atoms[-1].end, floor, lexicon, atoms[-1].figures)
-    numbers = cut_run(atoms, around)
+    numbers = count_apart(words, cut_run(atoms, around), lexicon.counted)
     measures = [_of(n) for n in numbers]
     end = atoms[-1].end
     if measures and measures[-1].number_end == end:

@@ -20,6 +20,7 @@ from extractor.language.measure import QUANTITY, Measure
 from extractor.language.measures import read_measures
 from extractor.language.quantity_words import QuantityWords, quantity_words
 from extractor.language.retracted import put_right_later
+from extractor.language.runs import LEAST_APART
 from extractor.language.settle import settle, unit_corrections
 from extractor.language.sorts import follows_noun
 from extractor.language.units import Unit, canonical, convert
@@ -109,15 +110,19 @@ def read_quantities(words: Sequence[str]) -> list[Quantity]:
     lexicon = quantity_words()
     words = plain(words)
     measures = unit_corrections(words, read_measures(words), lexicon)
+    measures = joins.spelt_first(words, measures)
     for pair in PAIRS:
         measures = joins.join_pairs(words, measures, pair, lexicon)
     measures = put_right_later(words, settle(words, measures, lexicon), lexicon)
     parts = joins.products(words, measures, lexicon)
     measures = joins.hedged_units(words, joins.carry_units(words, measures, parts))
-    return _with_rates(words, [
+    found = [
         _quantity(words, m, parts.get(i, (0, None)), counts=_before_measure(measures, i), lexicon=lexicon)
         for i, m in enumerate(measures)
-    ])  # fmt: skip
+    ]
+    return _with_rates(
+        words, [replace(q, kind=QUANTITY) if _before_count(measures, i) else q for i, q in enumerate(found)]
+    )
 
 
 def _with_rates(words: Sequence[str], found: list[Quantity]) -> list[Quantity]:
@@ -140,6 +145,13 @@ def _before_measure(measures: list[Measure], i: int) -> bool:
     if i + 1 >= len(measures) or measures[i + 1].start != measures[i].end:
         return False
     return measures[i + 1].unit is not None or measures[i + 1].sort in ("suture-size", "gauge", "ordinal")
+
+
+def _before_count(measures: list[Measure], i: int) -> bool:
+    """'Two fifty | two portals': a bare number cut off the count behind it counts nothing itself."""
+    m, after = measures[i], measures[i + 1] if i + 1 < len(measures) else None
+    apart = after is not None and after.start == m.end and after.bare
+    return bool(apart and m.bare and m.value is not None and m.value >= LEAST_APART)
 
 
 def _quantity(
@@ -187,6 +199,8 @@ def _kind(words: Sequence[str], m: Measure, product: int | None, counts: bool, l
         return "stature"
     if m.sort != QUANTITY or m.unit is not None or product is not None:
         return m.sort
+    if m.value is not None and m.value >= LEAST_APART:
+        return QUANTITY  # 'tourniquet three hundred scope shows': nothing is counted by the hundred
     if m.pronoun or (m.value == 1 and words[m.number_start] == "one"):
         return "count"
     decimal = any("." in w or w == "point" for w in words[m.number_start : m.number_end][:MOST_WORDS])

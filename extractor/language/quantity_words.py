@@ -42,6 +42,7 @@ class QuantityWords:
     identifier_dash: frozenset[str]
     spelling: Phrases
     suture_words: frozenset[str]
+    counted: frozenset[str]
     months: frozenset[str]
     months_needing_a_year: frozenset[str]
     joined_hundreds: frozenset[str]
@@ -140,6 +141,7 @@ def quantity_words() -> QuantityWords:
         words("identifier-joins", "dash"),
         table("spelling"),
         words("suture-words"),
+        words("counted"),
         words("months"),
         words("months-needing-a-year"),
         words("joined-hundreds"),

@@ -39,14 +39,22 @@ def put_right_later(words: Sequence[str], measures: list[Measure], lexicon: Quan
         here = measures[n]
         after = measures[n + 1] if n + 1 < len(measures) else None
         old = _dismissed(words, kept, here, after, lexicon)
+        last = measures[n + 2] if n + 2 < len(measures) else None
         if old is not None and after is not None:
             if old == len(kept):
                 kept.append(here)
             kept[old] = _put_right(kept[old], after)
             n += 2
-        elif after is not None and (_provisional(words, here, after, lexicon) or _denied(words, here, after, lexicon)):
+        elif after is not None and (
+            _provisional(words, here, after, lexicon)
+            or _denied(words, here, after, lexicon)
+            or _concluded(words, here, after, lexicon)
+        ):
             kept.append(_put_right(here, after))
             n += 2
+        elif after is not None and last is not None and _sized_anew(words, (here, after, last), lexicon):
+            kept.append(_put_right(here, last))
+            n += 3
         elif kept and (_excused(words, kept[-1], here, lexicon) or _apologized(words, kept[-1], here, lexicon)):
             kept[-1] = _put_right(kept[-1], here)
             n += 1
@@ -153,6 +161,27 @@ def _denied(words: Sequence[str], old: Measure, right: Measure, lexicon: Quantit
     if not between or any(w in lexicon.sizes for w in between):
         return False
     return words[lead - 1] == "not" and between[-1] == "but" and ENDS.isdisjoint(between)
+
+
+def _concluded(words: Sequence[str], old: Measure, right: Measure, lexicon: QuantityWords) -> bool:
+    """'Seven point five but it goes only into the hole of eight, so eight': what is said against it, and what follows.
+
+    The two are near, nothing else is measured between them, and the second is led up to by 'so' alone.
+    """
+    alone = replace(right, start=right.number_start)
+    if not links.same_kind(old, right) or not _may_correct(words, old, alone, lexicon):
+        return False
+    between = words[old.end : right.number_start]
+    if not ENDS.isdisjoint(between) or "but" not in between[:2] or any(w in lexicon.sizes for w in between):
+        return False
+    so = max((k for k in range(old.end, right.end) if words[k] == "so"), default=0)
+    return bool(so) and links.near(old, right) and _only_enters(words, so + 1, right.number_start, lexicon)
+
+
+def _sized_anew(words: Sequence[str], three: tuple[Measure, Measure, Measure], lexicon: QuantityWords) -> bool:
+    """'Seven point five but it would only go through the eight block, so eight': the right one is named before."""
+    old, first, right = three
+    return first.bare and first.value == right.value and _concluded(words, old, right, lexicon)
 
 
 def _may_correct(words: Sequence[str], before: Measure, right: Measure, lexicon: QuantityWords) -> bool:

@@ -9,6 +9,8 @@ from extractor.language.numbers import Number, atom_at, confusable, number_words
 
 FIRST_YEAR, LAST_YEAR = 1950, 2050
 """Numbers read as years when said in two halves, 'twenty twenty nine'."""
+LEAST_APART = 100
+"""From here on a number of portals is that of something else and a count (this project's choice)."""
 MOST_SPELT = 4
 """Digits of a number spelt out, at most; longer ones are no measure."""
 
@@ -89,6 +91,18 @@ def cut_run(atoms: list[Number], around: Around) -> list[Number]:
         if found:
             return found
     return [a for a in atoms if a.form != "oh"]
+
+
+def count_apart(words: Sequence[str], numbers: list[Number], counted: frozenset[str]) -> list[Number]:
+    """'Two fifty two portals': a hundred and more of something that there are never so many of is two numbers."""
+    last = numbers[-1] if numbers else None
+    if last is None or last.figures or last.value is None or last.value < LEAST_APART or last.end >= len(words):
+        return numbers
+    ones = number_words().cardinals.get(words[last.end - 1], 0)
+    if words[last.end] not in counted or not 1 < ones < 10 or last.value % 10 != ones or last.end - last.start < 2:
+        return numbers
+    head = replace(last, end=last.end - 1, value=last.value - ones, digit="")
+    return [*numbers[:-1], head, Number(last.end - 1, last.end, float(ones), digit=str(ones))]
 
 
 def _size(first: Number, end: int, digit: str) -> Number:

@@ -200,7 +200,10 @@ def _corrects_product(
     return (
         links.is_product(words, settled[-1], group, lexicon)
         and links.is_product(words, measures[n], measures[n + 1], lexicon)
-        and links.is_correction(words, replace(group, unit=None), replace(measures[n], unit=None), lexicon)
+        and (
+            links.is_correction(words, replace(group, unit=None), replace(measures[n], unit=None), lexicon)
+            or links.is_looked_at_again(words, (settled[-1], group), (measures[n], measures[n + 1]), lexicon)
+        )
     )
 
 
