@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from extractor.speech.adapt import read_deltas
+from extractor.speech.adapt import SCALES, read_deltas
 
 Factors = tuple[NDArray[np.floating], NDArray[np.floating]]
 
@@ -29,13 +29,20 @@ def cut(a: NDArray[np.floating], b: NDArray[np.floating], rank: int) -> Factors:
     return (right[:rank] * root[:, None]) @ inner.Q.T, (outer.Q @ left[:, :rank]) * root
 
 
+def in_bytes(ranks: NDArray[np.floating]) -> tuple[NDArray[np.int8], NDArray[np.float16]]:
+    """A factor, a rank a row, in whole numbers of eight bits, with the scale of each rank: half as large a file."""
+    scales = np.maximum(np.abs(ranks).max(1) / 127, 1e-6).astype(np.float16)
+    return np.rint(ranks / scales.astype(np.float64)[:, None]).clip(-127, 127).astype(np.int8), scales
+
+
 def average(runs: list[tuple[dict[str, Factors], float, float]], rank: int, encoder_rank: int) -> dict[str, Factors]:
     """The weighted sum of runs (deltas, the encoder's share, the decoder's), cut to ranks."""
     found: dict[str, Factors] = {}
-    for name in sorted(runs[0][0]):
+    for name in sorted({name for deltas, *_ in runs for name in deltas}):
         encoder = name.startswith("encoder/")
-        a = np.concatenate([deltas[name][0] for deltas, *_ in runs])
-        parts = [deltas[name][1].astype(np.float64) * shares[not encoder] for deltas, *shares in runs]
+        own = [run for run in runs if name in run[0]]
+        a = np.concatenate([deltas[name][0] for deltas, *_ in own])
+        parts = [deltas[name][1].astype(np.float64) * shares[not encoder] for deltas, *shares in own]
         found[name] = cut(a, np.concatenate(parts, 1), encoder_rank if encoder else rank)
     return found
 
@@ -50,11 +57,12 @@ def main() -> None:
     options = parser.parse_args()
     runs = [run.rsplit(":", 2) for run in options.runs]
     read = [(read_deltas(Path(path).read_bytes()), float(encoder), float(decoder)) for path, encoder, decoder in runs]
-    arrays: dict[str, Any] = {
-        f"{name}|{side}": matrix.astype(np.float16)
-        for name, pair in average(read, options.rank, options.encoder_rank).items()
-        for side, matrix in zip("AB", pair, strict=True)
-    }
+    arrays: dict[str, Any] = {}
+    for name, (a, b) in average(read, options.rank, options.encoder_rank).items():
+        for side, ranks in (("A", a), ("B", b.T)):
+            whole, scales = in_bytes(ranks)
+            arrays[f"{name}|{side}"] = whole if side == "A" else whole.T
+            arrays[f"{name}|{side}{SCALES}"] = scales
     np.savez_compressed(options.out, **arrays)
     sys.stdout.write(f"{options.out}: {options.out.stat().st_size} bytes\n")
 

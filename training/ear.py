@@ -27,7 +27,7 @@ from torch import Tensor, nn
 from extractor.speech.spelling import ALPHABET, codes, spelled
 from extractor.speech.weights import packaged_weights
 from training.rooms import lay_over, reverberate, room_noise, through_microphone
-from training.train import LEVELS, Sound, chatter, read_sound
+from training.train import LEVELS, LOUD, Levels, Sound, chatter, read_sound
 from training.whisper import RATE, WIDTH, Whisper, features, mel_filters
 
 HOP = 160
@@ -95,7 +95,9 @@ def windows_of(sessions: list[list[Line]], draw: Random) -> list[list[Line]]:
     return found
 
 
-def laid(rows: list[list[Line]], sound: Sound, draw: Random, *, noisy: bool) -> tuple[Tensor, list[list[int]]]:
+def laid(
+    rows: list[list[Line]], sound: Sound, draw: Random, *, noisy: bool, levels: Levels = LEVELS
+) -> tuple[Tensor, list[list[int]]]:
     """Sound of windows as long as the longest of them, and the signs said in each."""
     device = sound.samples.device
     places: list[list[tuple[int, Line]]] = []
@@ -117,7 +119,7 @@ def laid(rows: list[list[Line]], sound: Sound, draw: Random, *, noisy: bool) -> 
     if noisy:
         x = through_microphone(reverberate(x, 0.35), 0.35)
         noise = room_noise(len(rows), length, chatter(sound, *x.shape, draw), str(device))
-        x = lay_over(x, noise, torch.tensor([[draw.choice(LEVELS)(draw)] for _ in rows], device=device))
+        x = lay_over(x, noise, torch.tensor([[draw.choice(levels)(draw)] for _ in rows], device=device))
         x = (x * torch.tensor([[10 ** draw.uniform(-1.3, 0.2)] for _ in rows], device=device)).clamp(-1, 1)
     return x, signs
 
@@ -177,7 +179,7 @@ def train(options: argparse.Namespace) -> None:
                 break
             for group in optimizer.param_groups:
                 group["lr"] = options.rate * min(1, (step + 1) / 100) * max(0.01, 0.5 * (1 + math.cos(math.pi * share)))
-            x, signs = laid(rows, sound, draw, noisy=True)
+            x, signs = laid(rows, sound, draw, noisy=True, levels=LOUD if options.loud else LEVELS)
             loss = ear_loss(ear(hear(model, x, filters), options.drop), signs)
             optimizer.zero_grad()
             loss.backward()
@@ -191,7 +193,7 @@ def train(options: argparse.Namespace) -> None:
     history.append({"step": step, "kept_back": round(watch(), 4)})
     sys.stdout.write(json.dumps(history[-1]) + "\n")
     np.savez_compressed(options.out, **ear.arrays())
-    run = {name: getattr(options, name) for name in ("seconds", "batch", "rate", "drop", "seed")}
+    run = {name: getattr(options, name) for name in ("seconds", "batch", "rate", "drop", "loud", "seed")}
     digest = hashlib.sha256(options.deltas.read_bytes()).hexdigest() if options.deltas else ""
     sound_digest = hashlib.sha256((options.sound / "sound.jsonl").read_bytes()).hexdigest()
     run |= {"hours": round(sound.hours, 2), "deltas_sha256": digest, "sound_sha256": sound_digest, "history": history}
@@ -210,6 +212,7 @@ def main() -> None:
     parser.add_argument("--batch", type=int, default=64)
     parser.add_argument("--rate", type=float, default=1.5e-3)
     parser.add_argument("--drop", type=float, default=0.1)
+    parser.add_argument("--loud", action="store_true", help="more of the loud noise")
     parser.add_argument("--seed", type=int, default=0)
     train(parser.parse_args())
 

@@ -27,6 +27,7 @@ from extractor.speech.model import SpeechModel, load_model
 from extractor.speech.recognize import recognize
 from extractor.speech.transcript import Transcript
 from training.exam import Item, dictations, everyday, human, nothing
+from training.prompts import prompts
 from training.score import Score, align, normal, score, stray_stops, trade_words
 
 KINDS = ("plain", "adapted")
@@ -133,7 +134,7 @@ def main() -> None:
     options = parser.parse_args()
     options.out.mkdir(parents=True, exist_ok=True)
     trade = trade_words()
-    items = human(options.out / "human") + nothing(options.out) + everyday(options.out)
+    items = human(options.out / "human") + prompts(options.out / "human") + nothing(options.out) + everyday(options.out)
     items += dictations(options.out, options.notes, tuple(options.noises))
     models = {"plain": load_model(plain=True), "adapted": load_model()}
     heard = hear(items, options.out, models)

@@ -28,12 +28,11 @@ from typing import Any
 import numpy as np
 import soundfile
 import torch
-import torch.nn.functional as F
 from tokenizers import Tokenizer
 from torch import Tensor
 
 from extractor.speech.weights import packaged_weights, side_files
-from training.numerals import WORDS
+from training.loss import IGNORED, Made, Pull, losses, token_weights
 from training.rooms import lay_over, reverberate, room_noise, through_microphone
 from training.whisper import (
     ENGLISH,
@@ -46,19 +45,20 @@ from training.whisper import (
     TIME_0,
     TRANSCRIBE,
     Whisper,
-    features,
     mel_filters,
 )
 
 WINDOW = 30 * RATE
-IGNORED = -100
-LEVELS: tuple[Callable[[Random], float], ...] = (
+Levels = tuple[Callable[[Random], float], ...]
+LEVELS: Levels = (
     lambda draw: 60.0,
     lambda draw: draw.uniform(0, 12),
     lambda draw: draw.uniform(4, 14),
     lambda draw: draw.uniform(10, 30),
 )
 """Decibels of noise below the voice, each as often as the others: none to speak of, loud, middling, quiet."""
+LOUD: Levels = (*LEVELS, lambda draw: draw.uniform(-1, 8))
+"""The same, and as often one that is hard for people, too."""
 
 
 @dataclass
@@ -156,14 +156,13 @@ def example(
     window.tokens = [*before, *start, *answer][:-1]
     labels = [IGNORED] * (len(before)) + [NO_SPEECH if silent else ENGLISH] + [IGNORED] * (len(start) - 2)
     window.labels = [*labels, *answer]
+    if row and not any(text for (text, _, _), _ in row):  # nobody wrote down what is said
+        window.labels = [IGNORED] * len(window.labels)
     window.tokens, window.labels = window.tokens[:448], window.labels[:448]
     return window
 
 
-Made = tuple[Tensor, Tensor, Tensor, Tensor, Tensor]
-
-
-def batch(windows: list[Window], sound: Sound, draw: Random, *, noisy: bool) -> Made:
+def batch(windows: list[Window], sound: Sound, draw: Random, *, noisy: bool, levels: Levels = LEVELS) -> Made:
     """Sound (with rooms and noise), the same sound without them, tokens, labels, and which rows are of the trade."""
     device = sound.samples.device
     x = torch.zeros(len(windows), WINDOW, device=device)
@@ -176,7 +175,7 @@ def batch(windows: list[Window], sound: Sound, draw: Random, *, noisy: bool) -> 
     if noisy:
         x = through_microphone(reverberate(x, 0.35), 0.35)
         noise = room_noise(len(windows), WINDOW, chatter(sound, *x.shape, draw), str(device))
-        decibels = torch.tensor([[draw.choice(LEVELS)(draw)] for _ in windows], device=device)
+        decibels = torch.tensor([[draw.choice(levels)(draw)] for _ in windows], device=device)
         quiet = torch.tensor([[0.0 if w.pieces else 1.0] for w in windows], device=device)
         x = lay_over(x, noise, decibels) * (1 - quiet) + quiet * noise * 10 ** -draw.uniform(0.5, 3)
         clean = clean * (1 - quiet) + quiet * x
@@ -197,39 +196,6 @@ def chatter(sound: Sound, rows: int, length: int, draw: Random) -> Tensor:
     return found
 
 
-def token_weights(tokenizer: Tokenizer, count: int, heavier: float) -> Tensor:
-    """Weight of each token in the loss: numbers weigh more, since few words say so much."""
-    found = torch.ones(count)
-    for token in range(EOT):
-        text = tokenizer.decode([token]).strip().lower()
-        if text.isdigit() or text in WORDS or text in ("hundred", "point"):
-            found[token] = heavier
-    return found
-
-
-def losses(
-    model: Whisper, filters: Tensor, made: Made, drop: float, hold: float, weights: Tensor | None = None
-) -> Tensor:
-    """Cross-entropy, and on everyday rows the divergence from what the plain model makes of the clean sound."""
-    x, clean, tokens, labels, trade = made
-    rows = ~trade
-    held = hold > 0 and bool(rows.any())
-    mel = features(x, filters).to(torch.bfloat16)  # in full precision, whatever the model runs in
-    unspoilt = features(clean[rows], filters).to(torch.bfloat16) if held else mel
-    with torch.autocast("cuda", torch.bfloat16):
-        logits = model.decode(tokens, model.encode(mel, drop), drop).float()
-        loss = F.cross_entropy(logits.flatten(0, 1), labels.flatten(), weight=weights, ignore_index=IGNORED)
-        if held:
-            model.on = False
-            with torch.no_grad():
-                plain = model.decode(tokens[rows], model.encode(unspoilt)).float().log_softmax(-1)
-            model.on = True
-            mine = logits[rows].log_softmax(-1)
-            apart = (plain.exp() * (plain - mine)).sum(-1)
-            loss = loss + hold * apart[labels[rows] != IGNORED].mean() * rows.float().mean()
-    return loss
-
-
 def train(options: argparse.Namespace) -> None:
     """The whole run."""
     torch.manual_seed(options.seed)
@@ -242,6 +208,10 @@ def train(options: argparse.Namespace) -> None:
     sound = read_sound(options.sound, "cuda")
     filters = mel_filters(options.filters).to("cuda")
     model = Whisper(blob)
+    if options.onto:
+        model.take_in(dict(np.load(options.onto)))
+    pull = Pull(options.answer, options.hold, options.hold_states, options.hold_everyone)
+    levels = LOUD if options.loud else LEVELS
     rank_parts = [
         (options.rank, ("decoder/",)),
         (options.encoder_rank, tuple(f"encoder/layer_{i}/" for i in range(options.encoder_from, 6))),
@@ -269,7 +239,7 @@ def train(options: argparse.Namespace) -> None:
     def watch() -> float:
         with torch.no_grad():
             found = [
-                losses(model, filters, batch(watched[i : i + 32], sound, Random(i), noisy=noisy), 0, 0)
+                losses(model, filters, batch(watched[i : i + 32], sound, Random(i), noisy=noisy), 0, Pull())
                 for i in range(0, len(watched), 32)
                 for noisy in (False, True)
             ]
@@ -293,8 +263,9 @@ def train(options: argparse.Namespace) -> None:
                 sound,
                 draw,
                 noisy=True,
+                levels=levels,
             )
-            loss = losses(model, filters, made, options.drop, options.hold, weights)
+            loss = losses(model, filters, made, options.drop, pull, weights)
             optimizer.zero_grad()
             loss.backward()
             torch.nn.utils.clip_grad_norm_(trained, 1.0)
@@ -320,7 +291,7 @@ def train(options: argparse.Namespace) -> None:
     run = {
         k: str(v) if isinstance(v, Path) else v
         for k, v in vars(options).items()
-        if k not in ("model", "tokenizer", "filters", "sound", "out", "hints")
+        if k not in ("model", "tokenizer", "filters", "sound", "out", "hints", "onto")
     }
     run |= {
         "hours": round(sound.hours, 2),
@@ -360,6 +331,11 @@ def main() -> None:
     parser.add_argument(
         "--hold", type=float, default=1.0, help="weight of staying with the plain model on everyday speech"
     )
+    parser.add_argument("--answer", type=float, default=1.0, help="weight of the words said")
+    parser.add_argument("--hold-states", type=float, default=0.0, help="the same of the encoder's states")
+    parser.add_argument("--hold-everyone", action="store_true", help="hold sentences of the trade so, too")
+    parser.add_argument("--loud", action="store_true", help="more of the loud noise")
+    parser.add_argument("--onto", type=Path, help="deltas.npz that is taken into the weights before, for good")
     parser.add_argument("--encoder-share", type=float, default=0.5, help="how much of the encoder's deltas is kept")
     parser.add_argument("--decoder-share", type=float, default=0.8)
     parser.add_argument("--start", type=Path, help="deltas.npz of a run to go on from; its ranks must be the same")

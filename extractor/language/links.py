@@ -184,6 +184,8 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
         return _plain_denial(words, a, b, gap, lexicon)
     if not gap.cue or gap.ends > 3:
         return not gap.cue and _second_look(words, a, b, gap, lexicon)
+    if words[b.start - 1] == "no." and b.bare and not a.bare:
+        return False  # 'nineteen millimeters. No. 5. Graft thawed.': the next of a list
     counted = b.unit is None and follows_noun(words, b.end, lexicon)
     if _other_size(words, gap, b, lexicon) or _turned_to(words, a.end, b.start, lexicon):
         return False

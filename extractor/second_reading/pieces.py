@@ -7,9 +7,11 @@ the next piece, asked once, therefore tell how near every number and every known
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from faster_whisper.tokenizer import Tokenizer
+from tokenizers import Tokenizer as Encoder
 
 from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import Grammar
@@ -50,8 +52,16 @@ class Pieces:
         return tuple(sorted(found, key=lambda word: (-found[word], word)))
 
 
-def pieces_of(grammar: Grammar, tokenizer: Tokenizer) -> Pieces:
-    """Cut the numbers and the grammar's words into the decoder's pieces."""
+@lru_cache(maxsize=2)
+def pieces_of(grammar: Grammar, encoder: Encoder, language: str) -> Pieces:
+    """Cut the numbers and the grammar's words into the decoder's pieces; kept, since it takes as long as a note.
+
+    Args:
+        grammar: the packs in force.
+        encoder: the recognizer's own (`SpeechModel.whisper.hf_tokenizer`).
+        language: code of the language spoken.
+    """
+    tokenizer = Tokenizer(encoder, True, task="transcribe", language=language)
     said = (written(float(n), figures=False) for n in NUMBERS)
     numbers: dict[int, tuple[int, ...]] = {}
     for value, words in zip(NUMBERS, said, strict=True):

@@ -111,8 +111,9 @@ def score_slots(
     """
     words = transcript.words
     found: list[Odds] = []
-    tokenizer = Tokenizer(model.whisper.hf_tokenizer, True, task="transcribe", language=transcript.language or "en")
-    known = pieces_of(grammar, tokenizer) if any(slot.ask for slot in slots) else Pieces({}, {})
+    encoder, language = model.whisper.hf_tokenizer, transcript.language or "en"
+    tokenizer = Tokenizer(encoder, True, task="transcribe", language=language)
+    known = pieces_of(grammar, encoder, language) if any(slot.ask for slot in slots) else Pieces({}, {})
     ear = packaged_ear() if model.taught else None
     for stretch in stretches(slots, transcript):
         first, last = words[stretch.first], words[stretch.last - 1]

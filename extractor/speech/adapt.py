@@ -18,7 +18,8 @@ from extractor.errors import ModelError
 from extractor.speech.weights import add_low_rank
 
 NAME = "deltas.npz"
-SHA256 = "365848333717e2bf5e49d49d76a4fcebbeed12bbcc4f320385bb45f888e0a2c3"
+SHA256 = "0b603f64b614d23613ad94555468976196093507b4945de6ea265c50402f308f"
+SCALES = "|scales"
 Factors = tuple[NDArray[np.floating], NDArray[np.floating]]
 
 
@@ -48,6 +49,8 @@ def verify(data: bytes) -> None:
 def read_deltas(data: bytes) -> dict[str, Factors]:
     """Weight name to its factors: A (rank x inputs) and B (outputs x rank).
 
+    A factor is kept as it is, or in whole numbers of eight bits with a scale for each of its ranks.
+
     Raises:
         ModelError: when the file is no set of deltas or a factor lacks its partner.
     """
@@ -55,12 +58,18 @@ def read_deltas(data: bytes) -> dict[str, Factors]:
         with np.load(io.BytesIO(data), allow_pickle=False) as arrays:
             found = {name: arrays[name] for name in arrays.files}
         names = sorted(name.removesuffix("|A") for name in found if name.endswith("|A"))
-        deltas = {name: (found.pop(f"{name}|A"), found.pop(f"{name}|B")) for name in names}
+        deltas = {name: (_factor(found, f"{name}|A"), _factor(found, f"{name}|B").T) for name in names}
     except (ValueError, KeyError, OSError, EOFError, zipfile.BadZipFile) as error:
         raise ModelError("the recognizer's trade words are damaged; install again, or use --plain") from error
     if found or not deltas:
         raise ModelError("the recognizer's trade words are incomplete; install again, or use --plain")
     return deltas
+
+
+def _factor(found: dict[str, NDArray[np.floating]], key: str) -> NDArray[np.floating]:
+    matrix, scales = found.pop(key), found.pop(f"{key}{SCALES}", None)
+    rows = matrix.T if key.endswith("B") else matrix
+    return rows if scales is None else rows.astype(np.float32) * scales.astype(np.float32)[:, None]
 
 
 def adapt(weights: bytearray) -> None:

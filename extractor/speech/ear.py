@@ -23,7 +23,7 @@ from extractor.errors import ModelError
 from extractor.speech.spelling import ALPHABET, codes
 
 NAME = "ear.npz"
-SHA256 = "27325a07df3feb997e404bc84635a68c7a657611b95705ba50def662c78aadd3"
+SHA256 = "0745080a26135b4e385936f6ee34e0afdea52e05250c8d1426144b97db635cc0"
 Array = NDArray[np.float32]
 NEVER = -1e30
 STATES_A_SECOND = 50

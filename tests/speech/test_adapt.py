@@ -40,6 +40,21 @@ def test_a_factor_without_its_partner_is_refused(names: list[str]) -> None:
         adapt.read_deltas(file.getvalue())
 
 
+def test_a_factor_in_bytes_is_what_its_scales_make_of_it() -> None:
+    draw = np.random.default_rng(0)
+    a, b = draw.normal(size=(3, 8)), draw.normal(size=(5, 3))
+    file = io.BytesIO()
+    arrays: dict[str, np.ndarray] = {}
+    for side, matrix, ranks in (("A", a, a), ("B", b, b.T)):
+        scales = (np.abs(ranks).max(1) / 127).astype(np.float16)
+        whole = np.rint(ranks / scales[:, None].astype(float)).astype(np.int8)
+        arrays |= {f"x|{side}": whole if matrix is ranks else whole.T, f"x|{side}|scales": scales}
+    np.savez(file, **arrays)
+    (read,) = adapt.read_deltas(file.getvalue()).values()
+    for found, wanted in zip(read, (a, b), strict=True):
+        np.testing.assert_allclose(found, wanted, atol=np.abs(wanted).max() / 127)
+
+
 def test_weights_move_by_the_product_of_the_factors_and_others_stay(deltas: dict[str, adapt.Factors]) -> None:
     plain = packaged_weights()
     before = bytes(plain)
