@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from extractor.language import links
+from extractor.language.gaps import SENTENCE_ENDS, read_gap
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import confusable, spelled
 from extractor.language.quantity_words import QuantityWords
@@ -118,7 +119,7 @@ def renamed(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords
     while opens - 1 > a.end and len(words[opens - 1]) == 1 and words[opens - 1].isalpha():
         opens -= 1
         text = words[opens].upper() + text
-    gap = links.read_gap(words, a.end, opens, lexicon)
+    gap = read_gap(words, a.end, opens, lexicon)
     if not gap.cue or gap.before or gap.after or len(text) != len(a.text) or not text[-1:].isdigit():
         return None
     return replace(a, end=b.end, number_start=opens, number_end=b.number_end, text=text)
@@ -190,7 +191,7 @@ def hedged_units(words: Sequence[str], measures: list[Measure]) -> list[Measure]
     ready = list(measures)
     unit, end = None, 0
     for i, measure in enumerate(ready):
-        if any(words[k] in links.SENTENCE_ENDS for k in range(end, measure.start)):
+        if any(words[k] in SENTENCE_ENDS for k in range(end, measure.start)):
             unit = None
         if measure.bare and measure.maybe and measure.low is not None and measure.high is not None and unit:
             if measure.end >= len(words) or not words[measure.end][:1].isalnum():

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from extractor.language.gaps import SENTENCE_ENDS, Gap, read_gap
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import atom_at
 from extractor.language.quantity_words import QuantityWords
@@ -28,7 +29,6 @@ MOST_LOOK = 6
 MOST_SAME = 4
 """Words said before a number and again before its correction, at most: 'for four weeks, no, for six'."""
 STOPS = frozenset({",", ".", "?", "!", ";", ":", "-"})
-SENTENCE_ENDS = frozenset({".", "?", "!", ";", "\n", ":"})
 BENT = ("of", "flexion")
 TRIPLE_SIGNS = frozenset({"to", "-"})
 PRODUCT_SIGNS = frozenset({"by", "x", "*"})
@@ -37,50 +37,6 @@ LONGEST_BY = 8
 OTHER_SIGNS = frozenset({"times", "on"})
 """Said for 'by' between two lengths of which the first is no smaller: 'twenty-two on eleven millimeters'."""
 RANGE_SORTS = frozenset({QUANTITY, "grade", "age", "gauge"})
-
-
-@dataclass(frozen=True)
-class Gap:
-    """What stands between two measures.
-
-    Attributes:
-        cue: "strong", "weak" or "" for no word of correction.
-        before: words in no list before the first cue.
-        after: words in no list after it.
-        ends: sentence ends.
-        stop: whether the last token is punctuation or a listed word, not a free one.
-    """
-
-    cue: str
-    before: tuple[str, ...]
-    after: tuple[str, ...]
-    ends: int
-    stop: bool
-
-
-def read_gap(words: Sequence[str], start: int, end: int, lexicon: QuantityWords) -> Gap:
-    """Read the tokens `[start, end)` between two measures."""
-    before: list[str] = []
-    after: list[str] = []
-    cue, ends, stop, k = "", 0, True, start
-    while k < end:
-        word = words[k]
-        if not word[:1].isalnum() and not word.startswith("'"):
-            ends += word in SENTENCE_ENDS
-            k, stop = k + 1, True
-            continue
-        found, filler = lexicon.correction.at(words, k), lexicon.filler.at(words, k)
-        if found and found[1] <= end and not (filler and filler[1] > found[1]):
-            cue = "weak" if found[0] == "weak" and cue != "strong" else "strong"
-            k, stop = found[1], True
-        elif filler and filler[1] <= end:
-            if not cue and words[k] in lexicon.dimension:
-                before.append(word)
-            k, stop = filler[1], True
-        else:
-            (after if cue else before).append(word)
-            k, stop = k + 1, False
-    return Gap(cue, tuple(before), tuple(after), ends, stop)
 
 
 def same_kind(a: Measure, b: Measure) -> bool:
@@ -184,10 +140,8 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
         return _plain_denial(words, a, b, gap, lexicon)
     if not gap.cue or gap.ends > 3:
         return not gap.cue and _second_look(words, a, b, gap, lexicon)
-    if words[b.start - 1] == "no." and b.bare and not a.bare:
-        return False  # 'nineteen millimeters. No. 5. Graft thawed.': the next of a list
     counted = b.unit is None and follows_noun(words, b.end, lexicon)
-    if _other_size(words, gap, b, lexicon) or _turned_to(words, a.end, b.start, lexicon):
+    if _is_next(words, a, b) or _other_size(words, gap, b, lexicon) or _turned_to(words, a.end, b.start, lexicon):
         return False
     if gap.before:
         after = words[b.end] if b.end < len(words) else "."
@@ -205,6 +159,11 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     if gap.stop and not gap.ends and words[b.start - 1] not in ("the", "a", "an"):
         return True
     return gap.after[0] in lexicon.look_again and near(a, b)
+
+
+def _is_next(words: Sequence[str], a: Measure, b: Measure) -> bool:
+    """'Nineteen millimeters. No. 5. Graft thawed.': the next of a list."""
+    return words[b.start - 1] == "no." and b.bare and not a.bare
 
 
 def _second_look(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:

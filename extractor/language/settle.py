@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.language import links
+from extractor.language.gaps import read_gap
 from extractor.language.measure import Measure
 from extractor.language.quantity_words import QuantityWords
 from extractor.language.units import unit_words
@@ -238,7 +239,7 @@ def _unit_corrected(words: Sequence[str], measure: Measure, limit: int, lexicon:
         unit = unit_words().at(words, k, False)
         if unit is None:
             continue
-        gap = links.read_gap(words, measure.end, k, lexicon)
+        gap = read_gap(words, measure.end, k, lexicon)
         if (
             not gap.cue
             or gap.before

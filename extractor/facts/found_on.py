@@ -1,0 +1,185 @@
+"""Which structures a finding is said of: in its clause, before it, after it, or by what the talk is about."""
+
+from __future__ import annotations
+
+from extractor.facts.case import Case, distance
+from extractor.grammar.rules import Rule
+from extractor.language.clause_words import DETERMINERS, FINITE
+from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
+
+ATTRIBUTIVE = frozenset({"a", "an", "with", "no", "normal", "complete", "partial", "of"})
+GROUPS = {
+    "menisci": ("medial-meniscus", "lateral-meniscus"),
+    "cruciates": ("acl", "pcl"),
+}
+"""Words that stand for two structures."""
+PARTS_OF_MENISCUS = ("_horn", "body")
+SUBJECTS = frozenset({"it", "this", "they", "these", "both"})
+"""Words for what the sentence before is about."""
+OF_SIDE = frozenset({"meniscus", "femoral-condyle", "tibial-plateau"})
+"""Words for a structure of the compartment last named."""
+MENISCI = frozenset({"medial-meniscus", "lateral-meniscus"})
+OF_MENISCUS = frozenset({"tear", "deficiency"})
+"""What is found of a meniscus where only a compartment is named."""
+
+
+def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[tuple[str | None, Concept | None]]:
+    """The structures that a finding is said of, each with the word that names it; none where it is of no structure."""
+    wanted = dict(rule.fields).get("structure")
+    if wanted is None:
+        return [(None, None)]
+    if not wanted.startswith("<"):
+        return [(wanted, None)]
+    list_name = wanted.strip("<>!")
+    said = case.within(list_name, clause.start, clause.end)
+    own = [c for c in said if _suits(rule, c)]
+    if not own and said:
+        return []
+    if not own:
+        sentence = case.sentence(clause.start)
+        near = [c for c in case.within(list_name, sentence.start, clause.start) if _suits(rule, c)]
+        own = near[-1:]
+        if own and _ruled_out(case, own[0], clause):
+            own = _meant_instead(case, own[0], sentence)
+        places = case.within("compartment", clause.start, trigger.start)
+        if rule.value == "intact" and any(_is_place(case, c) for c in places):
+            return []  # '..., lateral compartment clean' says nothing of what was named before
+        if not own and rule.value != "intact":
+            own = _ahead(case, rule, list_name, clause, sentence)
+        if not own and rule.value == "intact":
+            own = _told_of(case, rule, list_name, clause)
+        if not own and wanted.endswith("!"):
+            own = _in_hand(case, rule, list_name, clause.start)
+        if rule.value == "tear" and _is_meniscal(case, clause):
+            own = [c for c in own if c.name in MENISCI or c.name in ("meniscus", "menisci")]
+        own = _other_side(case, rule, own, trigger)
+    own = _group(case, own, trigger)
+    return [(name, c) for c in own for name in expanded(case, c)]
+
+
+def _ruled_out(case: Case, c: Concept, clause: Span) -> bool:
+    """'It is not the medial meniscus | that is torn': what a clause before denies without saying what of it."""
+    told = case.clause(c.start)
+    return told != clause and case.assertion(c.start).negated and not case.within("finding", told.start, told.end)
+
+
+def _meant_instead(case: Case, c: Concept, sentence: Span) -> list[Concept]:
+    """'... | but the lateral': the structure, or the other side of the one ruled out, behind a 'but'."""
+    but = next((i for i in range(c.end, sentence.end) if case.words[i] == "but"), sentence.end)
+    named = case.within("structure", but, sentence.end)
+    sides = case.within("compartment", but, sentence.end)
+    if named or not sides or c.name not in MENISCI:
+        return named[:1]
+    return [Concept("structure", f"{sides[0].name}-meniscus", sides[0].start, sides[0].end)]
+
+
+def _is_meniscal(case: Case, clause: Span) -> bool:
+    """Whether the part said to be torn is one that only a meniscus has: 'a tear in the posterior horn'."""
+    return any(c.name.endswith(PARTS_OF_MENISCUS) for c in case.within("region", clause.start, clause.end))
+
+
+def _ahead(case: Case, rule: Rule, list_name: str, clause: Span, sentence: Span) -> list[Concept]:
+    """The structure named after the finding: 'grade two change, by its look, was noted on the medial plateau'."""
+    said = case.within(list_name, clause.end, sentence.end)
+    between = said and case.within("finding", clause.end, said[0].start)
+    if not said or between or not _suits(rule, said[0]):
+        return []
+    return [] if case.within("finding", said[0].start, case.clause(said[0].start).end) else said[:1]
+
+
+def _told_of(case: Case, rule: Rule, list_name: str, clause: Span) -> list[Concept]:
+    """'The ACL was examined. It was intact.': what a sentence that opens so is about, as the one before has it.
+
+    'The ACL looked lax, but that is only the sag. In flexion it is taut': what was disproved is no finding of its own.
+    """
+    sentence = case.sentence(clause.start)
+    before = case.note.segments.sentences[max(0, sentence.number - 1)]
+    disproved = bool(case.within("disproved", before.start, before.end))
+    opens = case.words[clause.start + (case.words[clause.start] in {"and", "but"})]
+    if not sentence.number or not {case.words[sentence.start], *([opens] if disproved else ())} & SUBJECTS:
+        return []
+    named = case.within(list_name, before.start, before.end)
+    leads = named and DETERMINERS.issuperset(case.words[before.start : named[0].start])
+    found = not disproved and case.within("finding", before.start, before.end)
+    return named if leads and not found and all(_suits(rule, c) for c in named) and len(named) == 1 else []
+
+
+def _other_side(case: Case, rule: Rule, own: list[Concept], trigger: Concept) -> list[Concept]:
+    """'Over to the lateral side, where there was a tear': a compartment gone to later tells which meniscus is meant."""
+    if own and own[0].name not in MENISCI:
+        return own
+    floor = own[0].end if own else case.sentence(trigger.start).start
+    gone_to = [c for c in case.within("compartment", floor, trigger.start) if _is_place(case, c)]
+    if not gone_to:
+        return own
+    name = f"{gone_to[-1].name}-meniscus"
+    there = Concept("structure", name, gone_to[-1].start, gone_to[-1].end)
+    return [there] if name in MENISCI and _suits(rule, there) and rule.value in OF_MENISCUS else own
+
+
+def _is_place(case: Case, c: Concept) -> bool:
+    """Whether a compartment word says where one is: 'laterally', 'the lateral side', 'the medial (one) was torn'."""
+    after = case.words[c.end : c.end + 1]
+    subject = case.words[c.start - 1 : c.start] == ["the"] and bool(FINITE & set(after))
+    return subject or case.words[c.start].endswith("ly") or after in (["side"], ["compartment"], ["one"])
+
+
+def _in_hand(case: Case, rule: Rule, list_name: str, before: int) -> list[Concept]:
+    """The structure last named that the rule may be about, passing over those found intact."""
+    for c in case.backwards(list_name, before, 0):
+        keys = case.clause_keys[case.clause(c.start).number]
+        if (
+            _suits(rule, c)
+            and "finding:intact" not in keys
+            and case.assertion(c.start).mood not in {"history", "withdrawn"}
+        ):
+            return [c]
+    return []
+
+
+def _suits(rule: Rule, concept: Concept) -> bool:
+    return not rule.of or concept.key in rule.of
+
+
+def _group(case: Case, structures: list[Concept], trigger: Concept) -> list[Concept]:
+    """The structures joined to the one nearest to the finding; 'A and B were intact' has both."""
+    if len(structures) < 2:
+        return structures
+    nearest = _subject(case, structures, trigger)
+    i = structures.index(nearest)
+    first = last = i
+    while first > 0 and _joined(case, structures[first - 1], structures[first]):
+        first -= 1
+    while last < len(structures) - 1 and _joined(case, structures[last], structures[last + 1]):
+        last += 1
+    return structures[first : last + 1]
+
+
+def _subject(case: Case, structures: list[Concept], trigger: Concept) -> Concept:
+    """What a finding is said of: what stands before it ('the ACL was intact'), or after 'an intact', 'a tear of'."""
+    before = [c for c in structures if c.end <= trigger.start]
+    after = [c for c in structures if c.start >= trigger.end]
+    lead = case.words[trigger.start - 1] if trigger.start else ""
+    follow = case.words[trigger.end] if trigger.end < len(case.words) else ""
+    attributive = lead in ATTRIBUTIVE or follow in {"of", "in", "to"}
+    between = before and case.within("finding", before[-1].end, trigger.start)
+    if after and (attributive or not before or between):
+        return after[0]
+    return before[-1] if before else min(structures, key=lambda c: distance(c, trigger.start))
+
+
+def _joined(case: Case, left: Concept, right: Concept) -> bool:
+    return all(
+        w in {",", "and", "or", "the", "both", "/", "as", "well", "an", "a"} for w in case.words[left.end : right.start]
+    )
+
+
+def expanded(case: Case, c: Concept) -> tuple[str, ...]:
+    """The structures that a word stands for: both of 'menisci', and the meniscus of the compartment last named."""
+    if c.name in GROUPS:
+        return GROUPS[c.name]
+    if c.name in OF_SIDE:
+        side = case.last("compartment", c.end)
+        return (f"{side.name}-{c.name}",) if side and side.name in {"medial", "lateral"} else (c.name,)
+    return (c.name,)
