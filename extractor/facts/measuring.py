@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from extractor.facts.case import Case
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import BARE, NumberRules
-from extractor.facts.slots import Candidate, Slot, find_slots, things_near
+from extractor.facts.slots import RULER, Candidate, Slot, find_slots, things_near
 from extractor.facts.wanted import is_said_to_be_same, is_set_against
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
@@ -228,7 +228,7 @@ def _another_named(case: Case, before: Claim, q: Quantity) -> bool:
     """'I usually make the plugs nine ... the posterior socket | I drilled it to eight': another thing, right before."""
     clause = case.clause(q.number_start)
     opens = case.note.segments.clauses[max(0, clause.number - 1)].start
-    named = case.within("thing", max(opens, before.slot.quantity.end), q.start)
+    named = [c for c in case.within("thing", max(opens, before.slot.quantity.end), q.start) if c.name != RULER]
     return bool(named) and before.thing is not None and named[-1].key != before.thing.concept.key
 
 

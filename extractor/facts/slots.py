@@ -26,12 +26,15 @@ EARLIER = 4
 """So many different ones are taken from before its sentence."""
 ATTRIBUTE = 3
 """Words from a size to the noun it stands before, at most: 'a six centimeter long incision'."""
-SAYS_NO_MORE = frozenset({
-    "about", "exactly", "that", "is", "it", "'s", "came", "comes", "come", "out", "at", "to", "measured", "measures",
-    "reads", "read", "was", "i", "we", "make", "made", "get", "got", "call", "called", "okay", "right", "so", "and",
-    "now", "there", ",",
+SAYS_NO_MORE = frozenset(
+    {"about", "exactly", "that", "is", "it", "'s", "okay", "right", "so", "and", "now", "there", ","}
+)
+"""Words before a number that say nothing of what it is."""
+READS = frozenset({
+    "came", "comes", "come", "out", "at", "to", "measured", "measures", "reads", "read", "was", "i", "we", "make",
+    "made", "get", "got", "call", "called",
 })  # fmt: skip
-"""Words that only lead up to a number, and leave to the sentence before what it is of: 'It came out at'."""
+"""... and those that only lead up to it where a sentence opens: 'It came out at'."""
 REMARK = 5
 """Words of a remark before a number that stands alone, at most: 'hold on, nine millimeters'."""
 RULER = "ruler"
@@ -128,7 +131,10 @@ def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     """A sentence that is nothing but a quantity, or answers a question, also takes the one before as its words."""
     if first.start < sentence.start:
         sentence = case.sentence(first.start)  # 'It came out at seventeen. Sorry. Eighteen.'
-    lead = [w for w in case.words[_remark(case, sentence, first) : first.start] if w not in SAYS_NO_MORE]
+    said = case.words[_remark(case, sentence, first) : first.start]
+    lead = [w for w in said if w not in SAYS_NO_MORE]
+    if {",", "there"}.isdisjoint(case.words[sentence.start : first.start]):
+        lead = [w for w in lead if w not in READS]
     tail = [w for w in case.words[first.end : sentence.end] if w.isalpha()]
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     asked = sentence.number > 0 and case.words[before.end - 1] == "?"

@@ -95,13 +95,19 @@ def _placed_in_time(
         cue = here.cue if here.cue is not None else clause.start
         said = words[clause.start : clause.end]
         when = said[0] == "when" and (TIMES & set(said) or any(c.key == "aside:kin" for c in inside[clause.number]))
-        over_there = words[after.start : after.start + 1] in THERE or words[after.start : after.start + 2] in THERE
+        over_there = _points_there(words, after.start)
         told = {c.list for c in inside[after.number]}
         listed = words[after.start] == "and" and cue < clause.start and not verbal(words, clause)
         object_too = words[after.start : after.start + 2] in ALSO and not verbal(words, after) and "finding" not in told
         listed = (listed or (object_too and bool(told & DEEDS))) and not OURS & set(words[after.start : after.end])
         if when or over_there or listed:
             _set(found, after, "history", cue)
+
+
+def _points_there(words: list[str], start: int) -> bool:
+    """'And there we drilled', and not 'and there was a gap', which tells of what is here."""
+    ends = next((start + n for n in (2, 1) if words[start : start + n] in THERE), None)
+    return ends is not None and words[ends : ends + 1] not in (["is"], ["was"], ["were"], ["are"], ["'s"])
 
 
 def _dated_behind(

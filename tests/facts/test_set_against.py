@@ -26,7 +26,7 @@ def told(text: str, what: str) -> set[tuple[object, bool]]:
         ("On the label the graft is nine millimeters wide. It measured ten millimeters wide.", "graft.width", 9, 10),
         ("According to the box the graft is nine millimeters wide. I measured ten millimeters in width.",
          "graft.width", 9, 10),
-        ("Referral letter: the lesion is fifteen millimeters long. My ruler says the lesion is eleven long.",
+        ("Referral letter: the trochlea lesion is fifteen millimeters long. My ruler says the lesion is eleven long.",
          "lesion.length", 15, 11),
         ("The radiologist gives eighteen millimeters for the tear; with the hook along it I get thirteen.",
          "tear.length", 18, 13),
@@ -49,7 +49,11 @@ def test_a_number_set_against_anothers(text: str, what: str, other: int, ours: i
         ("The rim is not four millimeters.", "rim.width", set()),
         ("The rim is certainly not the four millimeters in the plan.", "rim.width", set()),
         ("The rim is four millimeters. Delete that, wrong patient.", "rim.width", set()),
-        ("The letter came today, and now the lesion is fifteen millimeters long.", "lesion.length", {(15, True)}),
+        (
+            "The letter came today, and now the lesion of the trochlea is fifteen millimeters long.",
+            "lesion.length",
+            {(15, True)},
+        ),
     ],
 )
 def test_what_is_set_against_nothing(text: str, what: str, expected: set[tuple[int, bool]]) -> None:
