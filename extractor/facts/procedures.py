@@ -38,7 +38,7 @@ def procedure_drafts(
     named = {d.fields["code"] for d in found if d.fields["status"] == "performed"}
     listed = _listed(case, found)
     known, with_found = Facts(facts), Facts([*facts, *found])
-    for rule in () if listed else sorted(rules, key=lambda rule: rule.name):
+    for rule in () if listed else rules:
         if rule.value in named or any(wanted.isdisjoint(case.keys) for wanted in rule.note):
             continue
         if rule.unless_note & case.keys or (rule.without_fact and with_found.first(rule.without_fact)):
