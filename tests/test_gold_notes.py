@@ -104,21 +104,21 @@ def test_own_notes(own: Score, kinds: tuple[str, ...], floor: float) -> None:
 @pytest.mark.parametrize(
     ("kinds", "floor"),
     [
-        (PRIMARY, 0.935),
-        (("laterality",), 0.985),
-        (("measurements",), 0.935),
-        (("sutures",), 0.928),
-        (("steps",), 0.961),
-        (("procedures",), 0.94),
-        (("findings",), 0.96),
-        (("plan",), 0.978),
+        (PRIMARY, 0.94),
+        (("laterality",), 0.99),
+        (("measurements",), 0.94),
+        (("sutures",), 0.937),
+        (("steps",), 0.964),
+        (("procedures",), 0.954),
+        (("findings",), 0.964),
+        (("plan",), 0.982),
     ],
     ids=lambda value: "-".join(value) if isinstance(value, tuple) and len(value) == 1 else None,
 )
 def test_notes_that_nobody_worked_on(kinds: tuple[str, ...], floor: float) -> None:
     """Floors a point below what was measured: the honest figure of the rules, to be raised and never to fall."""
     total = scored(UNREAD)
-    assert total.notes == 64
+    assert total.notes == 80
     assert total.f1(*kinds) >= floor
 
 
