@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from extractor.grammar.packs import Grammar
 from extractor.language.asserted import Assertion
@@ -13,7 +14,7 @@ from extractor.language.clauses import Segmentation, segment
 from extractor.language.commands import apply_commands
 from extractor.language.concepts import Concept
 from extractor.language.fragments import stops_within
-from extractor.language.lexicon import Lexicon, lexicon_of, subject_of
+from extractor.language.lexicon import Lexicon, lexicon_of, openers_of, subject_of
 from extractor.language.numbers import atom_at
 from extractor.language.pauses import with_lost_stops, without_stray_pauses
 from extractor.language.quantities import Quantity, read_quantities
@@ -91,7 +92,7 @@ def annotate(text: str, grammar: Grammar, repairs: Sequence[Repair] = ()) -> Not
 
     `repairs` are readings of misheard words that were decided by the sound (`extractor.second_reading`).
     """
-    heard = with_lost_stops(tokenize(text))
+    heard = with_lost_stops(tokenize(text), partial(openers_of, grammar))
     grammar = subject_of(heard.words, grammar)
     lexicon = lexicon_of(grammar)
     repaired, found = repair(heard, grammar, repairs)

@@ -107,3 +107,14 @@ def _about(grammar: Grammar) -> ConceptFinder:
     """Finds only the words of what the packs are about."""
     phrases = [p for p in _phrases(grammar) if p[1] == ABOUT]
     return ConceptFinder(phrases, {}, frozenset(), frozenset())
+
+
+OPENERS = frozenset({"action", "verb", "dimension"})
+"""Lists of what is done and measured: with a word of theirs a sentence may open, and none of them is a name."""
+
+
+@lru_cache(maxsize=8)
+def openers_of(grammar: Grammar) -> frozenset[str]:
+    """First words of all ways to say what is done and measured."""
+    ways = (way for name, entry in grammar.words if name in OPENERS for way in entry.spoken)
+    return frozenset(word.rstrip("~") for way in ways for word in way.split()[0].strip("()").split("/"))

@@ -7,6 +7,8 @@ they are also left out before and after words that only join.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from extractor.language.clause_words import MONTHS, WEEKDAYS
 from extractor.language.english import plain_words
 from extractor.language.numbers import atom_at
@@ -67,12 +69,12 @@ def without_stray_pauses(tokens: Tokens) -> Tokens:
     return out
 
 
-def with_lost_stops(tokens: Tokens) -> Tokens:
+def with_lost_stops(tokens: Tokens, of_trade: Callable[[], frozenset[str]] = frozenset) -> Tokens:
     """Set a full stop where a sentence opens with a capital and nothing ends the one before: '2 millimeters Now we'.
 
     A recognizer that hears stretch by stretch leaves the full stop out where a stretch ends. The stop has no characters
     of its own. Capitals of names, abbreviations and headings are no such places, nor is any in a note that says its
-    punctuation.
+    punctuation. A rare word may be a name, unless it is one of the trade's (`of_trade`, asked only then).
     """
     words, text, plain = tokens.words, tokens.text, plain_words()
     if words.count(SAID) >= LEAST:
@@ -88,7 +90,7 @@ def with_lost_stops(tokens: Tokens) -> Tokens:
         and words[i] not in NEVER_OPEN
         and len(words[i]) > 1
         and text[tokens.starts[i] + 1].islower()
-        and plain.get(words[i], 0.0) > COMMON
+        and (plain.get(words[i], 0.0) > COMMON or words[i] in of_trade())
     ]
     if not opens:
         return tokens

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from extractor.grammar.packs import load_grammar
+from extractor.language.annotate import annotate
 from extractor.language.pauses import with_lost_stops, without_stray_pauses
 from extractor.language.tokens import tokenize
 
@@ -68,3 +70,17 @@ def test_a_capital_after_nothing_opens_a_sentence(said: str, where: str) -> None
 )
 def test_other_capitals_open_none(said: str) -> None:
     assert with_lost_stops(tokenize(said)).words == tokenize(said).words
+
+
+def test_a_word_of_the_trade_opens_a_sentence_though_it_is_rare() -> None:
+    said = "white went through the front corner Trephinate the rim and go on"
+    names = with_lost_stops(tokenize(said)).words
+    assert "." not in names  # it may be a name
+    trade = with_lost_stops(tokenize(said), lambda: frozenset({"trephinate"})).words
+    assert trade[trade.index("trephinate") - 1] == "."
+
+
+def test_what_is_done_opens_a_sentence_in_a_whole_note() -> None:
+    grammar = load_grammar()
+    note = annotate("Right knee, meniscus transplant, same color at each corner Slide it in, it lies flat.", grammar)
+    assert note.words[note.words.index("slide") - 1] == "."
