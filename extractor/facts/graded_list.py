@@ -7,15 +7,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from extractor.facts.case import Case
+from extractor.facts.compartments import SURFACES
 from extractor.facts.draft import FactDraft
 from extractor.language.clauses import Span
 
 WORN = "chondral-lesion"
-SURFACES = frozenset({
-    "patella", "trochlea", "medial-femoral-condyle", "lateral-femoral-condyle", "medial-tibial-plateau",
-    "lateral-tibial-plateau",
-})  # fmt: skip
-"""Structures that have a grade of cartilage."""
 LEADS = frozenset({"is", "was", "a", "at", "the", "grade", ",", ":"})
 """Words between a surface and its grade."""
 OTHERS = ("finding", "action", "thing")
