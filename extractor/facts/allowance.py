@@ -10,8 +10,8 @@ from extractor.facts.draft import FactDraft
 from extractor.language.clauses import Span
 
 RULE = "cut as large as the defect"
-SPEAKER = frozenset({"i", "we", "my", "our", "graft", "it", "allograft", "was"})
-"""Whose cutting it is: the surgeon's, or this graft's. What others do is no allowance in force."""
+SPEAKER = frozenset({"i", "we", "my", "our", "it", "was"})
+"""Whose cutting it is: the surgeon's, or this graft's (`graft-said`). What others do is no allowance in force."""
 UNREAL = frozenset({"conditional", "considered", "planned"})
 
 
@@ -36,4 +36,5 @@ def exact_drafts(case: Case) -> list[FactDraft]:
 
 def _cut_by_us(case: Case, sentence: Span) -> bool:
     cutting = case.within("graft-role", sentence.start, sentence.end)
-    return bool(cutting) and not SPEAKER.isdisjoint(case.words[sentence.start : sentence.end])
+    ours = SPEAKER | case.grammar.plain_words("graft-said")
+    return bool(cutting) and not ours.isdisjoint(case.words[sentence.start : sentence.end])

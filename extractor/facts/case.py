@@ -23,7 +23,6 @@ from extractor.language.verbs import verbal
 
 OTHER_KNEE = Assertion("history")
 OTHER = frozenset({"other", "opposite", "contralateral"})
-KNEE = frozenset({"knee", "leg"})
 OF_BOTH = frozenset({"aside", "donor-side", "harvest-word", "joint-exam"})
 """Lists whose words beside 'the other knee' tell of this case too: it was compared, or the graft was taken there."""
 WHEN = frozenset({"when", "while", "back"})
@@ -38,7 +37,8 @@ UNREAL = frozenset({"history", "habit", "withdrawn"})
 IMAGINED = UNREAL | {"conditional"}
 """... and of which nothing is read that holds for the case as a whole."""
 THERE = frozenset({"in", "on", "across"})
-SIDES = frozenset({"side", "leg", "knee", "limb", "one"})
+SIDES = frozenset({"side", "one"})
+"""Plain words for the other knee, beside those of `limb-word`."""
 OWNING = frozenset({"the", "his", "her", "their"})
 """Between 'in' and the knee that it is."""
 LEAD = 24
@@ -71,6 +71,7 @@ class Case:
         self._lasting: dict[str, tuple[list[int], list[Concept]]] = {}
         self._number_starts = [q.start for q in note.quantities]
         self._final_starts = [q.number_start for q in note.quantities]
+        self._limb = note.grammar.plain_words("limb-word")
         self._elsewhere = self._other_knee() | elsewhere
         self._elsewhere |= self._over_there()
         self.keys = frozenset(c.key for c in note.concepts)
@@ -87,7 +88,7 @@ class Case:
         for c in self.by_list["uninvolved"]:
             own = {c.list for c in self.in_clause[self.clause(c.start).number]}
             said = set(self.words[c.start : c.end])
-            if said & OTHER and said & KNEE and own.isdisjoint(OF_BOTH):
+            if said & OTHER and said & self._limb and own.isdisjoint(OF_BOTH):
                 found.add(self.clause(c.start).number)
         across = [self._looked_across(c) for c in self.by_list["uninvolved"]]
         found |= {clause.number for clause in across if clause}
@@ -100,6 +101,7 @@ class Case:
         'There was a gap' tells of this case.
         """
         found: set[int] = set()
+        knees = SIDES | self._limb
         for clause in self.note.segments.clauses[1:]:
             before = clause.number - 1
             told = before in self._elsewhere or before in found or self._past_of_a_side(before)
@@ -110,7 +112,7 @@ class Case:
             nouned = at > 0 and said[at - 1] not in CONNECTORS and said[at + 1 : at + 2] != ["is"]
             nouned = nouned or (at > 0 and FINITE.isdisjoint(said[at + 1 : at + 2]))  # 'and there I used a long piece'
             nouned = nouned or (before not in found and self._fronts(before) and OF_NOW.isdisjoint(said))
-            if nouned or any(a == "that" and b in SIDES for a, b in zip(said, said[1:], strict=False)):
+            if nouned or any(a == "that" and b in knees for a, b in zip(said, said[1:], strict=False)):
                 found.add(clause.number)
         return frozenset(found)
 
@@ -140,7 +142,7 @@ class Case:
         joints = [c for c in self.in_clause[clause.number] if c.list == "joint"]
         near = any(other.start < c.end <= other.end + 1 for c in joints)
         there = at >= clause.start and self.words[at] in THERE
-        near = near or self.words[other.end - 1] in SIDES
+        near = near or self.words[other.end - 1] in SIDES | self._limb
         compared = any(c.key == "aside:compared" and c.start >= other.end for c in self.in_clause[clause.number])
         return clause if near and (there or compared) else None
 

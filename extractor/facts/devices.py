@@ -23,9 +23,10 @@ MOST_PARTS = 3
 FAR = 16
 """Tokens after a device in which 'a seven millimeter one' may stand for it."""
 JOIN = frozenset({
-    ",", ":", "of", "size", "measuring", "measured", "measures", "is", "was", "in", "sized", "with", "a", "an", "the",
-    "it", "diameter", "at", "about", "number", "has", "have", "had", "having", "'s",
+    ",", ":", "of", "is", "was", "in", "with", "a", "an", "the", "it", "at", "about", "has", "have", "had", "having",
+    "'s",
 })  # fmt: skip
+"""Plain words between a device and its size, beside those of `device-size-filler`."""
 SET_OFF = 10
 """Tokens from a device to a size set off behind it, at most."""
 ONE = frozenset({"one", "ones", "size"})
@@ -37,12 +38,11 @@ NO_COUNT = frozenset(
 """Between a number and a device these say that the number counts something else: 'one comes out the cannula'."""
 PARTED = ("of", "the")
 THOSE = frozenset({"the", "those", "these", "our", "my"})
-NOT_SIZE = frozenset({"long", "wide", "deep", "from", "apart", "in", "of", "sutures", "stitches"})
+NOT_SIZE = frozenset({"from", "in", "of"})
+"""Plain words behind a number that is no device's size, beside those of `no-device-size` and `extent-word`."""
 TECHNIQUE_BACK = 2
 """Sentences before in which the technique of counted implants may have been named."""
 IMPLANT = "all-inside-implant"
-LASTING = frozenset({"screw", "anchor", "button"})
-"""Implants that stay; what is removed of them was there before."""
 PASSIVE = frozenset({"was", "were", "is", "are", "then", "also", "both", "has", "been"})
 OUT_WITHIN = 4
 CLOSES = frozenset({",", ".", ";", "\n", "to", "over", "then", "through"})
@@ -62,9 +62,6 @@ STOP = frozenset(
         "into",
         "for",
         "on",
-        "wide",
-        "deep",
-        "long",
         "but",
         "so",
     }
@@ -106,7 +103,7 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
 
 def _taken_out(case: Case, device: Concept, sizes: list[Quantity]) -> bool:
     """'Femoral screw seven by twenty removed': an implant of before, which this operation took out."""
-    if device.name not in LASTING:
+    if device.key not in case.grammar.concepts_in("lasting"):
         return False
     end = max([device.end, *(q.end for q in sizes)])
     end += case.words[end : end + 2] in ([",", "was"], [",", "were"])
@@ -162,10 +159,11 @@ def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
     sizes: list[Quantity] = []
     count = None
     plural = case.words[device.end - 1].endswith("s")
+    stop = STOP | case.grammar.plain_words("extent-word")
     for q in case.numbers_before(device.start):
         at = min([device.start, *(s.start for s in sizes)])
         between = case.words[q.end : at]
-        if device.start - q.end > NEAR or any(w in STOP or w == "," for w in between if w != "by"):
+        if device.start - q.end > NEAR or any(w in stop or w == "," for w in between if w != "by"):
             break
         if case.clause(q.start) != case.clause(device.start) and case.within("action", q.end, at):
             break  # '... drilled eight millimeters | passed the graft button sits flat'
@@ -240,9 +238,10 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
     """'Cannula, ten millimeter, goes in'; 'a drill of six millimeter'; 'a screw, nine by twenty five'."""
     numbers = list(case.numbers(device.end, device.end + NEAR + 2))
     start = device.end
+    joins = JOIN | case.grammar.plain_words("device-size-filler")
     for q, after in zip(numbers, [*numbers[1:], None], strict=False):
         between = case.words[start : q.start]
-        if len(between) > NEAR or any(w not in JOIN for w in between):
+        if len(between) > NEAR or any(w not in joins for w in between):
             return []
         if after and q.dimension is None and q.product is None and only_fillers(case.words, q.end, after.start):
             start = after.start  # 'eight, well, eight and a quarter millimeters'
@@ -252,7 +251,7 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
         if not (q.dimension == "length" or (q.product is not None and q.dimension is None) or bare):
             return []
         told = bare or between[-1:] == ["of"]
-        if not told and case.words[q.end : q.end + 1] and case.words[q.end] in NOT_SIZE:
+        if not told and case.words[q.end : q.end + 1] and _of_no_device(case, case.words[q.end]):
             return []
         sizes = [q, *_second(case, q)]
         behind = sizes[-1].end
@@ -260,6 +259,12 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
             return []  # 'guide pin, ten millimeter reamer'
         return sizes
     return []
+
+
+def _of_no_device(case: Case, word: str) -> bool:
+    """Whether the word behind a number tells that it is no device's size: 'anchor, ten deep', '..., two sutures'."""
+    lists = ("no-device-size", "extent-word")
+    return word in NOT_SIZE or any(word in case.grammar.plain_words(name) for name in lists)
 
 
 def _apposed(case: Case, q: Quantity, between: list[str]) -> bool:

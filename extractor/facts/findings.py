@@ -28,9 +28,6 @@ PARTS = {"middle": "body"}
 """Parts of a defect that are parts of a meniscus by another name."""
 REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:refused"})
 """Of these it is a deed that is denied, never what was found."""
-TREATING = frozenset(
-    {"verb:repairing", "verb:refixing", "verb:removing", "verb:reshaping", "verb:sewing", "verb:knotting"}
-)
 DEEDS = frozenset({"action", "operation", "technique"})
 EXCEPT = frozenset({"except", "excepting", "save", "bar", "excluding", "apart", "aside"})
 DEED_WITHIN = 3
@@ -140,7 +137,7 @@ def _denied(case: Case, clause: Span, trigger: Concept) -> bool:
 
 def _of_deed(case: Case, denial: Concept, clause: Span) -> bool:
     after = [c for c in case.in_clause[clause.number] if denial.end <= c.start < denial.end + DEED_WITHIN]
-    return any(c.list == "action" or c.key in TREATING for c in after)
+    return any(c.list == "action" or c.key in case.grammar.concepts_in("treating") for c in after)
 
 
 def _add(

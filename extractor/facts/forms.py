@@ -30,9 +30,9 @@ POINTED_WORDS = 6
 """Words of 'All four of them are tapes.', at most."""
 CARRIED = 4
 """Sentences with looks that a form said before them holds for, at most."""
-IS = frozenset(
-    {"is", "was", "one", "suture", "limb", "strand", "a", "an", "the", "being", "'s", ",", "actually", "in", "fact"}
-)
+IS = frozenset({"is", "was", "one", "a", "an", "the", "being", "'s", ",", "actually", "in", "fact"})
+"""Plain words between a look and what more is told of it, beside those of `told-of-look`: 'the white limb is a tape'.
+"""
 IS_NOW = frozenset({"is", "was", "being"})
 TYPE, TYPE_WITHIN = frozenset({"type", "form", "kind", "material"}), 5
 LATER = 3
@@ -260,9 +260,10 @@ def _placed(case: Case, sentence: Span) -> bool:
 
 
 def _attribute(case: Case, look: Look, sentence: Span) -> Concept | None:
+    said = IS | case.grammar.plain_words("told-of-look")
     for name in ("pattern", "form"):
         for c in case.within(name, look.end, sentence.end):
             between = case.words[look.end : c.start]
-            if between and all(w in IS for w in between) and not {"is", "was", "a"}.isdisjoint(between):
+            if between and all(w in said for w in between) and not {"is", "was", "a"}.isdisjoint(between):
                 return c
     return None

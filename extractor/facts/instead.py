@@ -12,13 +12,7 @@ from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
 ARTICLES = frozenset({"a", "an"})
-PUT = frozenset({"put", "went", "goes", "used", "took", "chose", "placed", "in", "got", "inserted", "drove"})
-"""Words of a clause by which a bare number behind 'a' is the size of what was used."""
 WHO = frozenset({"i", "we", "it", "he", "she", "they", "you"})
-KEEPING = frozenset(
-    {"stopped", "stayed", "left", "kept", "used", "has", "have", "had", "put", "got", "needed", "placed"}
-)
-"""Verbs between whoever acted and the number of what was used: 'we left it at three'."""
 MORE = frozenset({"second", "third", "fourth", "fifth", "sixth", "another", "further", "additional", "more", "extra"})
 """Before a device that was not used these tell that there were others of it."""
 ENDS = frozenset({".", ",", ";", "and", "!"})
@@ -33,12 +27,13 @@ CLAUSES = 3
 def sizes_instead(case: Case, told: Sequence[Concept]) -> list[Concept]:
     """Another size of the device last named, where that one was not used: the device it stands for."""
     found = []
+    put = case.grammar.plain_words("put-in")
     for q in case.note.quantities:
         if q.dimension or q.value is None or q.value < LEAST or case.words[q.start - 1] not in ARTICLES:
             continue
         clause = case.clause(q.start)
-        closed = q.end >= len(case.words) or case.words[q.end] in ENDS or case.words[q.end] in PUT
-        if not closed or PUT.isdisjoint(case.words[clause.start : clause.end]):
+        closed = q.end >= len(case.words) or case.words[q.end] in ENDS or case.words[q.end] in put
+        if not closed or put.isdisjoint(case.words[clause.start : clause.end]):
             continue
         if not case.note.assertions[clause.number].done:
             continue
@@ -55,6 +50,7 @@ def counted_instead(case: Case, device: Concept) -> int | None:
     if MORE.isdisjoint(case.words[max(0, device.start - BEFORE) : device.start]):
         return None
     clauses = case.note.segments.clauses
+    keeping = case.grammar.plain_words("kept-at")
     number = case.clause(device.start).number
     last = case.sentence(device.start).number + 1
     for clause in clauses[number + 1 : number + 1 + CLAUSES]:
@@ -63,7 +59,7 @@ def counted_instead(case: Case, device: Concept) -> int | None:
         said = case.words[clause.start : clause.end]
         own = [q for q in case.numbers(clause.start, clause.end) if _bare(case, q)]
         who = next((i for i, w in enumerate(said) if w in WHO), None)
-        acted = who is not None and bool(KEEPING & set(said[who : who + BEFORE]))
+        acted = who is not None and bool(keeping & set(said[who : who + BEFORE]))
         if acted and len(own) == 1 and case.note.assertions[clause.number].done:
             return int(own[0].value or 0)
     return None

@@ -18,7 +18,6 @@ from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.numbers import atom_at, spelled
 from extractor.language.quantities import Quantity
-from extractor.language.run_on import SINGULAR_UNITS
 from extractor.language.units import Unit, canonical, convert, unit_words
 
 CANONICAL = {
@@ -217,12 +216,13 @@ def _unit_before(case: Case, claim: Claim, floor: int) -> Unit | None:
     None where that number stands before a noun of its own: 'a two centimeter cut, the graft nine and a half'.
     """
     mine = claim.thing.concept.key if claim.thing else ""
+    singular = case.grammar.plain_words("singular-unit")
     for other in case.numbers_before(claim.slot.quantity.start):
         if other.start < floor:
             return None
         if other.dimension == claim.rule.takes:
             own = case.within("thing", other.end, other.end + ATTRIBUTE)
-            named = case.words[other.end - 1] in SINGULAR_UNITS and case.words[other.end][:1].isalpha()
+            named = case.words[other.end - 1] in singular and case.words[other.end][:1].isalpha()
             if named and all(c.key != mine for c in own):
                 return None
             return next((u for u in unit_words().units.values() if u.code == other.said_unit), None)

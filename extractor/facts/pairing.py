@@ -24,7 +24,6 @@ CORRECTING = frozenset({"no", "sorry", "correction", "rather", "actually", "wait
 HESITANT = frozenset({"um", "uh", "er", "erm", "well"})
 AGAIN = frozenset({"well", "make", "that", "call", "it", "a", "the", "is", "'s"})
 SMALL = frozenset({",", "so", "the", "a", "i", "i'm", "'m", "that", "it", "'s", "is"})
-NUMBERING = frozenset({"number", "no.", "#", "position", "corner", "spot"})
 ROW = frozenset({",", "and", "/", ";", "also", "again", "the", "a"})
 ROWS = 24
 """Sentences before a row of a table in which its columns may have been named."""
@@ -162,10 +161,11 @@ def numbers_of(case: Case, start: int, end: int) -> list[tuple[int, int, int]]:
 
 def _numbered(case: Case, sentence: Span) -> list[tuple[int, int, int]]:
     """Running numbers said as such."""
+    numbering = case.grammar.plain_words("numbering") | {"#"}
     return [
         n
         for n in numbers_of(case, sentence.start, sentence.end)
-        if case.words[n[1]] in NUMBERING or (n[1] > sentence.start and case.words[n[1] - 1] in NUMBERING)
+        if case.words[n[1]] in numbering or (n[1] > sentence.start and case.words[n[1] - 1] in numbering)
     ]
 
 

@@ -16,25 +16,18 @@ from extractor.facts.looks import Look
 from extractor.language.concepts import Concept
 
 CODE, LOOSE = "position-code", {"surface": "suture-surface", "region": "suture-region"}
-HOLDS = frozenset({
-    "one", "suture", "sutures", "tape", "stitch", "thread", "strand", "goes", "went", "is", "was", "the", "on", ":",
-    "-", "put", "passed", "placed", "lies", "lay", "sits", "sat", "it", "'s", "facing", "limb", "end", "to", "and",
-    "equals",
-})  # fmt: skip
-"""Words that may stand between a suture and its loose word of place."""
+HOLDS = frozenset({"one", "is", "was", "the", "on", ":", "-", "it", "'s", "to", "and", "equals"})
+"""Plain words that may stand between a suture and its loose word of place, beside those of `before-place`."""
 FREE = frozenset({",", ".", ";", "\n", ":", ")", "(", "and", "in", "at", "on", "for", "then", "again", "too", "with"})
 """What may follow a loose word of place: 'up' before anything else goes with that ('up the cannula')."""
 GAP = 2
 OPPOSITE = 2
 """Sentences off, at most, in which the opposite of a place is told, each of four corners having its own."""
 COUNTED = frozenset({"one", "1", "two", "2"})
-STACKED = {"over": "superior", "above": "superior", "under": "inferior", "below": "inferior", "beneath": "inferior"}
-"""'White over blue': where the first of two lies."""
 BOTH = "both"
 """The region of what is told of both ends at once; it is never written to a record."""
 CODES_NEAR = 5
 BOTH_WORDS, ALL_WORDS = frozenset({"both", "each", "either", "every"}), frozenset({"all", "both"})
-END_WORDS = frozenset({"end", "ends", "stump", "stumps", "horn", "horns", "edge", "edges", "margin", "margins"})
 TIED = frozenset({"to", "with"})
 
 
@@ -79,8 +72,9 @@ def _both_ends(case: Case, looks: Sequence[Look], surfaces: Sequence[Concept]) -
         if any(case.within(name, sentence.start, sentence.end) for name in ("region", "tie", CODE)):
             continue
         words = case.words
+        named = case.grammar.plain_words("end-word")
         for i in range(sentence.start, sentence.end - 1):
-            ends = words[i] in BOTH_WORDS and words[i + 1] in END_WORDS
+            ends = words[i] in BOTH_WORDS and words[i + 1] in named
             if ends or (words[i] in ALL_WORDS and i + 1 in above):
                 found.append(Concept("region", BOTH, i, i + 2 if ends else i + 1))
     return found
@@ -153,10 +147,11 @@ class _Beside:
         return lead or not self.ends.isdisjoint((c.start - 1, c.start))
 
     def _behind_a_look(self, start: int) -> bool:
+        holds = HOLDS | self.case.grammar.plain_words("before-place")
         for i in range(start, max(start - GAP - 1, 0), -1):
             if i in self.ends:
                 return True
-            if self.case.words[i - 1] not in HOLDS:
+            if self.case.words[i - 1] not in holds:
                 return False
         return False
 
@@ -169,13 +164,14 @@ def _stacked(case: Case, looks: Sequence[Look], surfaces: list[Concept]) -> list
     """'White over blue' gives each of the two its surface; said of the first alone ('white above, blue below') not."""
     out, taken = list(surfaces), {c.start for c in surfaces}
     pairs = [(a, b) for a, b in zip(looks, looks[1:], strict=False) if b.start == a.end + 1]
+    above, below = case.grammar.plain_words("lies-over"), case.grammar.plain_words("lies-under")
     for a, b in pairs:
-        first = STACKED.get(case.words[a.end])
-        said_of_b = {b.end, b.end + 1} & taken or case.words[b.end : b.end + 1] in ([w] for w in STACKED)
-        if first is None or said_of_b:
+        upper, lower = case.words[a.end] in above, case.words[a.end] in below
+        said_of_b = {b.end, b.end + 1} & taken or not (above | below).isdisjoint(case.words[b.end : b.end + 1])
+        if not (upper or lower) or said_of_b:
             continue
         out = [c for c in out if c.start != a.end]
-        second = "inferior" if first == "superior" else "superior"
+        first, second = ("superior", "inferior") if upper else ("inferior", "superior")
         out += [Concept("surface", first, a.start, a.end), Concept("surface", second, b.start, b.end)]
     return sorted(out, key=_order)
 

@@ -17,19 +17,13 @@ from extractor.facts.plans import OPPOSITE, QUADRANT, Position, as_before, by_he
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
-FILLERS = frozenset({
-    "in", "the", "on", "at", "end", "side", "corner", "part", "limb", "and", "one", "of", "its", "toward",
-    "position", "-", "stump", "gap", "defect", "horn", "edge", "meniscus", "surface", "face", "is", "it", "'s",
-    "bank", "margin", "aspect", "leaf", "lip", "segment", "portion", "spot", "point", "ones", "suture", "stitch", "row",
-    "layer", "native", "graft", "allograft", "transplant", "remnant", "host", "strand",
-    "thread", "tape",
-})  # fmt: skip
+FILLERS = frozenset({"in", "the", "on", "at", "and", "one", "ones", "of", "its", "toward", "-", "is", "it", "'s"})
+"""Plain words between a region and its surface, beside those of `place-filler`."""
 WIDE = 4
 """Words that may stand between a region and its surface."""
 REACH = 24
 """Words after a region at which a surface may still be its."""
 OTHER = frozenset({"other", "opposite", "far"})
-ENDS = frozenset({"end", "stump", "side", "edge", "corner", "horn", "limb"})
 POINTING = frozenset({"same", "there", "that", "this", "it", "its", "also", "again", "here", "them", "these"})
 LEFT, ALONE = frozenset({"left", "leave", "leaving"}), frozenset({"alone", "empty", "bare", "free", "be"})
 SHORT = 8
@@ -140,8 +134,9 @@ def _regions(case: Case, sentence: Span, last: Concept | None, places: Places) -
     found = [c for c in places.within("region", sentence.start, sentence.end) if c.name in QUADRANT or c.name == BOTH]
     found = [c for c in found if not _in_order(case, c)]
     found += [c for c in landmarks(case) if sentence.start <= c.start < sentence.end]
+    ends = case.grammar.plain_words("other-end")
     for i in range(sentence.start, sentence.end - 1):
-        if case.words[i] in OTHER and case.words[i + 1] in ENDS:
+        if case.words[i] in OTHER and case.words[i + 1] in ends:
             before = [c for c in found if c.start < i]
             known = before[-1] if before else last
             if known and known.name in OPPOSITE:
@@ -223,6 +218,7 @@ def _gap(case: Case, region: Concept, surface: Concept) -> int | None:
     between = case.words[first.end : second.start]
     if first.end > second.start or len(between) > WIDE:
         return None
-    if any(w not in FILLERS and (w != "," or first is surface) for w in between):
+    fillers = FILLERS | case.grammar.plain_words("place-filler") if between else FILLERS
+    if any(w not in fillers and (w != "," or first is surface) for w in between):
         return None
     return len(between)

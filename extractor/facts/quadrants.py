@@ -24,13 +24,12 @@ POINTING = frozenset({"the", "this", "that", "his", "her", "in", "on", "through"
 """Before the name of an operation they make it the graft itself: 'in the meniscal allograft'."""
 TITLE = 5
 """Tokens of the name of an operation before the word for its graft, at most."""
-PARTS = frozenset({"root", "capsule"})
-"""Of the list `tissue`: parts of the one or the other, or neither: 'the graft, marked eight from its root'."""
 FAR = 2
 """Sentences before in which a place may have told the tissue."""
 SAME_OF = frozenset({"same", "identical", "matching", "corresponding", "equivalent", "exactly"})
 """Words that say it of the noun behind them."""
-ADJECTIVES = frozenset({"the", "same", "four", "six", "eight", "exact", "very", "two", "three", "shuttle", "passing"})
+ADJECTIVES = frozenset({"the", "same", "four", "six", "eight", "exact", "very", "two", "three"})
+"""Plain words before that noun, beside those of `same-filler`."""
 NOUN_WITHIN = 4
 OF_SUTURES = ("same-of", "color", "form", "suture-role", "technique", "pattern")
 CLOSING = (["on", "the"], ["of", "the"], ["in", "the"])
@@ -70,18 +69,19 @@ def _key(item: Laid) -> str:
 def tissue_at(case: Case, token: int, sentence_end: int) -> tuple[str, tuple[int, int] | None]:
     """The tissue in hand at a token: said in its clause, or last before it; native where none was said."""
     sentence, clause = case.sentence(token), case.clause(token)
+    parts = case.grammar.concepts_in("tissue-part")
     here = [c for c in case.within("tissue", sentence.start, max(token, clause.start) + 1) if not _in_name(case, c)]
-    here = [c for c in here if c.name not in PARTS]
-    own = [c for c in case.within("tissue", clause.start, min(clause.end, sentence_end)) if c.name not in PARTS]
+    here = [c for c in here if c.key not in parts]
+    own = [c for c in case.within("tissue", clause.start, min(clause.end, sentence_end)) if c.key not in parts]
     placed = case.within(PLACED, sentence.start, token + 1)
     last = _strongest(case, here) or (own[0] if own else None) or (placed[-1] if placed else None)
     if last is None:
         floor = case.note.segments.sentences[max(0, sentence.number - FAR)].start
-        before = (c for c in case.earlier("tissue", sentence.start) if c.name not in PARTS)
+        before = (c for c in case.earlier("tissue", sentence.start) if c.key not in parts)
         last = next((c for c in before if not _in_name(case, c)), None)
         if last:
             whole = case.sentence(last.start)
-            named = [c for c in case.within("tissue", whole.start, whole.end) if c.name not in PARTS]
+            named = [c for c in case.within("tissue", whole.start, whole.end) if c.key not in parts]
             last = _strongest(case, named)
         placed = case.within(PLACED, floor, sentence.start)
         if last and placed and placed[-1].start > last.end:
@@ -282,7 +282,8 @@ def _of_sutures(case: Case, same: Concept, sentence: Span) -> bool:
     """Whether it is sutures that are the same: not 'through the same portal', nor a graft passed in the same way."""
     if case.words[same.start] in SAME_OF:
         after = range(same.end, min(same.end + NOUN_WITHIN, sentence.end))
-        noun = next((i for i in after if case.words[i] not in ADJECTIVES), sentence.end)
+        beside = ADJECTIVES | case.grammar.plain_words("same-filler")
+        noun = next((i for i in after if case.words[i] not in beside), sentence.end)
         if any(c.name != MANNER for name in OF_SUTURES for c in case.within(name, noun, noun + 1)):
             return True
         if any(case.within(name, noun, noun + 1) for name in OF_OTHERS):

@@ -27,8 +27,6 @@ NOW = frozenset({"today", "now", "we"})
 """These, and the words of `operating-now`, tell that a side which stands alone is the operated one."""
 TITLED, IS = 4, frozenset({",", ":", "is", "was", "as", "the"})
 """'Side, left', 'Laterality confirmed as right': how many words may stand between, and which, beside `side-told`."""
-SHORT = frozenset({"r", "l", "rt", "lt"})
-"""A full stop behind one of these ends no sentence: 'Rt. knee'."""
 NEAR = 10
 """Tokens from a side to a word that makes it one of the other knee, at most."""
 BEHIND = frozenset({"after", "following"})
@@ -166,7 +164,8 @@ def _now(case: Case, start: int, end: int) -> bool:
 def _joint(case: Case, side: Concept) -> Concept | None:
     """The joint or part a side word belongs to: 'left knee', 'knee, left', 'left medial meniscus'."""
     between = BETWEEN | case.grammar.plain_words("side-filler")
-    opens = side.end + (case.words[side.start] in SHORT and case.words[side.end : side.end + 1] == ["."])
+    short = _says(case, "side-short", side.start, side.start + 1)  # a full stop behind it ends no sentence: 'Rt. knee'
+    opens = side.end + (short and case.words[side.end : side.end + 1] == ["."])
     for c in case.within("joint", opens, opens + 4):
         if between.issuperset(case.words[opens : c.start]):
             return c

@@ -16,7 +16,6 @@ from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE, PRE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
-from extractor.language.run_on import SINGULAR_UNITS
 
 BEFORE = 3
 """How many sentences back a thing counts as in hand."""
@@ -30,11 +29,8 @@ SAYS_NO_MORE = frozenset(
     {"about", "exactly", "that", "is", "it", "'s", "okay", "right", "so", "and", "now", "there", ","}
 )
 """Words before a number that say nothing of what it is."""
-READS = frozenset({
-    "came", "comes", "come", "out", "at", "to", "measured", "measures", "reads", "read", "was", "i", "we", "make",
-    "made", "get", "got", "call", "called",
-})  # fmt: skip
-"""... and those that only lead up to it where a sentence opens: 'It came out at'."""
+READS = frozenset({"out", "at", "to", "was", "i", "we"})
+"""... and those that only lead up to it where a sentence opens, beside those of `read-off`: 'It came out at'."""
 REMARK = 5
 """Words of a remark before a number that stands alone, at most: 'hold on, nine millimeters'."""
 RULER = "ruler"
@@ -134,7 +130,8 @@ def _opening(case: Case, sentence: Span, first: Quantity) -> int:
     said = case.words[_remark(case, sentence, first) : first.start]
     lead = [w for w in said if w not in SAYS_NO_MORE]
     if {",", "there"}.isdisjoint(case.words[sentence.start : first.start]):
-        lead = [w for w in lead if w not in READS]
+        read_off = READS | case.grammar.plain_words("read-off")
+        lead = [w for w in lead if w not in read_off]
     tail = [w for w in case.words[first.end : sentence.end] if w.isalpha()]
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     asked = sentence.number > 0 and case.words[before.end - 1] == "?"
@@ -217,7 +214,7 @@ def _cut(case: Case, left: Quantity, right: Quantity) -> int:
 
 def _noun_end(case: Case, q: Quantity, end: int) -> int:
     """Where the noun ends that a size stands before as its attribute: 'a six centimeter incision | opened to eight'."""
-    if case.words[q.end - 1] not in SINGULAR_UNITS:
+    if case.words[q.end - 1] not in case.grammar.plain_words("singular-unit"):
         return q.end
     noun = next((c for c in case.within("thing", q.end, q.end + ATTRIBUTE) if c.end <= end), None)
     plain = noun is not None and NO_NOUN.isdisjoint(case.words[q.end : noun.start])

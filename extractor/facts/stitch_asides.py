@@ -13,11 +13,10 @@ from extractor.language.clauses import Span
 KINDS_SAID = ("configuration", "way", "form", "material")
 SMALL = frozenset({
     "all", "each", "every", "one", "a", "an", "as", "in", "both", "these", "they", "were", "was", "are", "is",
-    "the", "lot", "of", "them", "fashion", "configuration", "number", "size", "throughout", "again", "too",
-    "also", "same", "placed", "only", "everywhere", "well", "used", "with", "for", "those", "everything", "about",
-    "roughly", "apart", "spaced", "at", "interval", "intervals", "always", "and",
+    "the", "lot", "of", "them", "throughout", "again", "too", "also", "same", "only", "everywhere", "well", "with",
+    "for", "those", "everything", "about", "roughly", "at", "always", "and",
 })  # fmt: skip
-"""Words that may stand beside in an afterthought."""
+"""Plain words that may stand beside in an afterthought, beside those of `afterthought`."""
 ORDINALS = frozenset({"first", "second", "third", "fourth", "other", "another", "color", "colors"})
 ALSO = frozenset({"too", "also", "similarly"})
 
@@ -29,7 +28,8 @@ def afterthought(case: Case, sentence: Span, looks: Sequence[Look]) -> dict[str,
     sizes = (q for q in case.numbers(*share) if q.kind == "suture-size" or numbered(case, q) or q.dimension == "length")
     known |= {i for q in sizes for i in range(q.start, q.end)}
     rest = [case.words[i] for i in range(*share) if i not in known and case.words[i].isalpha()]
-    if not known or any(w not in SMALL for w in rest):
+    small = SMALL | case.grammar.plain_words("afterthought")
+    if not known or any(w not in small for w in rest):
         return {}
     said = ways(case, sentence.start, share, False) | {"usp_size": size_of(case, sentence.start, *share)}
     said |= {k: v for k, v in look_of(case, sentence.start, share, looks).items() if k == "form"}
@@ -63,7 +63,8 @@ def by_color_behind(case: Case, sentence: Span, looks: Sequence[Look], links: Li
         return []
     known = {i for k in own for i in range(k.start, k.end)}
     rest = {case.words[i] for i in range(sentence.start, sentence.end) if i not in known and case.words[i].isalpha()}
-    if not rest <= SMALL | ORDINALS or case.assertion(sentence.start).mood != "performed":
+    small = SMALL | case.grammar.plain_words("afterthought")
+    if not rest <= small | ORDINALS or case.assertion(sentence.start).mood != "performed":
         return []
     before.dropped = True
     groups = [

@@ -23,14 +23,12 @@ MORE = frozenset({"another", "more", "further", "additional", "extra"})
 ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "last", "final")
 AWAY = frozenset({"on", "out", "back", "along", "in", "from", "away", "up", "down", "forward", "than"})
 """'Five further on' is a distance."""
-NO_HEAD = frozenset({"each", "every", "this", "that", "either", "no", "any", "which", "single-row"})
+NO_HEAD = frozenset({"each", "every", "this", "that", "either", "no", "any", "which"})
 LINKS = frozenset({
-    "on", "in", "at", "to", "for", "the", "went", "were", "was", "are", "is", "lie", "lies", "lay", "go", "goes",
-    "a", "an", "through", "placed", "put", "sat", "over", "along", "of", "as", "being", "from", "each", "with",
-    "laid", "passed", "thrown", "took", "take", "got", "into", "near", "it", "set", "run", "ran", "running",
-    "straight", "simple", "its", "very",
+    "on", "in", "at", "to", "for", "the", "were", "was", "are", "is", "a", "an", "through", "over", "along", "of",
+    "as", "being", "from", "each", "with", "into", "near", "it", "its", "very",
 })  # fmt: skip
-"""Words that may stand between a bare number and what tells of it."""
+"""Plain words that may stand between a bare number and what tells of it, beside those of `count-to-place`."""
 SUMMING = frozenset({"makes", "making", "made", "totaling", "totalling", "totals", "equals", "sum"})
 """'..., so that makes five implants'."""
 LABELS = frozenset({"number", "count", "quantity", "amount"})
@@ -42,8 +40,8 @@ NEAR = 8
 """Tokens before a bare number in which its place may have been named."""
 
 
-APART = frozenset({",", ".", ";", "\n", "and", "portals", "in", "with", "each", "per", "every"})
-"""Words that part a number from what it might count: 'two needles for each stitch'."""
+APART = frozenset({",", ".", ";", "\n", "and", "in", "with", "each", "per", "every"})
+"""Plain words that part a number from what it might count, beside `counted-else`: 'two needles for each stitch'."""
 
 
 @dataclass(frozen=True)
@@ -131,7 +129,7 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     """Numbers that are no number of stitches: 'each one', 'a vertical one', 'one by one', the size 'two zero'."""
     words = case.words
     before = words[q.start - 1] if q.start > sentence.start else ""
-    if before in NO_HEAD or zero_follows(case, q):
+    if before in NO_HEAD or before in case.grammar.plain_words("no-count") or zero_follows(case, q):
         return True
     if q.value != 1:
         return False
@@ -186,7 +184,8 @@ def _listed(case: Case, q: Quantity, sentence: Span) -> Head | None:
 
 def clear(case: Case, start: int, end: int) -> bool:
     """Whether nothing stands between that parts a number from what it counts."""
-    return not any(case.words[i] in APART for i in range(start, end))
+    else_counted = case.grammar.plain_words("counted-else")
+    return not any(case.words[i] in APART or case.words[i] in else_counted for i in range(start, end))
 
 
 def _opens(case: Case, q: Quantity) -> int:
@@ -215,7 +214,7 @@ def _noun_of_its_own(case: Case, q: Quantity, sentence: Span) -> bool:
     for c in nouns(case, q.end, min(q.end + 7, sentence.end)):
         if not clear(case, _opens(case, q), c.start):
             break
-        if c.list != "configuration" or case.words[c.end - 1] in {"stitch", "stitches", "suture", "sutures"}:
+        if c.list != "configuration" or case.words[c.end - 1] in case.grammar.plain_words("stitch-word"):
             return True
     return _counted_behind(case, q, sentence)
 
@@ -245,10 +244,11 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
 
 def told(case: Case, start: int, sentence: Span) -> bool:
     """Whether words that tell of stitches follow a bare number with nothing but links between."""
+    links = LINKS | case.grammar.plain_words("count-to-place")
     for i in range(start, min(start + 7, sentence.end)):
         if any(case.within(name, i, i + 1) for name in TELLS):
             return True
-        if case.words[i] not in LINKS:
+        if case.words[i] not in links:
             return False
     return False
 
@@ -265,7 +265,8 @@ def _told_before(case: Case, q: Quantity, sentence: Span) -> bool:
     told = [c for name in ("region", "surface") for c in case.within(name, start, q.start)]
     if headed:
         return any(c.end == q.start - 1 for c in told)
-    return any(q.start - c.end <= 3 and all(w in LINKS for w in case.words[c.end : q.start]) for c in told)
+    links = LINKS | case.grammar.plain_words("count-to-place")
+    return any(q.start - c.end <= 3 and all(w in links for w in case.words[c.end : q.start]) for c in told)
 
 
 def _summed(case: Case, q: Quantity, sentence: Span) -> bool:
@@ -283,10 +284,8 @@ def _summed(case: Case, q: Quantity, sentence: Span) -> bool:
 
 def _on_each(case: Case, start: int, end: int) -> bool:
     """'Three on each surface', 'two on either side', 'one above and below each'."""
-    words = case.words[start : min(start + 4, end)]
+    words, faces = case.words[start : min(start + 4, end)], case.grammar.plain_words("each-face")
     return any(
-        words[i] in {"on", "at", "to", "from"} and words[i + 1] in {"each", "either", "both"} and words[i + 2] in {
-            "surface", "surfaces", "side", "sides", "face", "faces",
-        }
+        words[i] in {"on", "at", "to", "from"} and words[i + 1] in {"each", "either", "both"} and words[i + 2] in faces
         for i in range(len(words) - 2)
-    )  # fmt: skip
+    )

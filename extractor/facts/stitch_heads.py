@@ -29,7 +29,6 @@ STANDS = frozenset(
 )
 """What follows an ordinal that stands for a stitch: 'the first is white'."""
 TIMES = re.compile(r"[x×](\d{1,2})$")
-ABSTRACT = frozenset({"configuration", "fashion", "pattern", "technique", "manner", "style", "method", "way", "mode"})
 COLLECTED = {"pair": 2, "trio": 3, "quartet": 4, "quintet": 5}
 ARTICLES = frozenset({"a", "an", "single", "another"})
 
@@ -100,11 +99,11 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
 def _rest(case: Case, sentence: Span) -> list[Head]:
     """'The other is blue', 'the rest horizontal': a part without a number. Its count is what is left over."""
     found = []
-    words = case.words
+    words, no_stitch = case.words, case.grammar.plain_words("other-no-stitch")
     for i in range(sentence.start + 1, sentence.end - 1):
         if words[i] not in OTHERS or words[i - 1] != "the":
             continue
-        if words[i + 1] in {"end", "side", "hand", "knee", "leg", "portal", "meniscus"} or words[i + 1] in SENTENCE_END:
+        if words[i + 1] in no_stitch or words[i + 1] in SENTENCE_END:
             continue
         counted = any(is_count(q) for q in case.numbers(i + 1, i + 2))
         if not counted and (words[i] == "rest" or told(case, i + 1, sentence) or words[i + 1] in {"is", "was"}):
@@ -134,13 +133,14 @@ def _articles(case: Case, sentence: Span) -> list[Head]:
 
 def _one_follows(case: Case, start: int, end: int) -> bool:
     """Whether one stitch is named, and nothing said to be a way of stitching only."""
+    stitches, ways = case.grammar.plain_words("one-stitch"), case.grammar.plain_words("way-noun")
     for i in range(start, end):
         word = case.words[i]
-        if word in ABSTRACT or word in {",", ".", "and", ";"}:
+        if word in ways or word in {",", ".", "and", ";"}:
             return False
         named = any(case.within(n, i, i + 1) for n in ("form", "stitch-noun"))
-        if named or word in {"stitch", "suture"} or word in {"mattress", "cinch"}:
-            return not word.endswith("s") and case.words[i + 1 : i + 2] not in [[w] for w in ABSTRACT]
+        if named or word in stitches:
+            return not word.endswith("s") and ways.isdisjoint(case.words[i + 1 : i + 2])
     return False
 
 

@@ -30,11 +30,7 @@ SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everyth
 MOST_STITCHES = range(1, 21)
 SIZED_WITHIN = 3
 """Tokens from a suture's size to its color, at most."""
-OTHER_ONES = frozenset({"bone-block", "plug", "tunnel", "portal", "hole", "slot"})
-"""Things of which there may be another one, in a sentence that tells of no stitch."""
 CARRYING = frozenset({"was", "were", "went", "are", "is"})
-SEWN = frozenset({"sewing", "repairing"})
-"""Of the list `verb`: with one of these a way of stitching is a stitch, though none is named."""
 EVERY = frozenset({"all", "each", "every", "everything", "throughout", "everywhere", "lot", "always"})
 
 
@@ -129,7 +125,8 @@ def _pointing(case: Case, sentence: Span, heads: Sequence[Head], links: Links) -
     if not links.is_open or case.within("tie", sentence.start, sentence.end):
         return []
     own = tuple(h for h in heads if not h.noun or h.way != "counted" or links.awaits_number)
-    if own and any(c.name in OTHER_ONES for c in case.within("thing", sentence.start, own[0].start)):
+    others = case.grammar.concepts_in("other-ones")
+    if own and any(c.key in others for c in case.within("thing", sentence.start, own[0].start)):
         return []  # 'the posterior plug first, then the anterior one'
     return [Zone(None, sentence.start, sentence.end, own)] if own else []
 
@@ -318,7 +315,7 @@ def _group(
     if count:
         fields["count"] = count
     first = (head.start, head.end) if head else (at, zone.trigger.end if zone.trigger else at + 1)
-    sewn = any(c.name in SEWN for c in case.within("verb", start, end))
+    sewn = any(c.key in case.grammar.concepts_in("stitching") for c in case.within("verb", start, end))
     return Group(fields, head, [first, share], sewn=sewn)
 
 

@@ -15,13 +15,13 @@ from extractor.language.concepts import Concept
 
 ORDER = frozenset({
     "first", "then", ",", "the", "at", "in", "and", "after", "that", "next", "afterwards", "followed", "by", "is",
-    "was", "are", "were", ":", "end", "ends", "tied", "knotted",
+    "was", "are", "were", ":",
 })  # fmt: skip
-HEADS = ORDER | {"sutures", "suture", "one", "ones", "pair", "limbs", "stitches", "side"}
-"""Words that may stand between a region and the surfaces tied there: 'the back ones were tied, top to bottom'."""
-UNTIED = frozenset({"left", "untied", "waits", "waiting", "later", "remained"})
+"""Plain words between one region and the next that were tied alike, beside those of `tie-order`."""
+HEADS = ORDER | {"one", "ones", "side"}
+"""... and between a region and the surfaces tied there, beside `tied-there`: 'the back ones were tied, top to bottom'.
+"""
 TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
-PAIR = frozenset({"pair", "pairs", "ones", "limbs", "sutures", "tapes", "two", "couple", "strands", "threads", "tails"})
 ALSO = frozenset({"too", "also", "similarly", "so", "next"})
 """Words that say of another end what was said of the first: 'tied at the back, and in front too'."""
 PARTED = frozenset({",", "and", "then"})
@@ -30,8 +30,9 @@ LIKE_NEAR = 6
 NEAR = 5
 """Words from an end of the meniscus to the pair of surfaces told of it, at most."""
 PARTNER_NEAR = 9
-TO_ITSELF = (["to"], ["with"], ["tied", "to"], ["tied", "with"], ["knotted", "to"], ["knotted", "with"])
-LEAD = frozenset({"at", "the", "in", "on", "of", "sutures", "limbs", "ones", "both"})
+TO_ITSELF = frozenset({"to", "with"})
+LEAD = frozenset({"at", "the", "in", "on", "of", "ones", "both"})
+"""Plain words between a count and its word of place, beside those of `tied-both`: 'the two sutures in front'."""
 EACH = frozenset({"each", "both", "every", "respectively"})
 THESE = frozenset({"these", "those", "they", "them", "both", "two", "pair"})
 BEFORE_THESE = 3
@@ -46,6 +47,7 @@ def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Pos
     regions = [c for c in everywhere if c.name in QUADRANT]
     own = {c.start for c in everywhere}
     drafts = []
+    heads = HEADS | case.grammar.plain_words("tie-order") | case.grammar.plain_words("tied-there")
     used: set[int] = set()
     for a, b in zip(surfaces, surfaces[1:], strict=False):
         if a.name == b.name or not _surfaces_join(case, a, b) or not is_meant(case, a.start):
@@ -53,7 +55,7 @@ def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Pos
         if a.start in own or b.start in own:
             continue  # 'anterosuperior with anteroinferior': two positions
         near = [r for r in regions if r.end <= a.start <= r.end + NEAR and r.start not in used]
-        before = [r for r in near if HEADS.issuperset(spoken_between(case, r.end, a.start))]
+        before = [r for r in near if heads.issuperset(spoken_between(case, r.end, a.start))]
         behind = [] if before else _listed(case, said, b, regions)
         used |= {r.start for r in behind or before[-1:]}
         named = [before[-1].name] if before else [r.name for r in behind]
@@ -81,13 +83,14 @@ def _listed(case: Case, said: Places, surface: Concept, regions: Sequence[Concep
     """The regions told behind a pair of surfaces, one after another: '... at the back first, then in front'."""
     found: list[Concept] = []
     at = surface.end
+    order = ORDER | case.grammar.plain_words("tie-order")
     for r in regions:
         if r.start < surface.end:
             continue
         ahead = r.end + (0 if PARTED & set(case.words[r.end : r.end + 1]) else 2)
         if r.start - at > 5 or said.within("surface", at, r.start) or said.within("surface", r.end, ahead):
             break
-        if found and not ORDER.issuperset(case.words[at : r.start]):
+        if found and not order.issuperset(case.words[at : r.start]):
             break
         found.append(r)
         at = r.end
@@ -131,12 +134,13 @@ def region_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
     drafts = []
     regions = said.within("region", sentence.start, sentence.end)
     for a, b in zip(regions, regions[1:], strict=False):
-        itself = a.name == b.name and a.name in QUADRANT and case.words[a.end : b.start] in TO_ITSELF
+        itself = a.name == b.name and a.name in QUADRANT and _to_itself(case, case.words[a.end : b.start])
         if itself and is_meant(case, a.start) and not said.within("surface", sentence.start, sentence.end):
             drafts.append(tie(case, [f"{a.name}-superior", f"{a.name}-inferior"], a.start, b.end))
+    untied = case.grammar.plain_words("untied")
     for region in [] if drafts else regions:
         clause = case.clause(region.start)
-        if region.name not in QUADRANT or not UNTIED.isdisjoint(case.words[clause.start : clause.end]):
+        if region.name not in QUADRANT or not untied.isdisjoint(case.words[clause.start : clause.end]):
             continue
         if _is_pair(case, sentence, region) and is_meant(case, region.start):
             between = [f"{region.name}-superior", f"{region.name}-inferior"]
@@ -144,16 +148,23 @@ def region_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
     return drafts
 
 
+def _to_itself(case: Case, between: list[str]) -> bool:
+    """Whether between a region and the same again stands 'to', 'tied to', 'knotted with'."""
+    tied = len(between) == 1 or (len(between) == 2 and between[0] in case.grammar.plain_words("tied-word"))
+    return tied and between[-1] in TO_ITSELF
+
+
 def _is_pair(case: Case, sentence: Span, place: Concept) -> bool:
     """Whether a word of place is said of two sutures: 'the two in front', 'both upper ones', 'the lower pair'."""
     words = case.words
     lead = place.start
-    while lead > sentence.start and place.start - lead < 5 and words[lead - 1] in LEAD:
+    leads, pair = LEAD | case.grammar.plain_words("tied-both"), case.grammar.plain_words("tied-pair")
+    while lead > sentence.start and place.start - lead < 5 and words[lead - 1] in leads:
         lead -= 1
     before = set(words[max(sentence.start, lead - 1) : place.start])
     after = set(words[place.end : min(sentence.end, place.end + 2)])
     counted = words[place.end : place.end + 1] == ["two"] and bool(TWO_ARE & set(words[place.end + 1 : place.end + 2]))
-    return bool(before & {"two", "both"} or after & (PAIR - {"two"}) or counted)
+    return bool(before & {"two", "both"} or after & pair or counted)
 
 
 def along_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:

@@ -11,17 +11,16 @@ from extractor.language.clause_words import CONNECTORS, FINITE
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
-STATED = frozenset({"is", "was", "measures", "measured", "makes", "gives", "reads"})
+STATED = frozenset({"is", "was"})
+"""Verbs by which a thing is said to be of a size, beside those of `states-size`."""
 LIKEWISE = frozenset({"also", "again", "likewise", "only", "just"})
 """Between a verb and its number they change nothing."""
 HEADED = frozenset(
     ", : - is was at about of in after up to on off down for had been under below than less some maybe"
     " also again".split()
 )
-LEADS = frozenset(
-    ", : is 's of was about at were to measures measured it makes make gives reads read until till".split()
-)
-"""Between what is measured and a bare number."""
+LEADS = frozenset(", : is 's of was about at were to it make read until till".split())
+"""Plain words between what is measured and a bare number, beside those of `states-size`."""
 LASTS = frozenset({
     "for", "until", "till", "during", "in", "initially", "maximum", "max", "tops", "only", "please", "total",
     "throughout", "meanwhile", "thereafter",
@@ -50,10 +49,6 @@ LONGEST_LEAD = 16
 """Words, at most, of what leads up to a number behind a comma."""
 
 
-ALLOWANCE = frozenset({"under-size", "over-size"})
-"""Of the list `dimension`: before these a 'one' is a number, and no pronoun."""
-
-
 def is_wanted(case: Case, q: Quantity) -> bool:
     """Whether a quantity wants a meaning: it has a unit, or words of measuring stand next to it."""
     if q.kind not in {"quantity", "count"} or _counts_them(case, q):
@@ -64,7 +59,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         return True
     if q.kind == "count" and case.words[q.number_start] == "one":
         # 'one shorter than the gap'; not 'one every five millimeters'
-        return any(c.name in ALLOWANCE for c in case.within("dimension", q.end, q.end + 1))
+        return any(c.key in case.grammar.concepts_in("off-size") for c in case.within("dimension", q.end, q.end + 1))
     behind = q.end + 1 if case.words[q.end : q.end + 1] in (["of"], ["for"]) else q.end
     behind += behind > q.end and case.words[behind : behind + 1] == ["the"]
     if (
@@ -75,7 +70,8 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         return True
     opens = q.start if q.earlier or q.counted else q.number_start
     before = opens
-    while before > 0 and opens - before < 3 and case.words[before - 1] in LEADS:
+    states = case.grammar.plain_words("states-size")
+    while before > 0 and opens - before < 3 and (case.words[before - 1] in LEADS or case.words[before - 1] in states):
         before -= 1
     if any(before <= c.end <= opens for c in case.within("dimension", max(0, before - 8), opens)):
         return True
@@ -85,7 +81,8 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     lead = case.words[says]
     if lead == "by" and any(o.dimension == "length" for o in case.numbers(case.sentence(opens).start, opens)):
         return True  # 'twenty one millimeters, as measured, by eight and a half'
-    stated = lead in STATED and any(c.end >= says - 1 for c in case.within("thing", max(0, says - 5), says))
+    stated = lead in STATED or lead in states
+    stated = stated and any(c.end >= says - 1 for c in case.within("thing", max(0, says - 5), says))
     if _taken_back(case, q):
         return False
     if (

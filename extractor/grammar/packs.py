@@ -34,7 +34,11 @@ INSTEAD = "instead"
 """Option of a pack's list whose ways of saying no longer mean what an earlier pack says."""
 PLAIN = "plain"
 """Option of a list of single words that the program itself looks for beside others; no rule can ask for them."""
-OPTIONS = frozenset({"inside", "coordinates", COVERS, SHARED, INSTEAD, PLAIN})
+CONCEPTS = "concepts"
+"""Option of a list of concepts of other lists (`device:screw`) that the program itself takes for a kind."""
+ASIDE = frozenset({PLAIN, CONCEPTS})
+"""Options of lists whose entries are no concepts themselves."""
+OPTIONS = frozenset({"inside", "coordinates", COVERS, SHARED, INSTEAD, *ASIDE})
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,7 +54,7 @@ class Grammar:
     subjects: tuple[Grammar, ...] = ()
     """Where the packs are about several subjects: the grammar that reads notes about each, in the order of packs."""
     plain: Mapping[str, frozenset[str]] = field(default_factory=dict)
-    """The words of each list marked `plain`; they stand in `words` no more."""
+    """The words of each list marked `plain`, and the keys of each marked `concepts`; they stand in `words` no more."""
 
     def keys(self, list_name: str) -> tuple[str, ...]:
         """Names of all concepts of one list."""
@@ -58,6 +62,10 @@ class Grammar:
 
     def plain_words(self, list_name: str) -> frozenset[str]:
         """The words of a list marked `plain`."""
+        return self.plain.get(list_name, frozenset())
+
+    def concepts_in(self, list_name: str) -> frozenset[str]:
+        """The keys (`list:name`) of a list marked `concepts`."""
         return self.plain.get(list_name, frozenset())
 
 
@@ -141,20 +149,26 @@ def _read(
             if path.name not in NOT_RULES:
                 known = shipped if folder.parent == shipped_grammars() else names
                 _add_rules(read_rule_file(path, folder.name, known), rules)
-    marked = {name for name, own in options.items() if PLAIN in own}
+    marked = {name for name, own in options.items() if own & ASIDE}
     return Grammar(
         tuple(_weighed((item for item in words if item[0] not in marked), subject, others)),
         options,
         tuple(rule for rule in rules.values() if not rule.about or not subject or rule.about & subject),
         tuple(f.name for f in folders),
         folders,
-        plain=_plain((name, entry) for name, entry in words if name in marked),
+        plain=_plain([item for item in words if item[0] in marked], options, names),
     )
 
 
-def _plain(words: Iterable[tuple[str, WordEntry]]) -> dict[str, frozenset[str]]:
+def _plain(
+    words: Iterable[tuple[str, WordEntry]], options: Mapping[str, frozenset[str]], names: Names
+) -> dict[str, frozenset[str]]:
     found: dict[str, set[str]] = {}
     for list_name, entry in words:
+        if CONCEPTS in options[list_name]:
+            keys = (names.resolve(key, f"{entry.file}:{entry.line}") for key in entry.spoken)
+            found.setdefault(list_name, set()).update(*keys)
+            continue
         for form in (form for way in entry.spoken for form in spellings(way)):
             if " " in form:
                 raise GrammarError(
@@ -228,10 +242,11 @@ def _add_list(
             f"{word_list.file}:{word_list.line}: unknown option {sorted(unknown)[0]!r} of list "
             f"'{word_list.name}'; options: {', '.join(sorted(OPTIONS))}"
         )
-    if PLAIN in word_list.options and PLAIN not in options.get(word_list.name, word_list.options):
+    new = word_list.options & ASIDE - options.get(word_list.name, word_list.options)
+    if new:
         raise GrammarError(
-            f"{word_list.file}:{word_list.line}: list '{word_list.name}' is not marked 'plain' by an earlier pack, "
-            "whose rules may ask for its words; give this one another name"
+            f"{word_list.file}:{word_list.line}: list '{word_list.name}' is not marked {min(new)!r} by an earlier "
+            "pack, whose rules may ask for its words; give this one another name"
         )
     options[word_list.name] = options.get(word_list.name, frozenset()) | word_list.options - {INSTEAD}
     instead = INSTEAD in word_list.options
@@ -241,7 +256,7 @@ def _add_list(
             if other.name != entry.name and SHARED not in options[word_list.name] and not instead:
                 there = f"{other.file}:{other.line}"
                 raise GrammarError(f"{entry.file}:{entry.line}: {form!r} means '{other.name}' in {there} already")
-        if PLAIN not in options[word_list.name]:
+        if not options[word_list.name] & ASIDE:
             names.add(word_list.name, entry.name)
         words.append((word_list.name, replace(entry, instead=True) if instead else entry))
 

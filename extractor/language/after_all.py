@@ -7,6 +7,7 @@ denial in `affirmed`; this module says which clause turns the one before.
 
 from __future__ import annotations
 
+from extractor.grammar.packs import Grammar
 from extractor.language.asserted import Assertion
 from extractor.language.clause_words import SENTENCE_END
 from extractor.language.clauses import Segmentation, Span
@@ -33,10 +34,8 @@ LEADS = frozenset({
 IT = frozenset({"it", "they", "them", "that", "one", "those", "these", "both", "this"})
 WE = frozenset({"we", "i"})
 BE = frozenset({"was", "were", "is", "are", "'s", "went", "came", "has", "have", "had", "got"})
-DID = frozenset({"did", "held", "made", "put", "took", "placed", "gave", "cut", "drilled", "used", "passed", "got"})
 PLACED = frozenset({"in", "on", "up", "out", "down", "through", "done", "too", "there", "off"})
 ON_WHOM = frozenset({"to", "him", "her", "anyway", "too", "afterwards", "ourselves", "today"})
-PARTICIPLES = frozenset({"spun", "cut", "drawn", "taken", "put", "given", "driven", "sewn", "made", "gone"})
 MORE = frozenset({"second", "third", "fourth", "fifth", "another", "further", "extra"})
 """'He wanted a second anchor; | I used one': one of them, not that one."""
 GENERAL = frozenset({"nobody", "never", "nothing", "no", "none", "nor"})
@@ -118,13 +117,14 @@ def none_that_not(clauses: tuple[Span, ...], found: list[Assertion], words: list
 
 
 def done_after_all(
-    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str], grammar: Grammar
 ) -> None:
     """Turn what somebody did not want, plan or expect where a clause behind says that it was done."""
+    did, done = grammar.plain_words("deed-past"), PLACED | grammar.plain_words("deed-done")
     for clause in segments.clauses:
         if not found[clause.number].done:
             continue
-        says_so = _says_done(clause, words)
+        says_so = _says_done(clause, words, did, done)
         if not says_so and not any(c.list in SAME | {"verb"} for c in inside[clause.number]):
             continue
         before = _unwilling_before(clause, segments, inside, found, words)
@@ -151,8 +151,11 @@ def _same_deed(own: list[Concept], before: list[Concept], words: list[str]) -> b
     return stem or ("verb" in lists and bool(lists & DONE_TO))
 
 
-def _says_done(clause: Span, words: list[str]) -> bool:
-    """Whether a clause only says that it was done: 'we did', 'so it was', 'in it went', 'we made one'."""
+def _says_done(clause: Span, words: list[str], did: frozenset[str], done: frozenset[str]) -> bool:
+    """Whether a clause only says that it was done: 'we did', 'so it was', 'in it went', 'we made one'.
+
+    `did` are pasts of what one does, `done` what 'it was' may be.
+    """
     said = [w for w in words[clause.start : clause.end] if w[:1].isalpha() or w[:1] == "'"]
     if not said or len(said) > SHORT:
         return False
@@ -161,10 +164,10 @@ def _says_done(clause: Span, words: list[str]) -> bool:
         return True
     if any(a in WE and b == "did" for a, b in pairs):
         return said[-1] == "did" or bool(IT & set(said[said.index("did") :]))
-    if any(a in WE and b in DID for a, b in pairs):
-        return _acted_on_it(said, next(i for i, (a, b) in enumerate(pairs) if a in WE and b in DID))
+    if any(a in WE and b in did for a, b in pairs):
+        return _acted_on_it(said, next(i for i, (a, b) in enumerate(pairs) if a in WE and b in did))
     bare = [w for w in said if w not in LEADS - IT]
-    if said[0] in LEADS and bare[:1] and bare[0] in DID and bare[1:2] in (["it"], ["one"], ["them"]):
+    if said[0] in LEADS and bare[:1] and bare[0] in did and bare[1:2] in (["it"], ["one"], ["them"]):
         return set(bare[2:]) <= PLACED | ON_WHOM  # '... | and got it anyway'
     told = next((i for i, (a, b) in enumerate(pairs) if a in IT and b in BE), None)
     if told is None:
@@ -178,7 +181,7 @@ def _says_done(clause: Span, words: list[str]) -> bool:
         return False
     if not behind:
         return told > 0  # 'so it was'; 'that was | that' says nothing
-    return behind == ["to"] or behind[0] in PLACED | PARTICIPLES or behind[0].endswith("ed")
+    return behind == ["to"] or behind[0] in done or behind[0].endswith("ed")
 
 
 def _acted_on_it(said: list[str], at: int) -> bool:

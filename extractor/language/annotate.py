@@ -98,11 +98,11 @@ def annotate(text: str, grammar: Grammar, repairs: Sequence[Repair] = ()) -> Not
     repaired, found = repair(heard, grammar, repairs)
     tokens = without_stray_pauses(apply_commands(repaired, lexicon.punctuation))
     quantities, concepts = _found(tokens.words, lexicon)
-    if within := stops_within(tokens.words, concepts, quantities):
+    if within := stops_within(tokens.words, concepts, quantities, grammar):
         tokens = tokens.replaced(within, PAUSE)
         quantities, concepts = _found(tokens.words, lexicon)
     words = tokens.words
-    segments = segment(words, concepts, lexicon.coordinating, [(_opens(words, q), q.end) for q in quantities])
+    segments = segment(words, concepts, lexicon.coordinating, [(_opens(words, q), q.end) for q in quantities], grammar)
     years = frozenset(q.start for q in quantities if q.kind == "year")
-    assertions = assert_clauses(segments, concepts, words, years)
+    assertions = assert_clauses(segments, concepts, words, grammar, years)
     return Note(tokens, tuple(quantities), tuple(concepts), segments, assertions, grammar, found)

@@ -6,6 +6,7 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 
 from __future__ import annotations
 
+from extractor.grammar.packs import Grammar
 from extractor.language import after_all, earlier, frames, given_up, others, undone, withdrawn
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
@@ -45,7 +46,11 @@ ACTING = frozenset({"action", "tie", "technique"})
 
 
 def assert_clauses(
-    segments: Segmentation, concepts: list[Concept], words: list[str], years: frozenset[int] = frozenset()
+    segments: Segmentation,
+    concepts: list[Concept],
+    words: list[str],
+    grammar: Grammar,
+    years: frozenset[int] = frozenset(),
 ) -> tuple[Assertion, ...]:
     """One assertion a clause, in the order of the clauses.
 
@@ -84,12 +89,12 @@ def assert_clauses(
         _no_list(clauses, inside, found, words)
     others.others(segments, inside, found, words)
     frames.theirs(segments, inside, found, words)
-    given_up.tried(segments, inside, found, words)
+    given_up.tried(segments, inside, found, words, grammar.plain_words("gives-way"))
     given_up.wasted(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
-    earlier.stay_earlier(segments, inside, found, words)
+    earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
     after_all.belied(segments, inside, found, words)
-    after_all.done_after_all(segments, inside, found, words)
+    after_all.done_after_all(segments, inside, found, words, grammar)
     withdrawn.withdrawn(segments, inside, found, words)
     return tuple(found)
 

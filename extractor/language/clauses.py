@@ -12,6 +12,7 @@ from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property
 
+from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import (
     ASKING,
     CONNECTORS,
@@ -99,7 +100,11 @@ class Segmentation:
 
 
 def segment(
-    words: list[str], concepts: list[Concept], coordinating: frozenset[str], fixed: list[tuple[int, int]]
+    words: list[str],
+    concepts: list[Concept],
+    coordinating: frozenset[str],
+    fixed: list[tuple[int, int]],
+    grammar: Grammar,
 ) -> Segmentation:
     """Cut a note into sentences and clauses.
 
@@ -108,6 +113,7 @@ def segment(
         concepts: what was found in them; no boundary falls inside one.
         coordinating: lists whose concepts are joined by commas and 'and'.
         fixed: further spans no boundary may cut (quantities).
+        grammar: the packs that read the note.
     """
     size = len(words)
     level = [0] * (size + 1)
@@ -123,7 +129,7 @@ def segment(
     _hesitations(words, level)
     _join_answers(words, level)
     _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}} | {a for a, _ in fixed})
-    _new_subjects(words, concepts, fixed, level)
+    _new_subjects(words, concepts, fixed, level, grammar)
     for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
         for i in range(start + 1, min(end, size)):
             level[i] = 0
@@ -188,8 +194,10 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
             start = len(words)  # only the first comma of a sentence
 
 
-def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], level: list[int]) -> None:
-    nouns = nouns_of(words, concepts, fixed)
+def _new_subjects(
+    words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], level: list[int], grammar: Grammar
+) -> None:
+    nouns = nouns_of(words, concepts, fixed, grammar)
     start, runs = 0, []
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
         pauses = sum(words[i] in PAUSES for i in range(start, stop))
@@ -211,12 +219,12 @@ def _new_subjects(words: list[str], concepts: list[Concept], fixed: list[tuple[i
             close_final(words, level, start, stop)
         start = stop
     for (start, stop), own in zip(runs, within_runs(runs, concepts), strict=True):
-        actions_open(words, own, level, start, stop)
-        sizes_open(words, own, fixed, level, start, stop)
-        pressures_close(words, nouns.measured, level, start, stop)
+        actions_open(words, own, level, start, stop, grammar)
+        sizes_open(words, own, fixed, level, start, stop, grammar)
+        pressures_close(words, nouns.measured, level, start, stop, grammar)
         chained(words, level, start, stop)
         turns_open(words, level, start, stop)
-    statements_open(words, concepts, fixed, runs, level)
+    statements_open(words, concepts, fixed, runs, level, grammar)
 
 
 def _belongs_before(lead: list[str], word: str, *, run_on: bool) -> bool:

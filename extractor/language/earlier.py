@@ -16,7 +16,6 @@ DATED = 6
 """Words from 'expires' or 'on' to the year of a date, at most."""
 EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
 """Lists of which an account of an earlier operation says something."""
-SETTING_UP = frozenset({"action:call-time-out", "action:prep", "action:position", "action:inflate"})
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
 PRESENT = frozenset({"is", "are", "'s"})
@@ -33,10 +32,17 @@ def in_other_years(
             found[n] = Assertion("history", found[n].negated, found[n].ahead, year)
 
 
-def stay_earlier(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+def stay_earlier(
+    segments: Segmentation,
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    setting_up: frozenset[str],
+) -> None:
     """An account of an earlier operation goes on until 'today': 'The left was done last year. A graft of 8. Today ...'.
 
-    Where nobody says 'today', or the leg is being prepared, it has ended without a word, and nothing is carried on.
+    Where nobody says 'today', or the leg is being prepared (concepts of `setting_up`), it has ended without a word, and
+    nothing is carried on.
     """
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
@@ -52,7 +58,7 @@ def stay_earlier(segments: Segmentation, inside: list[list[Concept]], found: lis
                 for told in account:
                     _make_history(told, segments, found)
                 break
-            if any(c.key in SETTING_UP for c in own) or words[after.start] == "\n":
+            if any(c.key in setting_up for c in own) or words[after.start] == "\n":
                 break
             account.append(after)
 

@@ -11,6 +11,7 @@ from bisect import bisect_left
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
+from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS, FINITE_RUN_ON, PAUSES, PREPOSITIONS, PRONOUNS, SENTENCE_END
 from extractor.language.concepts import Concept
 from extractor.language.measure import QUANTITY
@@ -26,20 +27,15 @@ LOOKS = frozenset({"color", "pattern", "form", "stripe-of"})
 KINDS = frozenset({"configuration", "technique", "material", "form"})
 STITCHED = frozenset({"stitch-noun", "color", "form", "configuration", "technique", "suture-role"})
 LITTLE = frozenset({
-    "the", "a", "an", "of", "in", "at", "on", "one", "ones", "side", "and", "for", "each", "all", "both", "to",
-    "surface", "face", "position", "corner",
+    "the", "a", "an", "of", "in", "at", "on", "one", "ones", "and", "for", "each", "all", "both", "to",
 })  # fmt: skip
-"""Words that tell nothing in a piece of places and looks."""
-LEFT = frozenset(
-    {"left", "remaining", "retained", "apart", "off", "in", "from", "along", "between", "behind", "by", "at"}
-)
-"""What may follow a size that is of the thing before."""
+"""Plain words that tell nothing in a piece of places and looks, beside those of `place-noun`."""
+LEFT = frozenset({"off", "in", "from", "along", "between", "behind", "by", "at"})
+"""Plain words that may follow a size that is of the thing before, beside those of `size-behind`."""
 MOST_PIECE = 9
 """Words of a piece of places and looks at most."""
-LED_IN = frozenset(
-    {"and", "so", "a", "good", "just", "plus", "of", "with", "starting", "beginning", "measuring", "spaced"}
-)
-"""Words before a size that name nothing."""
+LED_IN = frozenset({"and", "so", "a", "good", "just", "plus", "of", "with"})
+"""Plain words before a size that name nothing, beside those of `size-ahead`."""
 JOINS_ON = frozenset({"and", "or", "plus"})
 OF_THEM = frozenset({("each", "of"), ("all", "of"), ("both", "of"), ("each", "one")})
 IT = frozenset({"it", "that", "this"})
@@ -68,17 +64,20 @@ class _Piece:
     end: int
 
 
-def stops_within(words: Sequence[str], concepts: Sequence[Concept], quantities: Sequence[Quantity]) -> frozenset[int]:
+def stops_within(
+    words: Sequence[str], concepts: Sequence[Concept], quantities: Sequence[Quantity], grammar: Grammar
+) -> frozenset[int]:
     """Full stops that part no thought, as token numbers.
 
     Args:
         words: reading tokens.
         concepts: what was found in them, in order.
         quantities: the numbers among them, in order.
+        grammar: the packs that read the note.
     """
     if STOP not in words:
         return frozenset()
-    reader = _Reader(words, concepts, quantities)
+    reader = _Reader(words, concepts, quantities, grammar)
     pieces = list(_pieces(words))
     found = {
         before.end
@@ -102,8 +101,13 @@ def _pieces(words: Sequence[str]) -> Iterator[_Piece]:
 class _Reader:
     """The concepts and numbers of a note by place."""
 
-    def __init__(self, words: Sequence[str], concepts: Sequence[Concept], quantities: Sequence[Quantity]) -> None:
+    def __init__(
+        self, words: Sequence[str], concepts: Sequence[Concept], quantities: Sequence[Quantity], grammar: Grammar
+    ) -> None:
         self.words = words
+        self.little = LITTLE | grammar.plain_words("place-noun")
+        self.behind = LEFT | grammar.plain_words("size-behind")
+        self.ahead = LED_IN | grammar.plain_words("size-ahead")
         self.concepts = sorted(concepts, key=lambda c: c.start)
         self.starts = [c.start for c in self.concepts]
         self.quantities = sorted((q for q in quantities), key=lambda q: q.start)
@@ -188,7 +192,7 @@ class _Reader:
     def _sized(self, before: _Piece, piece: _Piece) -> bool:
         """'Nine millimeters wide, ten deep': a size first, and nothing of its own behind it."""
         sizes = self.sizes(piece)
-        if not sizes or any(self.words[i] not in LED_IN for i in range(piece.start, sizes[0].start)):
+        if not sizes or any(self.words[i] not in self.ahead for i in range(piece.start, sizes[0].start)):
             return False
         q = self._whole(sizes)
         bare = q.dimension is None and q.kind == QUANTITY and self._dimension_at(q.end)
@@ -225,7 +229,7 @@ class _Reader:
         i = q.end
         if i >= piece.end or self._dimension_at(i):
             return True
-        return self.words[i] in PAUSES or self.words[i] in LEFT or self.words[i] in CONNECTORS
+        return self.words[i] in PAUSES or self.words[i] in self.behind or self.words[i] in CONNECTORS
 
     def _dimension_at(self, i: int) -> bool:
         first = bisect_left(self.starts, i)
@@ -275,7 +279,7 @@ class _Reader:
         """Whether a piece holds words of these lists, and besides only little words."""
         inside = {i for c in self.of(piece) if c.list in lists for i in range(c.start, c.end)}
         return all(
-            i in inside or self.words[i] in LITTLE or self.words[i] in PAUSES or self.words[i] in PREPOSITIONS
+            i in inside or self.words[i] in self.little or self.words[i] in PAUSES or self.words[i] in PREPOSITIONS
             for i in range(piece.start, piece.end)
         )
 

@@ -17,11 +17,6 @@ OUTCOME = 3
 """Clauses behind a trial that may tell what came of it."""
 BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-noun", "brought"})
 """Lists of what may be brought to the table."""
-HELD = frozenset({
-    "displace", "displaced", "dislodge", "dislodged", "gap", "gapped", "lift", "lifted", "open", "opened", "separate",
-    "separated", "shift", "shifted", "slip", "slipped",
-})  # fmt: skip
-"""'We tried to lift it, it could not be lifted': a test, and what it showed."""
 LAID = frozenset({"tie", "technique", "form", "device"})
 """Lists of what can be undone again."""
 BACK = 2
@@ -29,8 +24,17 @@ BACK = 2
 POINTING = frozenset({"it", "they", "them", "that", "this", "which", "both", "these", "those", "one"})
 
 
-def tried(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
-    """What was tried is not done where the clauses behind say that it failed, and none that it worked after all."""
+def tried(
+    segments: Segmentation,
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    tested: frozenset[str],
+) -> None:
+    """What was tried is not done where the clauses behind say that it failed, and none that it worked after all.
+
+    With a word of `tested` it was a test, and what it showed: 'we tried to lift it, it could not be lifted'.
+    """
     for clause in segments.clauses:
         names = {c.name for c in inside[clause.number] if c.list == "trying"}
         if not names or not found[clause.number].done or not _lists(inside, clause) & (DEEDS | TAKEN_UP):
@@ -47,7 +51,7 @@ def tried(segments: Segmentation, inside: list[list[Concept]], found: list[Asser
         else:
             failed = bool(outcomes - {"dropped"}) and bool(_lists(inside, clause) & DEEDS)
         behind = [c for c, own in zip(near, lists, strict=True) if "unable" in own and c.number > clause.number]
-        unable = "tried" in names and any(HELD.isdisjoint(words[c.start : c.end]) for c in behind)
+        unable = "tried" in names and any(tested.isdisjoint(words[c.start : c.end]) for c in behind)
         if failed or unable:
             held = found[clause.number]
             found[clause.number] = Assertion(held.mood, True, None, held.cue)

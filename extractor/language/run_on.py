@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 
+from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import (
     CONNECTORS,
     DENIERS,
@@ -27,22 +28,12 @@ DENIED_WITHIN = 4
 LINK = 4
 TURNS = (["over", "to"], ["moving", "to"], ["moving", "on"], ["moving", "over"], ["turning", "to"], ["on", "to"])
 """Words with which the talk turns to something else."""
-MERCURY = frozenset({"mercury", "mmhg"})
 OBJECTS = DETERMINERS | {"it", "them"}
 """Words that open what a verb is done to."""
 OPENING = frozenset({"action", "weight-bearing-status"})
 """Lists whose words open a clause where no punctuation does: '... brace given | full weight bearing from tomorrow'."""
 LED = LEADS | FINITE | DETERMINERS | PREPOSITIONS | CONNECTORS
 """Words after which what follows goes on with them."""
-PLURAL_UNITS = frozenset({
-    "millimeters", "millimetres", "centimeters", "centimetres", "degrees", "minutes", "liters", "litres", "newtons",
-    "mercury", "weeks", "mm", "cm",
-})  # fmt: skip
-"""Behind one of these a noun is a new subject: 'eight millimeters | graft passed', but 'an eight millimeter graft'."""
-SINGULAR_UNITS = frozenset({"millimeter", "millimetre", "centimeter", "centimetre", "inch", "degree", "minute"})
-STATED = frozenset({"intact", "deficiency", "laxity"})
-PARTICIPLES = frozenset({"torn", "gone", "broken"})
-"""With these, and words in -ed, a structure is said to be so, its verb left out: 'ACL torn'."""
 TO_VERB = 4
 """Words from a participle back to its verb, at most: 'was prepped and draped', 'was completely torn'."""
 BESIDE_VERB = frozenset({"been", "being", "also", "then", "all", "both", "quite", "nearly", "almost", "and", "now"})
@@ -51,7 +42,6 @@ PLACES = frozenset({"region", "compartment", "bone", "surface"})
 NAMED = PLACES | {"thing", "tissue"}
 GLUE = frozenset({"of", "was", "is", "at", "about", "to"})
 """Plain words between what is measured and its size."""
-NUMBERED = frozenset({"number", "tissue", "identifier", "id"})
 MOST_GLUE = 2
 BY = frozenset({"by", "x"})
 ENTRIES = frozenset({"blood_loss"})
@@ -79,10 +69,13 @@ def close_final(words: list[str], level: list[int], start: int, stop: int) -> No
             level[i + 1] = max(level[i + 1], 1)
 
 
-def pressures_close(words: list[str], measured: set[int], level: list[int], start: int, stop: int) -> None:
+def pressures_close(
+    words: list[str], measured: set[int], level: list[int], start: int, stop: int, grammar: Grammar
+) -> None:
     """Nothing is of a pressure in mercury: '... two fifty millimeters of mercury | portals and a look'."""
+    mercury = grammar.plain_words("mercury")
     for i in range(start + 1, stop):
-        if i in measured and words[i - 1] in MERCURY and words[i].isalpha() and words[i] not in PREPOSITIONS:
+        if i in measured and words[i - 1] in mercury and words[i].isalpha() and words[i] not in PREPOSITIONS:
             level[i] = max(level[i], 1)
 
 
@@ -103,8 +96,11 @@ def chained(words: list[str], level: list[int], start: int, stop: int) -> None:
             last = i
 
 
-def actions_open(words: list[str], concepts: list[Concept], level: list[int], start: int, stop: int) -> None:
+def actions_open(
+    words: list[str], concepts: list[Concept], level: list[int], start: int, stop: int, grammar: Grammar
+) -> None:
     """Without punctuation an action that nothing leads up to opens a clause: 'stays shut | took the knee'."""
+    singular = grammar.plain_words("singular-unit")
     nouns = {c.end: c.start for c in concepts if c.list in NOUNS}
     devices = {(c.start, c.end) for c in concepts if c.list == "device"}
     loads = {c.end for c in concepts if c.key == "thing:weight-bearing"}  # 'not touch down partial weight bearing'
@@ -128,7 +124,7 @@ def actions_open(words: list[str], concepts: list[Concept], level: list[int], st
         if past and _had_done(words, max(start, at - HAD_WITHIN), at):
             continue
         before = words[at - 1]
-        attribute = at < c.start and before in SINGULAR_UNITS  # 'a six centimeter incision opened'
+        attribute = at < c.start and before in singular  # 'a six centimeter incision opened'
         if before not in LED and not attribute and not before.endswith("ly"):
             level[at] = max(level[at], 1)
 
@@ -163,16 +159,17 @@ def behind_verb(words: list[str], at: int) -> bool:
     return False
 
 
-def sizes_closed(words: list[str], concepts: list[Concept], fixed: list[Stretch]) -> set[int]:
+def sizes_closed(words: list[str], concepts: list[Concept], fixed: list[Stretch], grammar: Grammar) -> set[int]:
     """Tokens right behind a size in the plural, where a noun is a new subject: '... sixty millimeters | portals were'.
 
     A device keeps the size before it, and so does what an article opens: 'the fifty degrees guide was set'.
     """
     devices = {c.start for c in concepts if c.list == "device"}
+    plural = grammar.plain_words("plural-unit")
     return {
         b
         for a, b in fixed
-        if words[b - 1] in PLURAL_UNITS and b not in devices and (not a or words[a - 1] not in DETERMINERS)
+        if words[b - 1] in plural and b not in devices and (not a or words[a - 1] not in DETERMINERS)
     }
 
 
@@ -188,7 +185,12 @@ def within_runs(runs: list[Stretch], concepts: list[Concept]) -> list[list[Conce
 
 
 def statements_open(
-    words: list[str], concepts: list[Concept], fixed: list[Stretch], runs: list[Stretch], level: list[int]
+    words: list[str],
+    concepts: list[Concept],
+    fixed: list[Stretch],
+    runs: list[Stretch],
+    level: list[int],
+    grammar: Grammar,
 ) -> None:
     """'... lateral meniscus intact | ACL intact | patella grade two | trochlea grade one': findings without a verb.
 
@@ -198,8 +200,9 @@ def statements_open(
         fixed: spans of quantities.
         runs: stretches of speech without punctuation; elsewhere one finding must stand right behind another.
         level: what opens at each token, written to.
+        grammar: the packs that read the note.
     """
-    said = {c.start for c in concepts if c.list == "finding" and _is_stated(words, c)}
+    said = {c.start for c in concepts if c.list == "finding" and _is_stated(words, c, grammar)}
     graded = {c.start for c in concepts if c.list in {"grade-system", "grade-word"}}
     named = {c.end for c in concepts if c.list == "structure"}
     closed = {c.end for c in concepts if c.list == "finding"} | {b for _, b in fixed}
@@ -224,25 +227,33 @@ def _is_within(at: int, runs: list[Stretch], starts: list[int]) -> bool:
     return run >= 0 and at < runs[run][1]
 
 
-def _is_stated(words: list[str], finding: Concept) -> bool:
+def _is_stated(words: list[str], finding: Concept, grammar: Grammar) -> bool:
     first = words[finding.start]
-    return finding.name in STATED or first in PARTICIPLES or first.endswith("ed")
+    stated = finding.key in grammar.concepts_in("stated") or first in grammar.plain_words("stated-so")
+    return stated or first.endswith("ed")
 
 
 def sizes_open(
-    words: list[str], concepts: list[Concept], fixed: list[Stretch], level: list[int], start: int, stop: int
+    words: list[str],
+    concepts: list[Concept],
+    fixed: list[Stretch],
+    level: list[int],
+    start: int,
+    stop: int,
+    grammar: Grammar,
 ) -> None:
     """'At fifty degrees | tunnel length forty millimeters', '... fifty long | anterior one six', '| blood loss ten'.
 
     Behind a size opens what has a size of its own, and 'the other one' of what was measured.
     """
+    plural, numbered = grammar.plain_words("plural-unit"), grammar.plain_words("bears-number")
     sized = {c.start: c.end for c in concepts if c.list == "dimension"}
     nouns = {c.start: c for c in concepts if c.list in NAMED}
     own = fixed[bisect_left(fixed, (start, 0)) : bisect_left(fixed, (stop, 0))]
     numbers = {a for a, _ in own}
     for _, b in own:
         at = sized.get(b, b)
-        if not start < at < stop or words[b - 1] not in PLURAL_UNITS or at not in nouns:
+        if not start < at < stop or words[b - 1] not in plural or at not in nouns:
             continue
         end = nouns[at].end
         other = nouns[at].list in PLACES and words[end : end + 1] == ["one"]
@@ -250,7 +261,7 @@ def sizes_open(
             end = nouns[end].end
         if other or _has_number(words, numbers, sized.get(end, end)):
             level[at] = max(level[at], 1)
-        elif at > b and nouns[at].list in {"thing", "tissue"} and end < stop and _goes_on_anew(words[end]):
+        elif at > b and nouns[at].list in {"thing", "tissue"} and end < stop and _goes_on_anew(words[end], numbered):
             level[at] = 3  # '... seven millimeters off the posterior root | graft on the back table'
     devices = {c.start for c in concepts if c.list == "device"}
     opens = {b: a for a, b in own}
@@ -264,9 +275,9 @@ def sizes_open(
                 level[c.start] = max(level[c.start], 1)
 
 
-def _goes_on_anew(word: str) -> bool:
+def _goes_on_anew(word: str, numbered: frozenset[str]) -> bool:
     """Whether a word behind a thing tells of it: '... nine millimeters deep | graft number ...', 'graft thawed'."""
-    return word in PREPOSITIONS | FINITE or word in NUMBERED or word.endswith("ed")
+    return word in PREPOSITIONS | FINITE or word in numbered or word.endswith("ed")
 
 
 def _has_number(words: list[str], numbers: set[int], at: int) -> bool:

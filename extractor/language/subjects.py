@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from dataclasses import dataclass
 
+from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import (
     CONNECTORS,
     DETERMINERS,
@@ -46,7 +47,7 @@ class Nouns:
     things: dict[int, Concept]
 
 
-def nouns_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]]) -> Nouns:
+def nouns_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], grammar: Grammar) -> Nouns:
     """The nouns of a note, from its concepts and the spans of its quantities."""
     spelt = {
         i
@@ -63,7 +64,7 @@ def nouns_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, i
         spelt,
         places_ahead(words, concepts),
         {b for _, b in fixed},
-        sizes_closed(words, concepts, fixed),
+        sizes_closed(words, concepts, fixed, grammar),
         # '... thirty mm depth | tibial jig kept at fifty': what a size is of goes with it
         {c.start: c.end for c in concepts if c.list == "dimension"},
         {c.end: c for c in concepts if c.list in {"thing", "device"}},
