@@ -12,6 +12,7 @@ from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.instead import counted_instead, sizes_instead
 from extractor.facts.stitch_counts import is_count
+from extractor.grammar.limits import limits_of
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers, put_right
 from extractor.language.quantities import Quantity
@@ -46,8 +47,6 @@ IMPLANT = "all-inside-implant"
 PASSIVE = frozenset({"was", "were", "is", "are", "then", "also", "both", "has", "been"})
 OUT_WITHIN = 4
 CLOSES = frozenset({",", ".", ";", "\n", "to", "over", "then", "through"})
-LIKELY = range(4, 15)
-"""Whole millimeters of a screw, drill or reamer (common practice, no source)."""
 STOP = frozenset(
     {
         ".",
@@ -108,7 +107,8 @@ def _taken_out(case: Case, device: Concept, sizes: list[Quantity]) -> bool:
     end = max([device.end, *(q.end for q in sizes)])
     end += case.words[end : end + 2] in ([",", "was"], [",", "were"])
     after = [w for w in case.words[end : end + OUT_WITHIN] if w not in PASSIVE]
-    return after[:1] in (["removed"], ["extracted"]) or after[:2] in (["taken", "out"], ["backed", "out"])
+    removed, taken = case.grammar.plain_words("removed-again"), case.grammar.plain_words("taken-out-again")
+    return not removed.isdisjoint(after[:1]) or (after[1:2] == ["out"] and after[0] in taken)
 
 
 def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
@@ -281,7 +281,9 @@ def _behind(case: Case, q: Quantity, between: list[str]) -> bool:
     if between or q.value is None or case.words[q.start - 1].endswith("s"):
         return False
     closed = not case.words[q.end : q.end + 1] or case.words[q.end] in CLOSES
-    return not q.value.is_integer() or (closed and q.value in LIKELY)
+    constants = limits_of(case.grammar.folders).constants
+    least, most = (constants[f"bare-device-size-{end}"].value for end in ("least", "most"))
+    return not q.value.is_integer() or (closed and least <= q.value <= most)
 
 
 def _set_off(case: Case, device: Concept) -> list[Quantity]:

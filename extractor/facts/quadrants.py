@@ -112,7 +112,7 @@ def _in_name(case: Case, tissue: Concept) -> bool:
 
     So it is in 'a segmental allograft', where nothing is said to be done to it.
     """
-    if case.words[tissue.end : tissue.end + 1] in (["transplantation"], ["transplant"]):
+    if not case.grammar.plain_words("graft-work").isdisjoint(case.words[tissue.end : tissue.end + 1]):
         return True
     named = case.within("operation", max(0, tissue.start - TITLE), tissue.start + 1)
     clause = case.clause(tissue.start)

@@ -79,6 +79,7 @@ class QuantityWords:
     provisional: Phrases
     looked_again: Phrases
     not_entering: Phrases
+    amount_told: frozenset[str]
     openers: frozenset[str]
     """Words at which something of interest to the number reader may open."""
 
@@ -178,5 +179,6 @@ def quantity_words() -> QuantityWords:
         table("provisional"),
         table("looked-again"),
         table("not-entering"),
+        words("amount-told"),
         frozenset(openers),
     )

@@ -15,7 +15,6 @@ PAUSES = frozenset({".", ",", ";", ":", "?", "!", "\n", ")"})
 LATE_BOUNDS = frozenset({"at-least", "at-most", "stressed"})
 MOST_BETWEEN = 4
 """Words between a measured thing and the bound said at its end: 'five cc blood loss, tops'."""
-TOLD = frozenset({"was", "is", "loss", "ebl"})
 MOST_OPENED = 4
 """Words from what is opened to how far it is: 'the skin was opened medially over four centimeters'."""
 HEDGED = (QUANTITY, "age", "gauge")
@@ -120,7 +119,7 @@ def _before(words: Sequence[str], measure: Measure, floor: int, lexicon: Quantit
             break
         name, opens = found
         phrase = " ".join(words[opens:start])
-        if phrase in lexicon.no_bound.get(dimension, ()) and not _told_amount(words, dimension, opens):
+        if phrase in lexicon.no_bound.get(dimension, ()) and not _told_amount(words, dimension, opens, lexicon):
             break
         if name == "between":
             return replace(measure, from_word=True)
@@ -135,9 +134,9 @@ def _before(words: Sequence[str], measure: Measure, floor: int, lexicon: Quantit
     return measure
 
 
-def _told_amount(words: Sequence[str], dimension: str, opens: int) -> bool:
+def _told_amount(words: Sequence[str], dimension: str, opens: int, lexicon: QuantityWords) -> bool:
     """'Blood loss was under fifty': a bare number is bound where an amount is told, not in 'tied over two'."""
-    return dimension == "none" and opens > 0 and words[opens - 1] in TOLD
+    return dimension == "none" and opens > 0 and words[opens - 1] in lexicon.amount_told
 
 
 def _no_bound(words: Sequence[str], measure: Measure, phrase: str, opens: int, lexicon: QuantityWords) -> bool:

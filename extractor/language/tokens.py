@@ -17,36 +17,13 @@ from spacy.tokens import Token
 from spacy.util import compile_infix_regex, compile_prefix_regex, compile_suffix_regex
 from spacy.vocab import Vocab
 
+from extractor.language.phrases import common_lists, ways
+
 UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|minutes?|weeks?|wks?|yo|N)\b)"
 """'10mm' and '325mmHg' are a number and a unit; blank English splits only some of them."""
 INFIXES = (r"(?<=[0-9])[–—x×/](?=[0-9])", UNITS_GLUED, r"(?<=[a-zA-Z])/(?=[a-zA-Z])")
 QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "\u2010": "-", "\u2011": "-", "×": "x"})
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
-SHORTENED = frozenset(
-    {
-        "post",
-        "ant",
-        "sup",
-        "inf",
-        "med",
-        "lat",
-        "vert",
-        "horiz",
-        "est",
-        "min",
-        "max",
-        "approx",
-        "incl",
-        "sec",
-        "wk",
-        "wks",
-        "deg",
-        "prep",
-        "dx",
-        "pt",
-    }
-)
-"""Words written short: a period after them and before a small letter or a digit ends no sentence."""
 FILLERS = frozenset({"uh", "um", "uhm", "umm", "er", "erm", "hmm", "mhm"})
 ARROWS = frozenset({"->", "=>", "→", "-->"})
 LETTERS_DOTTED = re.compile(r"(?:[a-z]\.){2,}")
@@ -171,7 +148,13 @@ def _is_short_stop(word: str, tokens: Tokens, at: int, after: Token | None) -> b
         if last == "no" and tokens.words[-2:-1] not in ([":"], [","], ["\n"]) and tokens.ends[-1] == at:
             tokens.words[-1], tokens.ends[-1] = "no.", at + 1  # 'a no. 2 suture' denies nothing; 'Drains: no.' does
         return True
-    return last in SHORTENED and not after.text[0].isupper()
+    return last in _shortened() and not after.text[0].isupper()
+
+
+@lru_cache(maxsize=1)
+def _shortened() -> frozenset[str]:
+    """Words written short: a period after them and before a small letter or a digit ends no sentence."""
+    return frozenset(way for way, _ in ways(common_lists("commands.txt")["shortened"]))
 
 
 def _add_word(tokens: Tokens, word: str, token: Token, start: int, after: Token | None) -> None:
@@ -184,7 +167,7 @@ def _add_word(tokens: Tokens, word: str, token: Token, start: int, after: Token 
         tokens.add(word.replace(".", ""), start, start + len(word))
     elif len(word) > 2 and word[-1] == "." and word[:-1].isalpha() and word[:-1] not in ABBREVIATIONS:
         tokens.add(word[:-1], start, start + len(word) - 1)
-        if word[:-1] not in SHORTENED or ends_here:
+        if word[:-1] not in _shortened() or ends_here:
             tokens.add(".", start + len(word) - 1, start + len(word))
     elif len(word) == 2 and word[1] == "." and word[0].isalpha():
         tokens.add(word[0], start, start + 1)

@@ -37,8 +37,6 @@ GOING_ON = frozenset({"and", "but", "so", "then", "or", "because"})
 CONVERSE = frozenset({"nor", "neither"})
 UNDOES_WITHIN = 3
 """Words between the two, at most: 'nor did I omit'."""
-READYING = frozenset({"prepared", "planned", "booked", "readied", "offered", "scheduled", "consented"})
-"""Words of a deed that was only got ready: 'inside-out sutures were prepared | and cancelled'."""
 ANSWERED = 3
 """Clauses after a colon that may answer what stands before it."""
 
@@ -144,10 +142,17 @@ def raised(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
             found[after.number] = Assertion("performed", True, None, found[clause.number].cue)
 
 
-def refused(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+def refused(
+    clauses: tuple[Span, ...],
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    readying: frozenset[str],
+) -> None:
     """'A microfracture came up, | but I passed on it': a refusal that names no deed refuses the one named before it.
 
-    Not one that was told as done: 'the graft was trimmed | and then left alone'.
+    Not one that was told as done: 'the graft was trimmed | and then left alone'. Nor one that was only got ready by a
+    word of `readying`, where another is named: 'inside-out sutures were prepared | and cancelled'.
     """
     for n, clause in enumerate(clauses):
         own = inside[clause.number]
@@ -156,7 +161,7 @@ def refused(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             continue
         for named in reversed(clauses[max(0, n - 2) : n]):
             deeds = [c for c in inside[named.number] if c.list in DEEDS]
-            deeds = [c for c in deeds if words[c.start] not in READYING] or deeds
+            deeds = [c for c in deeds if words[c.start] not in readying] or deeds
             held = found[named.number]
             if not deeds:
                 continue
