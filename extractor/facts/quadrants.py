@@ -26,8 +26,6 @@ TITLE = 5
 """Tokens of the name of an operation before the word for its graft, at most."""
 FAR = 2
 """Sentences before in which a place may have told the tissue."""
-SAME_OF = frozenset({"same", "identical", "matching", "corresponding", "equivalent", "exactly"})
-"""Words that say it of the noun behind them."""
 ADJECTIVES = frozenset({"the", "same", "four", "six", "eight", "exact", "very", "two", "three"})
 """Plain words before that noun, beside those of `same-filler`."""
 NOUN_WITHIN = 4
@@ -280,7 +278,7 @@ def _repeated(case: Case, native: list[FactDraft]) -> list[FactDraft]:
 
 def _of_sutures(case: Case, same: Concept, sentence: Span) -> bool:
     """Whether it is sutures that are the same: not 'through the same portal', nor a graft passed in the same way."""
-    if case.words[same.start] in SAME_OF:
+    if case.words[same.start] in case.grammar.plain_words("same-ahead"):
         after = range(same.end, min(same.end + NOUN_WITHIN, sentence.end))
         beside = ADJECTIVES | case.grammar.plain_words("same-filler")
         noun = next((i for i in after if case.words[i] not in beside), sentence.end)

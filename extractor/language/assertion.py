@@ -88,7 +88,7 @@ def assert_clauses(
         _frame(clauses, inside, found, words)
         earlier.told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
-    others.others(segments, inside, found, words)
+    others.others(segments, inside, found, words, grammar.plain_words("operated-on"))
     frames.theirs(segments, inside, found, words)
     given_up.tried(segments, inside, found, words, grammar.plain_words("gives-way"))
     given_up.wasted(segments, inside, found, words)

@@ -19,8 +19,7 @@ OPENS = 4
 """Tokens of a clause before whoever it tells of, at most: 'and then my old partner ...'."""
 TIMES = frozenset({"ago", "last", "yesterday", "back", "earlier", "before"}) | WEEKDAYS
 """Words of a time past, which is no mere 'previous' of a thing: 'when the old screw was out'."""
-OPERATED = frozenset({"did", "done", "operated", "scoped"})
-OPERATED_ON = OPERATED | {"in", "on"}
+PLACING = frozenset({"in", "on"})
 """Before kin they tell whose knee it was: 'in the twin sister', 'we did his brother'."""
 BETWEEN = DETERMINERS | {"twin", "older", "younger", "little", "big"}
 THERE = (["there"], ["and", "there"], ["over", "there"], ["and", "over"])
@@ -37,12 +36,21 @@ SET_APART = 8
 """Tokens of a subject that stands before a pause, at most: 'My partner, by text message, | wants ...'."""
 
 
-def others(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
-    """Give what others did the mood of another time, and what they only wanted that of a thing considered."""
+def others(
+    segments: Segmentation,
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    operated: frozenset[str],
+) -> None:
+    """Give what others did the mood of another time, and what they only wanted that of a thing considered.
+
+    `operated` are verbs of operating on somebody.
+    """
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
         for clause in clauses:
-            if _of_others(clause, inside[clause.number], words):
+            if _of_others(clause, inside[clause.number], words, operated):
                 _set(found, clause, "history", clause.start)
                 _go_on(clause, clauses, inside, found, words)
         _placed_in_time(clauses, inside, found, words)
@@ -65,7 +73,7 @@ def _go_on(
         _set(found, after, "history", clause.start)
 
 
-def _of_others(clause: Span, own: list[Concept], words: list[str]) -> bool:
+def _of_others(clause: Span, own: list[Concept], words: list[str], operated: frozenset[str]) -> bool:
     """Whether a clause opens with another surgeon, tells of a relative's knee, or of what was done in March."""
     if any(c.list == "outsider" and c.start - clause.start <= OPENS for c in own):
         return True
@@ -73,13 +81,13 @@ def _of_others(clause: Span, own: list[Concept], words: list[str]) -> bool:
         at = kin.start - 1
         while at >= clause.start and words[at] in BETWEEN:
             at -= 1
-        if at >= clause.start and words[at] in OPERATED_ON:
+        if at >= clause.start and words[at] in operated | PLACING:
             return True
     dated = range(clause.start + 1, clause.end - 1)
     return any(
         words[i] in {"in", "on", "last"}
         and words[i + 1] in MONTHS | WEEKDAYS
-        and OPERATED & set(words[clause.start : i])
+        and operated & set(words[clause.start : i])
         for i in dated
     )
 

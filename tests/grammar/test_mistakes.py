@@ -37,13 +37,19 @@ MISTAKES: dict[str, tuple[dict[str, str], str, int, str]] = {
     "duplicate word": ({WORDS: "[color]\nmauve = mauve\npuce = puce | mauve\n"}, WORDS, 3, "'mauve' is in line 2"),
     "duplicate inflection": ({WORDS: "[color]\nmauve = fades\npuce = fade~\n"}, WORDS, 3, "'fades' is in line 2"),
     "word of another pack": ({WORDS: "[color]\nmauve = white\n"}, WORDS, 2, "means 'white' in common/sutures.txt"),
-    "unknown option": ({WORDS: "# ours\n[color coverz]\nmauve = mauve\n"}, WORDS, 2, "options: coordinates, covers"),
+    "unknown option": ({WORDS: "# ours\n[color coverz]\nmauve = mauve\n"}, WORDS, 2, "options: concepts, coordinates"),
     "ending of two words": ({WORDS: "[device]\nours = ~bone staple\n"}, WORDS, 2, "only one word of at least 5"),
     "short ending": ({WORDS: "[device]\nours = ~pin~\n"}, WORDS, 2, "only one word of at least 5 letters"),
     "two words in a plain list": ({WORDS: "[ours plain]\nmoods = far away\n"}, WORDS, 2, "has more than one word"),
     "shipped list made plain": ({WORDS: "[color plain]\nmauve = mauve\n"}, WORDS, 1, "give this one another name"),
     "rule about a plain list": (
         {WORDS: "[ours plain]\nmoods = calm\n", RULES: RULE.replace("abrade", "<ours>")}, RULES, 1, "<ours>",
+    ),
+    "concept that no list has": (
+        {WORDS: "[lasting concepts]\nlasting = device:scew\n"}, WORDS, 2, "'device:scew', did you mean 'screw'?",
+    ),
+    "shipped list made one of concepts": (
+        {WORDS: "[color concepts]\nmauve = device:screw\n"}, WORDS, 1, "not marked 'concepts' by an earlier pack",
     ),
     "heading of another form": ({WORDS: "[Our Colors\nmauve = mauve\n"}, WORDS, 1, "a heading reads '[name]'"),
     "line of another form": ({WORDS: "[color]\n\nmauve, puce\n"}, WORDS, 3, "a line reads 'concept = way of saying"),
@@ -90,7 +96,7 @@ MISTAKES: dict[str, tuple[dict[str, str], str, int, str]] = {
 
 def pack_of(folder: Path, files: dict[str, str]) -> Path:
     pack = folder / "clinic"
-    pack.mkdir()
+    pack.mkdir(parents=True)
     for name, text in files.items():
         (pack / name).write_text(text, encoding="utf-8")
     return pack
@@ -195,3 +201,15 @@ def test_a_plain_list_goes_on_in_a_pack_of_ones_own(tmp_path: Path, grammar: Gra
     ]
     assert sides == [{"left", "right"}, {"left"}]
     assert ours.keys("complaint") == () and "complaint" not in {name for name, _ in ours.words}
+
+
+def test_a_list_of_concepts_goes_on_in_a_pack_of_ones_own(tmp_path: Path) -> None:
+    text = "Meniscus repaired. The old rod, eight by twenty millimeters, was removed."
+    words = "[device]\nrod = rod~\n"
+    packs = [
+        load_grammar([pack_of(tmp_path / "bare", {WORDS: words})]),
+        load_grammar([pack_of(tmp_path / "told", {WORDS: words + "[lasting concepts]\nlasting = device:rod\n"})]),
+    ]
+    read = [[d.fields["kind"] for d in read_facts(annotate(text, own)).drafts if d.kind == "devices"] for own in packs]
+    assert read == [["rod"], []]
+    assert packs[1].keys("lasting") == ()
