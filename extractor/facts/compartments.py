@@ -10,13 +10,9 @@ from extractor.facts.draft import FactDraft, Span
 from extractor.language.concepts import Concept
 
 COMPARTMENTS = frozenset({"medial", "lateral"})
-SURFACES = frozenset({
-    "patella", "trochlea", "medial-femoral-condyle", "lateral-femoral-condyle", "medial-tibial-plateau",
-    "lateral-tibial-plateau",
-})  # fmt: skip
 ON_CARTILAGE = frozenset({"microfracture", "chondroplasty", "osteochondral-autograft", "osteochondral-allograft"})
-IN_FRONT = frozenset({"patella", "trochlea"})
-"""Structures in neither compartment."""
+SURFACES, IN_FRONT, WAY_IN = "cartilage-surface", "in-front", "way-in"
+"""Lists of structures with cartilage, of those in neither compartment, and of things that are a way into the joint."""
 FOUND_WITH = {"meniscus-repair": ("tear",), "root-repair": ("tear",), "meniscus-transplant": ("deficiency",)}
 """The finding each of these is done for; it tells the compartment too."""
 ON_A_MENISCUS = frozenset({*FOUND_WITH, "partial-meniscectomy"})
@@ -35,7 +31,8 @@ def compartment_near(case: Case, trigger: Concept) -> str | None:
     for start, end in zones:
         found = [c for c in case.within("compartment", start, end) if c.name in COMPARTMENTS and is_place(case, c)]
         names = {c.name for c in found}
-        if not found and any(c.name in IN_FRONT for c in case.within("structure", start, end)):
+        front = case.grammar.concepts_in(IN_FRONT)
+        if not found and any(c.key in front for c in case.within("structure", start, end)):
             return None
         if len(names) == 1:
             return names.pop()
@@ -49,7 +46,8 @@ def in_front(case: Case, trigger: Concept) -> bool:
     """'Patellar chondroplasty', 'a chondroplasty of the trochlea': of what lies in neither compartment."""
     clause = case.clause(trigger.start)
     start, end = max(clause.start, trigger.start - NAMED_WITHIN), min(clause.end, trigger.end + NAMED_WITHIN)
-    return any(c.name in IN_FRONT for named in ("structure", "surface-site") for c in case.within(named, start, end))
+    front = case.grammar.concepts_in(IN_FRONT)
+    return any(c.key in front for named in ("structure", "surface-site") for c in case.within(named, start, end))
 
 
 def compartment_around(case: Case, code: str, trigger: Concept, facts: Sequence[FactDraft]) -> str | None:
@@ -58,11 +56,11 @@ def compartment_around(case: Case, code: str, trigger: Concept, facts: Sequence[
     for c in case.earlier("structure", trigger.start):
         if c.name in intact or "finding:intact" in case.clause_keys[case.clause(c.start).number]:
             continue
-        if code in ON_CARTILAGE and c.name not in SURFACES:
+        if code in ON_CARTILAGE and c.key not in case.grammar.concepts_in(SURFACES):
             continue
         if c.name.split("-")[0] in COMPARTMENTS:
             return c.name.split("-")[0]
-        if c.name in IN_FRONT and code not in ON_A_MENISCUS:
+        if c.key in case.grammar.concepts_in(IN_FRONT) and code not in ON_A_MENISCUS:
             return None
         break
     last = next((c for c in case.earlier("compartment", trigger.start) if _worked_on(case, c, intact)), None)
@@ -79,7 +77,7 @@ def is_place(case: Case, compartment: Concept) -> bool:
     if case.within("structure", compartment.start, compartment.start + 1):
         return True  # 'lateral meniscus transplant, portals in'
     near = case.within("thing", compartment.end, compartment.end + 3)
-    return not any(c.name in {"portal", "incision"} for c in near)
+    return not any(c.key in case.grammar.concepts_in(WAY_IN) for c in near)
 
 
 def place_of_step(case: Case, token: int, facts: Sequence[FactDraft]) -> str | None:

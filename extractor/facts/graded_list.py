@@ -51,7 +51,8 @@ def _listed(case: Case, draft: FactDraft) -> Iterator[tuple[str, str, int, int]]
 
 
 def _surface_and_grade(case: Case, clause: Span) -> tuple[str, str] | None:
-    surfaces = [c for c in case.within("structure", clause.start, clause.end) if c.name in SURFACES]
+    known = case.grammar.concepts_in(SURFACES)
+    surfaces = [c for c in case.within("structure", clause.start, clause.end) if c.key in known]
     if len(surfaces) != 1:
         return None
     if any(c.list in OTHERS and c.start >= surfaces[0].end for c in case.in_clause[clause.number]):
