@@ -65,7 +65,6 @@ def assert_clauses(
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
     earlier.in_other_years(years, segments, inside, found)
     answer_questions(segments, inside, found, words)
-    readying = grammar.plain_words("readying")
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)
         clauses = segments.clauses_of(sentence)
@@ -76,7 +75,7 @@ def assert_clauses(
         after_all.unthinkable(clauses, found, words)
         _beside(clauses, inside, found, words)
         undone.raised(clauses, inside, found, words)
-        undone.refused(clauses, inside, found, words, readying)
+        undone.refused(clauses, inside, found, words, grammar.plain_words("readying"))
         undone.coordinated(clauses, found, words)
         undone.fronted(clauses, inside, found, words)
         undone.fronted_in_parts(clauses, inside, found, words)
