@@ -26,8 +26,6 @@ LONGEST_NAME = 3
 """Words of a structure's name, spelt out, at most."""
 NOTS = frozenset({"not", "n't", "never"})
 RELATIVE = frozenset({"that", "which"})
-NUMBERED = frozenset({"grade", "grades", "type", "stage", "class", "number"})
-"""Before a number these make it a name."""
 WORK = frozenset({"operation", "action"})
 
 
@@ -45,6 +43,8 @@ class Nouns:
     closed: set[int]
     sized: dict[int, int]
     things: dict[int, Concept]
+    named: frozenset[str]
+    """Words before a number that make it a name."""
 
 
 def nouns_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], grammar: Grammar) -> Nouns:
@@ -68,6 +68,7 @@ def nouns_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, i
         # '... thirty mm depth | tibial jig kept at fifty': what a size is of goes with it
         {c.start: c.end for c in concepts if c.list == "dimension"},
         {c.end: c for c in concepts if c.list in {"thing", "device"}},
+        grammar.plain_words("before-name"),
     )
 
 
@@ -92,7 +93,7 @@ def subject_at(words: list[str], nouns: Nouns, start: int, i: int, *, run_on: bo
     if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
         at = last_thing(nouns.things, i) if run_on else None
         at = at or _behind_another(words, nouns.ends, start, i)
-        at = at or _subject_start(words, nouns.ends, nouns.after_work, nouns.spelt, start, i)
+        at = at or _subject_start(words, nouns, start, i)
         if not run_on:
             return at
         at = _behind_size(nouns.ends, nouns.closed, nouns.sized, start, i) or at
@@ -119,16 +120,15 @@ def _behind_another(words: list[str], ends: dict[int, int], floor: int, verb: in
     return at if at in ends else None
 
 
-def _no_article(words: list[str], spelt: set[int], i: int) -> bool:
+def _no_article(words: list[str], nouns: Nouns, i: int) -> bool:
     """Whether what looks like an article is none: the 'a' of 'A C L', the 'one' of 'grade one softening'."""
-    apart = i in spelt and (len(words[i]) == 1 or words[i] in DETERMINERS)
-    return apart or (i > 0 and words[i - 1] in NUMBERED)
+    apart = i in nouns.spelt and (len(words[i]) == 1 or words[i] in DETERMINERS)
+    return apart or (i > 0 and words[i - 1] in nouns.named)
 
 
-def _subject_start(
-    words: list[str], ends: dict[int, int], after_work: dict[int, int], spelt: set[int], floor: int, verb: int
-) -> int | None:
+def _subject_start(words: list[str], nouns: Nouns, floor: int, verb: int) -> int | None:
     """First token of the noun phrase before a finite verb, None where none is seen within eight words."""
+    ends, after_work = nouns.ends, nouns.after_work
     i, found = verb, None
     while i > floor and verb - i < 8:
         i -= 1
@@ -137,7 +137,7 @@ def _subject_start(
             break
         if word in CONNECTORS and word != "or":
             break
-        if _no_article(words, spelt, i):
+        if _no_article(words, nouns, i):
             continue
         if word in DETERMINERS or word in PRONOUNS or word in {"it", "no"}:
             found = i
