@@ -5,20 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from extractor.grammar.limits import Limits
+from extractor.language.figures import number as number
+from extractor.language.figures import with_unit as with_unit
 from extractor.record.facts import Measurement
-
-UNIT_WORDS = {"deg": "degrees", "mm[Hg]": "mmHg", "mm2": "mm²", "wk": "weeks", "1": ""}
-
-
-def number(value: float) -> str:
-    """19 for 19.0, 2.5 for 2.5."""
-    return f"{round(value, 3):g}"
-
-
-def with_unit(shown: str, unit: str | None) -> str:
-    """A number with its unit, as people write it."""
-    word = UNIT_WORDS.get(unit, unit) if unit else ""
-    return f"{shown} {word}".strip() if word != "%" else f"{shown}%"
 
 
 def said(fact: Measurement) -> str:

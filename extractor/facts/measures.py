@@ -16,6 +16,7 @@ from extractor.facts.stepping import resolve_fields
 from extractor.facts.wanted import of_another, read_off_scan, said_beside
 from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
+from extractor.language.figures import in_figures
 from extractor.language.numbers import atom_at, spelled
 from extractor.language.quantities import Quantity
 from extractor.language.units import Unit, canonical, convert, unit_words
@@ -314,10 +315,12 @@ def unread_flag(case: Case, q: Quantity, rivals: Sequence[Claim] = ()) -> FlagDr
     spans = case.spans([(q.start, q.end)], "no rule")
     if rivals:
         ways = " or ".join(sorted({f"{c.rule.value} ({c.rule.name})" for c in rivals}))
-        return FlagDraft("unread-number", f"'{said}' can be read two ways: {ways}.", spans)
+        return FlagDraft("unread-number", f"'{said}' ({in_figures(q)}) can be read two ways: {ways}.", spans)
     sentence = case.sentence(q.number_start)
     around = case.note.tokens.said(max(sentence.start, q.start - 6), min(sentence.end, q.end + 6)).strip()
-    return FlagDraft("unread-number", f"'{said}' in '{around}' was said, and no rule reads it.", spans)
+    comes_to = in_figures(q)
+    value = f" ({comes_to})" if comes_to and comes_to != said else ""
+    return FlagDraft("unread-number", f"'{said}'{value} in '{around}' was said, and no rule reads it.", spans)
 
 
 def _merged(drafts: list[FactDraft]) -> list[FactDraft]:

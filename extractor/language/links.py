@@ -28,6 +28,14 @@ MOST_LOOK = 6
 """Words of a second look in no list, at most: '... what does the board say ...'."""
 MOST_SAME = 4
 """Words said before a number and again before its correction, at most: 'for four weeks, no, for six'."""
+AGAIN = "again"
+"""The phrases of a second look that say outright that the same thing is measured."""
+MOST_ENDS = 4
+"""Sentence ends between a number and its correction, at most."""
+SLIP = 2
+"""Millimeters by which a small value misread may be off, however large a share of it that is."""
+TALK = frozenset({"that", "it", "this", "i", "we", "wait", "hold", "hang", "sorry", "let", "look", "no", "not", "you"})
+"""After 'no' these show that nothing is denied but what was said."""
 STOPS = frozenset({",", ".", "?", "!", ";", ":", "-"})
 BENT = ("of", "flexion")
 TRIPLE_SIGNS = frozenset({"to", "-"})
@@ -138,7 +146,7 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     gap = read_gap(words, a.end, opens - _same_before(words, a.start, opens, a.end), lexicon)
     if a.number_start and words[a.number_start - 1] == "not" and not gap.cue:
         return _plain_denial(words, a, b, gap, lexicon)
-    if not gap.cue or gap.ends > 3:
+    if not gap.cue or gap.ends > MOST_ENDS:
         return not gap.cue and _second_look(words, a, b, gap, lexicon)
     counted = b.unit is None and follows_noun(words, b.end, lexicon)
     if _is_next(words, a, b) or _other_size(words, gap, b, lexicon) or _turned_to(words, a.end, b.start, lexicon):
@@ -154,11 +162,55 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
         return False
     if not gap.after:
         return True
-    if gap.cue != "strong" or a.unit is not None or counted or len(gap.after) > MOST_FREE:
+    if not counted and _alone_again(words, a, b, gap, lexicon):
+        return True
+    if gap.cue != "strong" or counted or len(gap.after) > MOST_FREE:
         return False
-    if gap.stop and not gap.ends and words[b.start - 1] not in ("the", "a", "an"):
+    if a.unit is not None and (b.unit not in {None, a.unit} or any(w in lexicon.sizes for w in gap.after)):
+        return False
+    if a.unit is None and gap.stop and not gap.ends and words[b.start - 1] not in ("the", "a", "an"):
         return True
     return gap.after[0] in lexicon.look_again and near(a, b)
+
+
+def _alone_again(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:
+    """'Ten millimeters. No, that can't be it. Look here, eleven.': another number near it, alone after some talk.
+
+    What was said between is in no list and names no size; the number has a clause of its own, and nothing behind it.
+    """
+    if a.sort != QUANTITY or b.sort != QUANTITY or len(gap.after) > MOST_FREE or not _little_off(a, b):
+        return False
+    if b.unit not in {None, a.unit} or (a.unit is None and b.unit is None):
+        return False
+    if any(w in lexicon.sizes or w in PRODUCT_SIGNS for w in gap.after) or _denies_a_thing(words, a.end, b.start):
+        return False
+    return _alone(words, a.end, b, lexicon)
+
+
+def _alone(words: Sequence[str], floor: int, b: Measure, lexicon: QuantityWords) -> bool:
+    """Whether a number is all of its clause but for words that lead up to it: '..., it's sixteen.'."""
+    if b.end < len(words) and words[b.end] not in STOPS:
+        return False
+    k = b.start
+    while k > floor and words[k - 1] not in STOPS:
+        found = [f for p in (lexicon.filler, lexicon.entering, lexicon.correction) if (f := p.before(words, k, floor))]
+        if not found:
+            return False
+        k = min(f[1] for f in found)
+    return True
+
+
+def _denies_a_thing(words: Sequence[str], start: int, end: int) -> bool:
+    """'Ten millimeters, no tear, eleven ...': the word of correction is none."""
+    return any(words[k] == "no" and words[k + 1].isalpha() and words[k + 1] not in TALK for k in range(start, end - 1))
+
+
+def _little_off(a: Measure, b: Measure) -> bool:
+    """Whether two values are near enough for one to be the other misread."""
+    if a.value is None or b.value is None or a.value == b.value:
+        return False
+    millimeters = a.unit is not None and a.unit.code == "mm"
+    return near(a, b) or (millimeters and abs(a.value - b.value) <= SLIP)
 
 
 def _is_next(words: Sequence[str], a: Measure, b: Measure) -> bool:
@@ -167,12 +219,18 @@ def _is_next(words: Sequence[str], a: Measure, b: Measure) -> bool:
 
 
 def _second_look(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:
-    """'Eighty, let me see the sheet, eighty-four minutes': the number alone, and at once the number as it is read."""
-    if not a.bare or b.unit is None or gap.ends > 1 or not near(a, b):
+    """'Eighty, let me see the sheet, eighty-four minutes', 'Eight millimeters. Let me measure again. Twelve.'"""
+    if words[a.end] not in STOPS:
         return False
-    if len(gap.before) + len(gap.after) > MOST_LOOK or any(w in lexicon.sizes for w in (*gap.before, *gap.after)):
+    looks = [found[0] for k in range(a.end, b.start) if (found := lexicon.second_look.at(words, k))]
+    if not looks or any(w in lexicon.sizes for w in (*gap.before, *gap.after)):
         return False
-    return words[a.end] in STOPS and any(lexicon.second_look.at(words, k) for k in range(a.end, b.start))
+    if a.bare and b.unit is not None and gap.ends <= 1 and near(a, b):
+        return len(gap.before) + len(gap.after) <= MOST_LOOK
+    once_more = AGAIN in looks and b.unit in {None, a.unit} and not follows_noun(words, b.end, lexicon)
+    if not (once_more or _little_off(a, b)) or a.bare or b.unit not in {None, a.unit}:
+        return False
+    return len(gap.before) + len(gap.after) <= MOST_FREE and _alone(words, a.end, b, lexicon)
 
 
 def is_looked_at_again(

@@ -86,9 +86,15 @@ def _entries(grammar: Grammar) -> Iterator[tuple[str, WordEntry]]:
 
 
 def sound_alike(one: str, other: str, rivals: Rivals) -> bool:
-    """Whether two readings open with numbers that are one of the pairs alike, in figures or in words."""
+    """Whether two readings open with numbers that are one of the pairs alike, in figures or in words.
+
+    Of hundreds it is what comes after them: 215 is as like 250 as 15 is like 50.
+    """
     first, second = (atom_at(tokenize(reading).words, 0) for reading in (one, other))
-    return bool(first and second and (first.value, second.value) in rivals.alike)
+    if not first or not second or first.value is None or second.value is None:
+        return False
+    (hundreds, rest), (others, other_rest) = divmod(first.value, 100), divmod(second.value, 100)
+    return hundreds == others and (rest, other_rest) in rivals.alike
 
 
 def number_rivals(value: float, rivals: Rivals) -> tuple[float, ...]:
