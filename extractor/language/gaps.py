@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from extractor.language.quantity_words import QuantityWords
 
+STOPS = frozenset({",", ".", "?", "!", ";", ":", "-"})
+PRODUCT_SIGNS = frozenset({"by", "x", "*"})
 SENTENCE_ENDS = frozenset({".", "?", "!", ";", "\n", ":"})
 
 

@@ -13,6 +13,7 @@ from dataclasses import replace
 from extractor.language import links
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.quantity_words import QuantityWords
+from extractor.language.said_anew import near
 from extractor.language.sorts import follows_noun
 
 MOST_BACK = 6
@@ -175,7 +176,7 @@ def _concluded(words: Sequence[str], old: Measure, right: Measure, lexicon: Quan
     if not ENDS.isdisjoint(between) or "but" not in between[:2] or any(w in lexicon.sizes for w in between):
         return False
     so = max((k for k in range(old.end, right.end) if words[k] == "so"), default=0)
-    return bool(so) and links.near(old, right) and _only_enters(words, so + 1, right.number_start, lexicon)
+    return bool(so) and near(old, right) and _only_enters(words, so + 1, right.number_start, lexicon)
 
 
 def _sized_anew(words: Sequence[str], three: tuple[Measure, Measure, Measure], lexicon: QuantityWords) -> bool:

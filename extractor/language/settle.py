@@ -9,6 +9,7 @@ from extractor.language import links
 from extractor.language.gaps import read_gap
 from extractor.language.measure import Measure
 from extractor.language.quantity_words import QuantityWords
+from extractor.language.said_anew import is_looked_at_again
 from extractor.language.units import unit_words
 
 MOST_EARLIER = 32
@@ -203,7 +204,7 @@ def _corrects_product(
         and links.is_product(words, measures[n], measures[n + 1], lexicon)
         and (
             links.is_correction(words, replace(group, unit=None), replace(measures[n], unit=None), lexicon)
-            or links.is_looked_at_again(words, (settled[-1], group), (measures[n], measures[n + 1]), lexicon)
+            or is_looked_at_again(words, (settled[-1], group), (measures[n], measures[n + 1]), lexicon)
         )
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from extractor.language.links import PRODUCT_SIGNS
+from extractor.language.gaps import PRODUCT_SIGNS
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import spelled
 from extractor.language.quantity_words import QuantityWords

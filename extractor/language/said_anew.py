@@ -1,0 +1,100 @@
+"""A number said anew after some talk: 'Ten millimeters. No, that can't be it. Look here, eleven.'.
+
+No list has all that is said between. The number is the one before put right where it is near it, of the same
+kind, and alone in its clause.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extractor.language.gaps import PRODUCT_SIGNS, STOPS, Gap, read_gap
+from extractor.language.measure import QUANTITY, Measure
+from extractor.language.quantity_words import QuantityWords
+from extractor.language.sorts import follows_noun
+
+MOST_FREE = 8
+"""Words in no list between the two, at most."""
+CLOSE = 0.25
+"""Share by which a value looked at again may differ: 'twenty-four, wait, let me push it flat, twenty-six'."""
+AGAIN = "again"
+"""The phrases of a second look that say outright that the same thing is measured."""
+SLIP = 2
+"""Millimeters by which a small value misread may be off, however large a share of it that is."""
+TALK = frozenset({"that", "it", "this", "i", "we", "wait", "hold", "hang", "sorry", "let", "look", "no", "not", "you"})
+"""After 'no' these show that nothing is denied but what was said."""
+MOST_LOOK = 6
+"""Words of a second look in no list, at most: '... what does the board say ...'."""
+
+
+def is_alone_again(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:
+    """'Ten millimeters. No, that can't be it. Look here, eleven.': another number near it, alone after some talk.
+
+    What was said between is in no list and names no size; the number has a clause of its own, and nothing behind it.
+    """
+    if a.sort != QUANTITY or b.sort != QUANTITY or not _little_off(a, b):
+        return False
+    if b.unit not in {None, a.unit} or (a.unit is None and b.unit is None):
+        return False
+    if any(w in lexicon.sizes or w in PRODUCT_SIGNS for w in gap.after) or _denies_a_thing(words, a.end, b.start):
+        return False
+    return _alone(words, a.end, b, lexicon)
+
+
+def _alone(words: Sequence[str], floor: int, b: Measure, lexicon: QuantityWords) -> bool:
+    """Whether a number is all of its clause but for words that lead up to it: '..., it's sixteen.'."""
+    if b.end < len(words) and words[b.end] not in STOPS:
+        return False
+    k = b.start
+    while k > floor and words[k - 1] not in STOPS:
+        found = [f for p in (lexicon.filler, lexicon.entering, lexicon.correction) if (f := p.before(words, k, floor))]
+        if not found:
+            return False
+        k = min(f[1] for f in found)
+    return True
+
+
+def _denies_a_thing(words: Sequence[str], start: int, end: int) -> bool:
+    """'Ten millimeters, no tear, eleven ...': the word of correction is none."""
+    return any(words[k] == "no" and words[k + 1].isalpha() and words[k + 1] not in TALK for k in range(start, end - 1))
+
+
+def _little_off(a: Measure, b: Measure) -> bool:
+    """Whether two values are near enough for one to be the other misread."""
+    if a.value is None or b.value is None or a.value == b.value:
+        return False
+    millimeters = a.unit is not None and a.unit.code == "mm"
+    return near(a, b) or (millimeters and abs(a.value - b.value) <= SLIP)
+
+
+def is_second_look(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:
+    """A second look: 'Eighty, let me see the sheet, eighty-four minutes', 'Eight. Let me measure again. Twelve.'."""
+    if words[a.end] not in STOPS:
+        return False
+    looks = [found[0] for k in range(a.end, b.start) if (found := lexicon.second_look.at(words, k))]
+    if not looks or any(w in lexicon.sizes for w in (*gap.before, *gap.after)):
+        return False
+    if a.bare and b.unit is not None and gap.ends <= 1 and near(a, b):
+        return len(gap.before) + len(gap.after) <= MOST_LOOK
+    once_more = AGAIN in looks and b.unit in {None, a.unit} and not follows_noun(words, b.end, lexicon)
+    if not (once_more or _little_off(a, b)) or a.bare or b.unit not in {None, a.unit}:
+        return False
+    return len(gap.before) + len(gap.after) <= MOST_FREE and _alone(words, a.end, b, lexicon)
+
+
+def is_looked_at_again(
+    words: Sequence[str], first: tuple[Measure, Measure], second: tuple[Measure, Measure], lexicon: QuantityWords
+) -> bool:
+    """'Eighteen by twelve, let me see again, eighteen by thirteen millimeters': a size, and at once as it is read."""
+    gap = read_gap(words, first[1].end, second[0].start, lexicon)
+    if gap.ends > 2 or not all(near(a, b) for a, b in zip(first, second, strict=True)):
+        return False
+    if len(gap.before) + len(gap.after) > MOST_LOOK or any(w in lexicon.sizes for w in (*gap.before, *gap.after)):
+        return False
+    return any(lexicon.second_look.at(words, k) for k in range(first[1].end, second[0].start))
+
+
+def near(a: Measure, b: Measure) -> bool:
+    """Whether two values are near enough for the second to be the first, looked at again."""
+    values = [v for v in (a.value, b.value) if v is not None]
+    return len(values) == 2 and abs(values[0] - values[1]) <= CLOSE * max(values)
