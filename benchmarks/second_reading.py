@@ -29,7 +29,7 @@ from extractor.pipeline import extract
 from extractor.second_reading.read import slots_to_hear
 from extractor.second_reading.rivals import rivals_of, sound_alike
 from extractor.second_reading.sound import probability_of, read_sound, score_slots
-from extractor.second_reading.weighing import Hearing, by_the_ear, scores, weighing_of
+from extractor.second_reading.weighing import Hearing, by_the_ear, in_noise, noise_of, scores, weighing_of
 from extractor.speech.files import read_transcript
 from extractor.speech.model import SpeechModel, load_model
 from training.score import align
@@ -55,6 +55,7 @@ class Case:
     number: bool
     alike: tuple[bool, ...] = ()
     ear: tuple[float, ...] = ()
+    noise: float = 0.0
 
     @property
     def truth(self) -> int:
@@ -69,14 +70,16 @@ def cases(transcript_path: Path, gold: Path, model: SpeechModel, grammar: Gramma
     note = annotate(transcript.text, grammar)
     said = _said(yaml.safe_load(gold.read_text(encoding="utf-8"))["note"], note, grammar)
     slots = [s for s in slots_to_hear(extract(transcript, grammar), transcript, grammar) if not s.open]
-    known = rivals_of(grammar)
+    known, noise = rivals_of(grammar), noise_of(transcript)
     samples = read_sound(transcript_path.with_suffix(".flac"))
     for odds in score_slots(slots, transcript, samples, model, grammar):
         rivals = tuple(map(plain, odds.slot.rivals))
         doubt = probability_of(odds.slot, transcript)
         truth = said.get(odds.slot.start)
         alike = tuple(odds.slot.number and sound_alike(odds.slot.heard, r, known) for r in odds.slot.rivals)
-        yield Case(plain(odds.slot.heard), truth, rivals, odds.log_odds, doubt, odds.slot.number, alike, odds.ear)
+        yield Case(
+            plain(odds.slot.heard), truth, rivals, odds.log_odds, doubt, odds.slot.number, alike, odds.ear, noise
+        )
 
 
 def plain(text: str) -> str:
@@ -116,7 +119,8 @@ def shares(case: Case, hearing: Hearing) -> Floats:
     by_ear = case.ear or (0.0,) * len(case.rivals)
     odds = zip(case.log_odds, by_ear, case.alike, strict=True)
     heard = [lag + by_the_ear(nats, hearing) + hearing.alike * alike for lag, nats, alike in odds]
-    nats = np.array(scores(heard, case.probability, hearing))
+    likelier = in_noise(hearing, case.noise) if case.number else 0.0
+    nats = np.array(scores(heard, case.probability, hearing, likelier))
     weights = np.exp(nats - nats.max())
     found: Floats = weights / weights.sum()
     return found

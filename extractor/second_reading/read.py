@@ -21,7 +21,7 @@ from extractor.second_reading.slots import Slot, facts_on, find_slots
 from extractor.second_reading.solve import Doubt, cost_of, solve
 from extractor.second_reading.sound import Odds, probability_of, read_sound, score_slots
 from extractor.second_reading.suggest import changed, flags_of
-from extractor.second_reading.weighing import Hearing, Weighing, by_the_ear, scores, weighing_of
+from extractor.second_reading.weighing import Hearing, Weighing, by_the_ear, in_noise, noise_of, scores, weighing_of
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript
 
@@ -183,7 +183,8 @@ def doubt_of(
         lag + by_the_ear(nats, hearing) + _sense(slot, rival, hearing, fits) + _known(rival, slot, hearing, rivals)
         for lag, nats, rival in pairs
     ]
-    nats = scores(heard, probability_of(slot, transcript), hearing)
+    likelier = in_noise(hearing, noise_of(transcript)) if slot.number else 0.0
+    nats = scores(heard, probability_of(slot, transcript), hearing, likelier)
     if slot.open:  # of such a word nothing is asked but what is offered
         nats = (*nats[:-1], NEVER)
     within = hearing.within_asked if asked else hearing.within

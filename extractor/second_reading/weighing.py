@@ -10,6 +10,7 @@ from functools import lru_cache
 from extractor.errors import GrammarError
 from extractor.grammar.files import pack_table
 from extractor.grammar.packs import Grammar
+from extractor.speech.transcript import Transcript
 
 FILE = "second-reading.toml"
 LEAST = 1e-4
@@ -26,6 +27,9 @@ class Hearing:
     rival_unsure: float
     other: float
     other_unsure: float
+    noise: float
+    noise_least: float
+    noise_most: float
     split: float
     alike: float
     expected: float
@@ -105,14 +109,27 @@ def by_the_ear(nats: float, hearing: Hearing) -> float:
     return hearing.ear * max(-hearing.ear_most, min(hearing.ear_most, nats))
 
 
-def scores(log_odds: Sequence[float], probability: float, hearing: Hearing) -> tuple[float, ...]:
+def noise_of(transcript: Transcript) -> float:
+    """How badly a recording is heard: the recognizer's own doubt of its words, in nats a word; 0 where it gave none."""
+    known = [w.probability for w in transcript.words if w.probability is not None]
+    return -sum(math.log(max(p, LEAST)) for p in known) / len(known) if known else 0.0
+
+
+def in_noise(hearing: Hearing, noise: float) -> float:
+    """Nats by which any other reading of a number is likelier in a recording that is badly heard all over."""
+    return hearing.noise * min(hearing.noise_most, max(0.0, noise - hearing.noise_least))
+
+
+def scores(log_odds: Sequence[float], probability: float, hearing: Hearing, likelier: float = 0.0) -> tuple[float, ...]:
     """Nats for each reading of a slot: as heard (0), each rival, and last something else.
 
     Args:
         log_odds: the decoder's, of each rival against what was heard.
         probability: the recognizer's own, of the least sure word heard.
         hearing: the weights.
+        likelier: nats for all but what was heard (`in_noise`).
     """
     unsure = -math.log(max(probability, LEAST))
-    rivals = (hearing.scale * odds + hearing.rival + hearing.rival_unsure * unsure for odds in log_odds)
-    return (0.0, *rivals, hearing.other + hearing.other_unsure * unsure)
+    rival = hearing.rival + hearing.rival_unsure * unsure + likelier
+    other = hearing.other + hearing.other_unsure * unsure + likelier
+    return (0.0, *(hearing.scale * odds + rival for odds in log_odds), other)

@@ -14,8 +14,8 @@ from extractor.pipeline import extract
 from extractor.second_reading.slots import Slot, find_slots
 from extractor.second_reading.solve import Doubt, solve
 from extractor.second_reading.suggest import changed, flags_of
-from extractor.second_reading.weighing import scores, weighing_of
-from extractor.speech.transcript import Transcript
+from extractor.second_reading.weighing import in_noise, noise_of, scores, weighing_of
+from extractor.speech.transcript import Transcript, Word
 
 NOTE = (
     "Left knee, lateral meniscus, segmental allograft transplant. The defect measured 19 millimeters along the rim. "
@@ -106,6 +106,22 @@ def test_slots_stand_on_primary_facts_and_two_numbers_may_be_one(grammar):
     assert "34" not in heard
     assert all(text[s.start : s.end].lower() == s.heard.lower() for s in slots)
     assert all(a.end <= b.start for a, b in itertools.pairwise(slots))
+
+
+def test_a_number_is_doubted_more_in_a_recording_badly_heard_all_over(grammar):
+    hearing = weighing_of(grammar).hearing
+    said = "The rim is 18 mm"
+    clear, noisy = (
+        Transcript(text=said, words=tuple(_word(said, word, p) for word in said.split())) for p in (0.99, 0.7)
+    )
+    nothing, more = (in_noise(hearing, noise_of(heard)) for heard in (clear, noisy))
+    assert nothing == 0 < more
+    assert scores((-2.0,), 0.9, hearing, more)[1:] > scores((-2.0,), 0.9, hearing)[1:]
+
+
+def _word(text, word, probability):
+    start = text.index(word)
+    return Word(start=start, end=start + len(word), start_s=0.0, end_s=1.0, probability=probability)
 
 
 def test_more_doubt_of_the_recognizer_is_more_doubt(grammar):
