@@ -128,7 +128,7 @@ class _Reader:
             return False
         if self._joined(before, piece) or self._told_of_it(before, piece) or self._put_right(before, piece):
             return True
-        if self._styled(before, piece):
+        if self._styled(before, piece) or self._listed_on(before, piece):
             return True
         if self._verb(piece):
             return False
@@ -269,6 +269,31 @@ class _Reader:
         if threaded and not any(q.kind == "suture-size" for q in self.sizes(before)):
             return not self._counted(piece)
         return bool(opens) and not opens & told and not self._counted(piece)
+
+    def _listed_on(self, before: _Piece, piece: _Piece) -> bool:
+        """'..., white anterior superior. Green anterior inferior, matching ones ...': the next of a list, and more."""
+        parts, next_parts = list(self._parts(before)), list(self._parts(piece))
+        if len(parts) < 2 or len(next_parts) < 2:
+            return False
+        listed = [place for part in parts if (place := self._place_of(part))]
+        here = self._place_of(next_parts[0])
+        return bool(here) and bool(self._place_of(parts[-1])) and len(listed) > 1 and here not in listed
+
+    def _parts(self, piece: _Piece) -> Iterator[_Piece]:
+        """What the commas of a piece part."""
+        start = piece.start
+        for i in range(piece.start, piece.end):
+            if self.words[i] in PAUSES:
+                yield _Piece(start, i)
+                start = i + 1
+        yield _Piece(start, piece.end)
+
+    def _place_of(self, part: _Piece) -> frozenset[str]:
+        """The place of a suture, where a part tells its look and its place and nothing else."""
+        found = self.of(part)
+        told = {c.list for c in found}
+        whole = bool(told & LOOKS) and not self.sizes(part) and self._only(part, PLACES | LOOKS)
+        return frozenset(c.key for c in found if c.list in PLACES) if whole else frozenset()
 
     def _counted(self, piece: _Piece) -> bool:
         """Whether a piece tells of stitches of its own, or of places."""
