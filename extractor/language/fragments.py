@@ -43,6 +43,8 @@ MEASURES = frozenset({"'s", "is", "was", "measured", "measures", "came", "comes"
 NEAR, FAR, AT_ONCE = 5, 7, 1
 """Words from 'it' to the size, and from words of correction to the number; from a weak one ('no') hardly any."""
 WEAK = "weak"
+FEW = 3
+"""Words before a place that opens a piece at most: 'in the middle of'."""
 HEADING = 5
 """Words of a heading at most."""
 HEADS = PLACES | {"tissue", "suture-tissue", "thing", "dimension", "cue"}
@@ -52,6 +54,7 @@ SIZED = frozenset({
 })  # fmt: skip
 """Lists whose words may have sizes, or lead up to one."""
 RULER = "thing:ruler"
+SEWN = frozenset({"stitch-noun", "technique", "configuration"})
 STYLES = frozenset({"configuration", "technique", "material", "color"})
 SAME = frozenset({"same", "same-of"})
 
@@ -137,6 +140,7 @@ class _Reader:
             or self._dimension_again(before, piece)
             or self._headed(before, piece)
             or self._placed(before, piece)
+            or self._at_place(before, piece)
         )
 
     def _asked(self, piece: _Piece) -> bool:
@@ -257,6 +261,16 @@ class _Reader:
         told = {c.list for c in self.of(before)}
         again = lists & told & {"region", "surface"} or (lists & {"region", "surface"} and lists & told & KINDS)
         return bool(told & STITCHED) and not again
+
+    def _at_place(self, before: _Piece, piece: _Piece) -> bool:
+        """Where stitches are: 'Three inside-out sutures. In the middle of the graft, five millimeters apart.'."""
+        told, own = {c.list for c in self.of(before)}, {c.list for c in self.of(piece)}
+        if not told & SEWN or told & PLACES or own & STITCHED:
+            return False
+        if self.words[piece.start] not in PREPOSITIONS:
+            return False
+        opening = [c for c in self.of(piece) if c.start <= piece.start + FEW]
+        return any(c.list in PLACES for c in opening) and not any(q.kind == "count" for q in self.sizes(piece))
 
     def _styled(self, before: _Piece, piece: _Piece) -> bool:
         """'Five inside-out sutures. Two-oh braided, vertical mattress.': what those sutures are like."""
