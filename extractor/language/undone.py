@@ -146,9 +146,9 @@ def raised(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
 
 def is_of_another(words: list[str], clause: Span) -> bool:
     """'Three stitches all-inside | and a fourth was not needed': what is denied is one more, not those before."""
-    at = clause.start + (words[clause.start] in {"and", "but"})
-    led = words[at] in {"a", "an", "any", "the"}
-    return words[at] == "another" or words[at + led] in FURTHER
+    said = [w for w in words[clause.start : min(clause.end, clause.start + 3)] if w not in {"and", "but"}]
+    led = said[:1] in (["a"], ["an"], ["any"], ["the"])
+    return said[:1] == ["another"] or not FURTHER.isdisjoint(said[led : led + 1])
 
 
 def refused(
