@@ -95,8 +95,11 @@ def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None
         if before.number and before.end - before.start == 1:
             before = case.note.segments.clauses[before.number - 1]  # a lone 'and' stands between
         said = [d for d in seen.values() if _lies_in(case, d, before)]
-        if any(c.list in {"action", "verb"} for c in case.in_clause[clause.number]):
-            continue
+        told = case.within("structure", clause.start, clause.end)
+        last = told[-1].start if told else clause.end
+        apart = [c for c in case.in_clause[clause.number] if clause.start <= c.start < last]
+        if any(c.list in {"action", "verb"} and not cue.start <= c.start < cue.end for c in apart):
+            continue  # what is done behind the last of them is another thought, in a run-on
         named = [(name, c) for c in case.within("structure", clause.start, clause.end) for name in expanded(case, c)]
         for draft in said[:1]:
             for name, c in named or _counterpart(case, draft, clause):
@@ -161,7 +164,7 @@ def _add(
             fields["finding"] = INTACT  # 'cartilage grade zero'
         elif grade:
             fields["grade"] = grade
-        if name in OF_SIDE:
+        if name in OF_SIDE or (rule.value == INTACT and _found_ill(case, str(name), place, clause, seen)):
             continue
         if place is not None and place.name == "meniscus" and rule.value in OF_MENISCUS:
             fields["structure"] = _one_torn(str(name), seen)
@@ -178,6 +181,22 @@ def _add(
         seen[key] = _merged(old, draft) if old else draft
         added.append(key)
     return added
+
+
+def _found_ill(
+    case: Case, name: str, place: Concept | None, clause: Span, seen: dict[tuple[object, ...], FactDraft]
+) -> bool:
+    """'A chondral lesion on the medial condyle, grade one, | nothing to treat': a remark on what was found ill there.
+
+    So it is where the clause names no structure, and its sentence told of something on that one.
+    """
+    if place is None or place.start >= clause.start:
+        return False
+    sentence = case.sentence(clause.start)
+    own = Span(sentence.start, clause.start, 0)
+    return any(
+        k[0] == name and k[1] != INTACT and k[2] == "present" and _lies_in(case, d, own) for k, d in seen.items()
+    )
 
 
 def _drop_hearsay(seen: dict[tuple[object, ...], FactDraft], firm: set[tuple[object, ...]]) -> None:

@@ -54,6 +54,8 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
         if rule.value == "tear" and _is_meniscal(case, clause):
             own = [c for c in own if c.name in MENISCI or c.name in ("meniscus", "menisci")]
         own = _other_side(case, rule, own, trigger)
+        if not own and rule.value in OF_MENISCUS and _is_meniscal(case, clause):
+            own = _of_the_title(case, rule, clause)
     own = _group(case, own, trigger)
     return [(name, c) for c in own for name in expanded(case, c)]
 
@@ -118,6 +120,15 @@ def _other_side(case: Case, rule: Rule, own: list[Concept], trigger: Concept) ->
     return [there] if name in MENISCI and _suits(rule, there) and rule.value in OF_MENISCUS else own
 
 
+def _of_the_title(case: Case, rule: Rule, clause: Span) -> list[Concept]:
+    """'Partial medial meniscectomy. Flap tear, posterior horn': of the one compartment said."""
+    said = [c for c in case.by_list["compartment"] if c.start < clause.start]
+    if not said or {c.name for c in said} not in ({"medial"}, {"lateral"}):
+        return []
+    there = Concept("structure", f"{said[0].name}-meniscus", said[0].start, said[0].end)
+    return [there] if _suits(rule, there) else []
+
+
 def _is_place(case: Case, c: Concept) -> bool:
     """Whether a compartment word says where one is: 'laterally', 'the lateral side', 'the medial (one) was torn'."""
     after = case.words[c.end : c.end + 1]
@@ -128,14 +139,22 @@ def _is_place(case: Case, c: Concept) -> bool:
 def _in_hand(case: Case, rule: Rule, list_name: str, before: int) -> list[Concept]:
     """The structure last named that the rule may be about, passing over those found intact."""
     for c in case.backwards(list_name, before, 0):
-        keys = case.clause_keys[case.clause(c.start).number]
         if (
             _suits(rule, c)
-            and "finding:intact" not in keys
+            and not _found_intact(case, c)
             and case.assertion(c.start).mood not in {"history", "withdrawn"}
         ):
             return [c]
     return []
+
+
+def _found_intact(case: Case, c: Concept) -> bool:
+    """Whether a structure's clause tells that it is intact, or the answer to it as a heading: 'ACL: intact.'."""
+    clause = case.clause(c.start)
+    if "finding:intact" in case.clause_keys[clause.number]:
+        return True
+    heads = case.words[clause.end - 1] == ":" and clause.end < case.sentence(c.start).end
+    return heads and "finding:intact" in case.clause_keys[clause.number + 1]
 
 
 def _suits(rule: Rule, concept: Concept) -> bool:

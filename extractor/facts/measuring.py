@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
+from extractor.facts.in_rows import has_its_own, twins_before
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import BARE, NumberRules
 from extractor.facts.slots import RULER, Candidate, Slot, find_slots, things_near
@@ -44,7 +45,8 @@ ELLIPSIS = 3
 """Words from the place to the number where the thing is left out, at most."""
 OTHERS = 6
 ONES = frozenset({"one", "ones", "other", "others", "first", "second", "third"})
-POINTED_AT = frozenset({"the", "that", "those"})
+POINTED_AT = frozenset({"the", "that", "those", "so"})
+"""Words before a number that was told before: 'twelve degrees short, so twelve degrees, ...'."""
 SIZES = 4
 """Sizes of one thing told in one breath, at most."""
 LONE = 3
@@ -92,6 +94,7 @@ def claim_quantities(
         rules = table.get(slot.quantity.dimension or BARE)
         against = _set_against(case, slot, claims)
         found = _claims(case, slot, rules, _things(case, slot, against, claims)) if rules else []
+        found = [c for c in found if not has_its_own(case, c, claims)]
         alike = _alike(case, slot, claims) or _again(case, slot, claims) or _like_the_other(case, slot, against, found)
         if alike:
             claims.append(alike)
@@ -108,7 +111,8 @@ def claim_quantities(
         elif _told_already(case, winners[0], claims):
             unread.append(Unread(slot))
         else:
-            claims.append(min(winners, key=lambda c: c.rule.name))
+            claim = min(winners, key=lambda c: c.rule.name)
+            claims += [*twins_before(case, claim, claims, unread), claim]
     return claims, unread
 
 

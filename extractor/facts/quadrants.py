@@ -286,5 +286,7 @@ def _of_sutures(case: Case, same: Concept, sentence: Span) -> bool:
             return True
         if any(case.within(name, noun, noun + 1) for name in OF_OTHERS):
             return False
+    if same.key in case.grammar.concepts_in("same-look"):
+        return True  # 'color for color'
     sutured = any(case.within(name, sentence.start, sentence.end) for name in ("form", "color", "suture-role"))
     return sutured or not case.within("graft-handling", sentence.start, sentence.end)

@@ -52,6 +52,8 @@ LED_ON = WITH | {"to", "at"}
 """'Drilled ten millimeters | to a depth of twenty-five'."""
 TRAILING = frozenset({"depth", "length", "width"})
 """Dimensions said behind an 'A by B' that are of the last number alone: 'ten by twenty-five deep'."""
+SAYS_HOW_MUCH = frozenset({"is", "was", "were", "about", "at", "of", "maybe", "perhaps", "around"})
+"""Words between what is measured and how much of it."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
@@ -352,5 +354,14 @@ def _modified(case: Case, q: Quantity, slot: Slot) -> Concept | None:
             return None
         if case.within("dimension", q.end, c.start):
             return None
-        return c
+        return None if _owned_before(case, q, c) else c
     return None
+
+
+def _owned_before(case: Case, q: Quantity, behind: Concept) -> bool:
+    """'Blood loss less than fifty cc | irrigated': of what stands right before it, and what is behind is done next."""
+    before = next(case.backwards("thing", q.start, max(0, q.start - ATTRIBUTE)), None)
+    plain = SAYS_HOW_MUCH | case.grammar.plain_words("how-much")
+    if before is None or not plain.issuperset(case.words[before.end : q.start]):
+        return False
+    return q.dimension == "volume" or case.words[behind.start].endswith("ed")

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from extractor.facts.case import Case
 from extractor.facts.stitch_counts import (
@@ -30,6 +31,7 @@ STANDS = frozenset(
 """What follows an ordinal that stands for a stitch: 'the first is white'."""
 TIMES = re.compile(r"[x×](\d{1,2})$")
 COLLECTED = {"pair": 2, "trio": 3, "quartet": 4, "quintet": 5}
+COUNTED_UP = ORDINALS[:-2]
 ARTICLES = frozenset({"a", "an", "single", "another"})
 
 
@@ -50,7 +52,25 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
     for head in sorted(found, key=lambda h: (h.start, -h.end)):
         if not kept or head.start >= kept[-1].end:
             kept.append(head)
-    return kept
+    return _beyond(case, kept)
+
+
+def _beyond(case: Case, heads: list[Head]) -> list[Head]:
+    """'Two implants, horizontal, ... and a third was placed as a vertical stitch': one more than were counted."""
+    counted = 0
+    out: list[Head] = []
+    for head in heads:
+        if head.way == "counted" and head.noun:
+            counted = head.count or 0
+        elif head.way == "ordinal" and head.count == 1 and case.words[head.start] in COUNTED_UP:
+            place = COUNTED_UP.index(case.words[head.start]) + 1
+            meant = case.assertion(head.start)
+            if place == counted + 1 > 1 and (meant.mood != "performed" or meant.declines(head.start)):
+                continue  # '... and a fourth was not needed'
+            if place == counted + 1 > 1:
+                head, counted = replace(head, way="more", noun=True), place
+        out.append(head)
+    return out
 
 
 def _collected(case: Case, sentence: Span) -> list[Head]:

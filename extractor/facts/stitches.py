@@ -30,6 +30,8 @@ SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everyth
 MOST_STITCHES = range(1, 21)
 SIZED_WITHIN = 3
 """Tokens from a suture's size to its color, at most."""
+LEADING = frozenset({"and", "then", "for", "in", "at", "on", "the", "but", "over", "so", "to"})
+SPEAKERS = frozenset({"i", "we"})
 CARRYING = frozenset({"was", "were", "went", "are", "is"})
 EVERY = frozenset({"all", "each", "every", "everything", "throughout", "everywhere", "lot", "always"})
 
@@ -145,9 +147,20 @@ def _zones(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool) -
     for left, right in zip(triggers, triggers[1:], strict=False):
         leads = [h.start for h in heads if left.end <= h.start and h.end <= right.start <= h.end + 5]
         near = [s for s in leads if not any(level[i] >= 2 for i in range(s + 1, right.start + 1))]
-        cuts.append(_cut(case, left.end, near[-1] if near else right.start))
+        cut = _cut(case, left.end, near[-1] if near else right.start)
+        cuts.append(_place_ahead(case, left.end, cut))
     cuts.append(sentence.end)
     return [_zone(trigger, start, end, heads) for trigger, start, end in zip(triggers, cuts, cuts[1:], strict=False)]
+
+
+def _place_ahead(case: Case, floor: int, cut: int) -> int:
+    """'... | and in the body | I switched to inside-out': a place alone leads in what is told behind it."""
+    level = case.note.segments.level
+    opens = next((i for i in range(cut - 1, floor, -1) if level[i] >= 1), floor)
+    regions = case.within("region", opens, cut)
+    plain = [w for w in case.words[opens:cut] if w not in LEADING]
+    placed = len(regions) == 1 and regions[0].end == cut and len(plain) == regions[0].end - regions[0].start
+    return opens if placed and opens > floor and case.words[cut] in SPEAKERS else cut
 
 
 def _zone(trigger: Concept, start: int, end: int, heads: Sequence[Head]) -> Zone:
@@ -340,7 +353,8 @@ def _spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Loo
     for i in range(last, sentence.end):
         apart = level[i] >= 2 and bool(heads) and not heads[-1].noun and not case.within("tie", i, sentence.end)
         opens = apart or case.words[i] in SPREADING and (level[i] >= 1 or level[i - 1] >= 1) and i not in inside
-        if i == closing or opens or (case.words[i] in CARRYING and not all(g.head and g.head.noun for g in groups)):
+        carried = case.words[i] in CARRYING and not all(g.head and g.head.noun for g in groups)
+        if i == closing or opens or (carried and not (heads and heads[-1].way == "more")):  # 'a third was vertical'
             share = (i, sentence.end)
             said = ways(case, i, share, False) | look_of(case, i, share, looks) | place_of(case, i, share)
             size = size_of(case, i, *share)

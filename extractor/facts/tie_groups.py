@@ -59,7 +59,7 @@ def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Pos
         behind = [] if before else _listed(case, said, b, regions)
         used |= {r.start for r in behind or before[-1:]}
         named = [before[-1].name] if before else [r.name for r in behind]
-        if not before and EACH & set(case.words[start:end]):
+        if EACH & set(case.words[start:end]) and (not before or {r.name for r in regions} >= set(OPPOSITE)):
             named = sorted(OPPOSITE)
         elif not named and not regions:
             named = _only_region(lately)
@@ -152,6 +152,19 @@ def _to_itself(case: Case, between: list[str]) -> bool:
     """Whether between a region and the same again stands 'to', 'tied to', 'knotted with'."""
     tied = len(between) == 1 or (len(between) == 2 and between[0] in case.grammar.plain_words("tied-word"))
     return tied and between[-1] in TO_ITSELF
+
+
+def each_pair(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
+    """'Each pair was tied to itself', 'both pairs to each other': at either end the upper to the lower."""
+    words = case.words
+    start, end = sentence.start, sentence.end
+    ends = case.grammar.plain_words("tied-each")
+    eaches = [i for i in range(start, end - 1) if words[i] in EACH and words[i + 1] in ends]
+    mutually = mutual(case, start, end) is not None or "itself" in words[start:end]
+    if not eaches or not mutually or not is_meant(case, eaches[0]) or said.within("surface", start, end):
+        return []
+    at = eaches[0], eaches[0] + 2
+    return [tie(case, [f"{r}-superior", f"{r}-inferior"], *at) for r in sorted(OPPOSITE, reverse=True)]
 
 
 def _is_pair(case: Case, sentence: Span, place: Concept) -> bool:

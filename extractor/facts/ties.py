@@ -12,7 +12,15 @@ from extractor.facts.looks import Look
 from extractor.facts.pairing import Laid, labels_of, numbers_of
 from extractor.facts.places import Places
 from extractor.facts.plans import QUADRANT, Position
-from extractor.facts.tie_groups import along_pairs, likewise, partner_pairs, pointed_pairs, region_pairs, surface_pairs
+from extractor.facts.tie_groups import (
+    along_pairs,
+    each_pair,
+    likewise,
+    partner_pairs,
+    pointed_pairs,
+    region_pairs,
+    surface_pairs,
+)
 from extractor.facts.tie_words import JOINERS, RULE, SPARE, ends_of, is_meant, joined, mutual, spoken_between, tie
 from extractor.language.clauses import Span
 from extractor.language.corrections import put_right
@@ -80,11 +88,12 @@ def find_ties(
         start = _tie_start(case, sentence) if tying else sentence.start
         found: list[FactDraft] = []
         if not pairs:
-            near = [*told[sentence.number - 1], *told[sentence.number]] if tying else None
+            tied = tying or (going_on and mutual(case, sentence.start, sentence.end) is not None)
+            near = [*told[sentence.number - 1], *told[sentence.number]] if tied else None
             found = partner_pairs(case, own, said) if not colors else []
             used |= {p.start for p in own} if found else set()
             found = found or _in_groups(case, sentence, own, said, near, everywhere)
-        late = [k for k in colors if k.start >= start]
+        late = _with_lone_patterns(case, [k for k in colors if k.start >= start], Span(start, sentence.end, 0))
         if late and not [p for p in own if p.start >= start]:
             by_color = _color_pairs(case, late, where)
             used |= {k.start for k in late} if by_color else set()
@@ -111,7 +120,7 @@ def _in_groups(
     """Ties of a sentence with a word of tying, told of sutures in groups; `near` are the sutures told about there."""
     if near is None:
         return []
-    found = region_pairs(case, sentence, said) or along_pairs(case, sentence, said)
+    found = region_pairs(case, sentence, said) or along_pairs(case, sentence, said) or each_pair(case, sentence, said)
     return found or pointed_pairs(case, sentence, own, near, everywhere)
 
 
@@ -194,11 +203,21 @@ def _places_by_look(laid: Sequence[Laid]) -> dict[tuple[str, str | None], list[s
     where: dict[tuple[str, str | None], list[str]] = {}
     for item in laid:
         if item.look:
-            for key in {(item.look.color, item.look.pattern), (item.look.color, "any")}:
+            for key in {(item.look.color, item.look.pattern), (item.look.color, "any"), ("", item.look.pattern)}:
                 names = where.setdefault(key, [])
                 if item.position.name not in names:
                     names.append(item.position.name)
     return where
+
+
+def _with_lone_patterns(case: Case, colors: list[Look], span: Span) -> list[Look]:
+    """'The blue was tied to the striped one': a suture called by its pattern alone, beside those called by a color."""
+    if not colors:
+        return colors
+    inside = {i for k in colors for i in range(k.start, k.end)}
+    lone = [c for c in case.within("pattern", span.start, span.end) if c.start not in inside]
+    alone = [Look("", c.name, None, None, c.start, c.end) for c in lone]
+    return sorted([*colors, *alone], key=lambda k: k.start)
 
 
 def _color_pairs(case: Case, colors: Sequence[Look], where: dict[tuple[str, str | None], list[str]]) -> list[FactDraft]:
@@ -215,9 +234,17 @@ def _color_pairs(case: Case, colors: Sequence[Look], where: dict[tuple[str, str 
         at, to = (where.get((k.color, k.pattern)) or where.get((k.color, "any"), []) for k in (a, b))
         if a.color == b.color and len(where.get((a.color, "any"), ())) == 2:
             at, to = ([name] for name in where[(a.color, "any")])  # one color twice: its two places
+        at, to = _at_one_end(at, to), _at_one_end(to, at)
         if len(at) == len(to) == 1 and at != to:
             drafts.append(tie(case, [*at, *to], a.start, b.end, BY_COLOR))
     return drafts
+
+
+def _at_one_end(these: list[str], those: list[str]) -> list[str]:
+    """Of several places of a color that at the end where its partner lies: 'in front, the green to the white'."""
+    ends = {name.partition("-")[0] for name in those}
+    near = [name for name in these if len(ends) == 1 and name.partition("-")[0] in ends and name not in those]
+    return near if len(these) > 1 and len(near) == 1 else these
 
 
 def _number_pairs(case: Case, sentence: Span, labels: dict[int, Position]) -> list[FactDraft]:

@@ -91,6 +91,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or _at_the_other(case, q)
         or _attributed(case, q)
         or is_set_against(case, q)
+        or _beside_its_time(case, q)
     ):
         return True
     return (
@@ -166,6 +167,17 @@ def _at_the_other(case: Case, q: Quantity) -> bool:
     if not lengths:
         return False
     return _for_the(case, q) or bool(case.within(ENDS, q.end, q.end + 1))
+
+
+def _beside_its_time(case: Case, q: Quantity) -> bool:
+    """'Tourniquet thirty seven minutes, three hundred.': a bare number, and no more, behind how long it was up."""
+    before = next(case.numbers_before(q.start), None)
+    if before is None or before.dimension != "time" or case.words[before.end : q.start] != [","]:
+        return False
+    after = case.words[q.end : q.end + 1]
+    start = case.sentence(q.start).start
+    timed = any(c.key in case.grammar.concepts_in("timed") for c in case.within("thing", start, before.start))
+    return timed and (not after or not after[0][:1].isalnum())
 
 
 def _for_the(case: Case, q: Quantity) -> bool:
@@ -249,7 +261,9 @@ def _heads(case: Case, q: Quantity) -> bool:
     while before and q.start - before < MOST_HEADED and case.words[before - 1] in HEADED:
         before -= 1
     after = case.words[q.end : q.end + 1]
-    ends = not after or not after[0][:1].isalnum() or after[0] in CONNECTORS | LASTS
+    level = case.note.segments.level
+    parts = q.end < len(level) and level[q.end] >= 1  # in a run-on '... two eighty | prepped and draped'
+    ends = not after or not after[0][:1].isalnum() or after[0] in CONNECTORS | LASTS or parts
     if not ends:
         return False
     known = _things_of_bare(case.grammar)

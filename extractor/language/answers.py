@@ -17,6 +17,9 @@ ASKED_BACK = frozenset({"what", "why", "whatever"})
 INVERTING = frozenset({"do", "did", "should", "shall", "must"})
 ASKERS = (["we"], ["i"], ["you"])
 USED = frozenset({"affirmed", "doing", "device", "tool", "form", "technique", "configuration"})
+ASKING = FINITE | INVERTING | frozenset({"may", "might"})
+"""Verbs that, said first, ask; 'Can we let it down, what's our time?' is a request."""
+OPINION = "think"
 AFFIRMING = frozenset({
     "yes", "yep", "yeah", "sure", "course", "naturally", "absolutely", "certainly", "indeed", "bet", "done", "fine",
     "good", "put", "cut", "made", "taken", "gone", "went", "always", "check", "agree",
@@ -67,7 +70,7 @@ def answer_questions(
     """A question asserts what its answer says: 'Trim? No.' is declined, 'Is it thawed? It is.' was done."""
     for asked, answer in zip(segments.sentences, (*segments.sentences[1:], None), strict=True):
         _answer_headings(asked, segments, inside, found, words)
-        if not _asks(words, asked) or words[asked.start] in OPEN_QUESTION:
+        if not _asks(words, asked) or words[asked.start] in OPEN_QUESTION or _asks_beside(words, asked):
             continue
         said: list[str] = []
         denied = False
@@ -93,6 +96,14 @@ def _asks(words: list[str], sentence: Span) -> bool:
     return words[sentence.end - 1] == "?" or (
         words[sentence.start] in INVERTING and words[sentence.start + 1 : sentence.start + 2] in ASKERS
     )
+
+
+def _asks_beside(words: list[str], asked: Span) -> bool:
+    """'Let the tourniquet down please, | what are we at?': only what stands behind the order asks, and for a value."""
+    opens = (i for i in range(asked.start + 1, asked.end - 2) if words[i] == ",")
+    if words[asked.start] in ASKING or OPINION in words[asked.start : asked.end]:
+        return False
+    return any(words[i + 1] in OPEN_QUESTION for i in opens)
 
 
 def _expects_yes(words: list[str], asked: Span) -> bool:

@@ -7,7 +7,7 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 from __future__ import annotations
 
 from extractor.grammar.packs import Grammar
-from extractor.language import after_all, earlier, frames, given_up, others, undone, withdrawn
+from extractor.language import after_all, earlier, frames, given_up, looked, others, undone, withdrawn
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
@@ -95,6 +95,7 @@ def assert_clauses(
     earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
     after_all.belied(segments, inside, found, words)
     after_all.done_after_all(segments, inside, found, words, grammar)
+    looked.taken(segments, inside, found, words)
     withdrawn.withdrawn(segments, inside, found, words)
     return tuple(found)
 
@@ -291,6 +292,8 @@ def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list
     What is told of it denies nothing: 'a scan that did not show much'; nor its purpose: 'so the edge does not pucker'.
     """
     doing = {c.start for c in own if c.list == "doing"}
+    if undone.is_of_another(words, clause):
+        return False
     if words[clause.start] in REASONS or (words[clause.start] == "so" and any(c.list == "harm" for c in own)):
         return False
     if words[clause.start] in RELATIVE:

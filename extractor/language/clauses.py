@@ -52,9 +52,14 @@ POINTED_AT = 4
 ARTICLES = frozenset({"the", "a", "an"})
 AHEAD = 5
 """Words of a place told ahead of its 'it', at most: 'and from the capsule it is two millimeters'."""
+LED_BY = 5
+"""Words of a place that leads in a subject where nothing is punctuated, at most: 'then for the body | I'."""
 HEADING_WORDS = 3
 ASKED_WORDS = 5
 """Words of a heading said as a question, at most."""
+LIKEWISE = "as-was"
+OWN_VERB = [[w] for w in sorted(FINITE)]
+JOINING = frozenset({"the", "a", "an", "both", ",", "and", "or"})
 RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 
@@ -223,7 +228,7 @@ def _new_subjects(
         sizes_open(words, own, fixed, level, start, stop, grammar)
         pressures_close(words, nouns.measured, level, start, stop, grammar)
         chained(words, level, start, stop)
-        turns_open(words, level, start, stop)
+        turns_open(words, level, start, stop, grammar)
     statements_open(words, concepts, fixed, runs, level, grammar)
 
 
@@ -235,6 +240,8 @@ def _belongs_before(lead: list[str], word: str, *, run_on: bool) -> bool:
         return True
     fronted = word in PRONOUNS and _is_fronted(lead, run_on)
     placed = lead[0] in PREPOSITIONS and len(lead) <= 7 and not run_on
+    led = run_on and word in PRONOUNS and len(lead) <= LED_BY and lead[0] in CONNECTORS
+    placed = placed or (led and lead[1:2] != [] and lead[1] in PREPOSITIONS)  # '... and for the body we went over to'
     ahead = word == "it" and lead[0] == "and" and 1 < len(lead) <= AHEAD and lead[1] in PREPOSITIONS
     return not FINITE & set(lead) and lead[0] not in FRONTED_DENIALS and (fronted or placed or ahead)
 
@@ -264,6 +271,13 @@ def _led_in(words: list[str], ends: dict[int, int], measured: set[int], at: int)
     return ends[at] if words[at] in PRONOUNS and ends.get(at) in measured else at
 
 
+def _was_led(words: list[str], start: int, likewise: set[int]) -> bool:
+    """Whether 'so was' or 'as were' stands before a name, or before the one it is joined to."""
+    while start > 0 and start not in likewise and words[start - 1] in JOINING:
+        start -= 1
+    return start in likewise
+
+
 def _join_coordinates(
     words: list[str], concepts: list[Concept], coordinating: frozenset[str], level: list[int]
 ) -> None:
@@ -271,7 +285,11 @@ def _join_coordinates(
     by_start: dict[int, list[Concept]] = {}
     for c in listed:
         by_start.setdefault(c.start, []).append(c)
+    likewise = {c.end for c in concepts if c.list == LIKEWISE}
+    found = {c.start for c in concepts if c.list == "finding"}
     for left in listed:
+        if _was_led(words, left.start, likewise):
+            likewise.add(left.end)
         i, joined = left.end, False
         while i < len(words) and i - left.end < 5:
             if joined and i in by_start:
@@ -281,6 +299,9 @@ def _join_coordinates(
             elif words[i] not in {"the", "a", "an", "both"}:
                 break
             i += 1
-        if joined and any(c.list == left.list for c in by_start.get(i, ())):
+        right = [c for c in by_start.get(i, ()) if c.list == left.list]
+        # '... intact and so were both menisci, | and the ACL was torn': what has a verb of its own was not so
+        apart = left.end in likewise and any(c.end in found or words[c.end : c.end + 1] in OWN_VERB for c in right)
+        if joined and right and not apart:
             for j in range(left.end, i + 1):
                 level[j] = 0

@@ -18,6 +18,8 @@ WORK = frozenset({"action", "operation", "technique", "device", "heading"})
 TURNS = frozenset({"but", "so"})
 JOINS = frozenset({"and", "where", "there", "then"})
 AFTER = frozenset({"after", "since", "during", "until"})
+POINTING = frozenset({"there", "here", "back", "it", "that", "this"})
+"""Words that may lead in when it was: 'He had a microfracture | there three years back'."""
 PATIENT = (["her"], ["him"])
 UNDERGONE = (
     [],
@@ -61,7 +63,10 @@ def trailing(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
         here, there = found[clause.number], found[after.number]
         said = set(words[clause.start : clause.end])
         past = bool(said & BEEN) and not said & BEING and not {c.list for c in inside[clause.number]} & SEEN
-        bare = words[after.start] in AFTER and not verbal(words, after) and words[after.start - 1] not in PAUSES
+        only_when = words[after.start] in AFTER or (
+            words[after.start] in POINTING and not {c.list for c in inside[after.number]} & {*WORK, *SEEN}
+        )
+        bare = only_when and not verbal(words, after) and words[after.start - 1] not in PAUSES
         if here.mood == "performed" and there.mood == "history" and past and bare:
             found[clause.number] = Assertion("history", here.negated, here.ahead, there.cue)
         elif here.mood == "performed" and not verbal(words, clause) and _is_predicate(after, words):

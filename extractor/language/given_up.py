@@ -7,6 +7,7 @@ in the lists `trying`, `failing`, `succeeding` and `wasted`; this module says wh
 from __future__ import annotations
 
 from extractor.language.asserted import CONTENT, Assertion
+from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 
@@ -19,6 +20,7 @@ BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-nou
 """Lists of what may be brought to the table."""
 LAID = frozenset({"tie", "technique", "form", "device"})
 """Lists of what can be undone again."""
+ARTICLES = frozenset({"the", "a", "an", "another"})
 BACK = 2
 """Clauses before in which a thing was named that came to nothing."""
 POINTING = frozenset({"it", "they", "them", "that", "this", "which", "both", "these", "those", "one"})
@@ -78,6 +80,8 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
             named = next((c for c in before if _lists(inside, c) & LAID), None)
         else:
             named = clause if _brings(inside, clause) else _named(clause, segments, inside, words)
+            if named is not clause and _has_own_subject(clause, cue, words):
+                named = None
         if named is not None and found[named.number].mood == "performed":
             found[named.number] = Assertion("performed", True, None, cue.start)
 
@@ -95,6 +99,12 @@ def _named(clause: Span, segments: Segmentation, inside: list[list[Concept]], wo
         if _brings(inside, before):
             return None if "put-to-use" in lists else before
     return None
+
+
+def _has_own_subject(clause: Span, cue: Concept, words: list[str]) -> bool:
+    """'... fixed with a screw; the post stayed in its box': something else, whatever it is, came to nothing."""
+    subject = [w for w in words[clause.start + 1 : cue.start] if w.isalpha() and w not in FINITE]
+    return words[clause.start] in ARTICLES and bool(subject) and POINTING.isdisjoint(subject)
 
 
 def _brings(inside: list[list[Concept]], clause: Span) -> bool:

@@ -14,6 +14,9 @@ PLAIN = frozenset(
     {"the", "and", "for", "was", "is", "has", "on", "with", "at", "to", "as", "no", "not", "in", "by", "from"}
 )
 """Short words that are no letters of an identifier."""
+IS = frozenset({"is", "'s", "was", "its"})
+BEARER_WITHIN = 10
+"""Tokens from a graft to the number that it is said to be, at most."""
 FIGURES = 3
 """Digits after such letters, at least."""
 LONGEST = 32
@@ -72,6 +75,17 @@ def named_identifier_at(words: Sequence[str], i: int) -> Number | None:
     """The identifier right behind the graft it is of, nothing said between: 'Graft N L 7780', 'allograft K M 40915'."""
     lead = words[i + 1] if i + 1 < len(words) else ""
     if words[i] not in quantity_words().identifier_bearers or len(lead) != 1 or not lead.isalpha() or lead in NOT_LAST:
+        return None
+    found = identifier_at(words, i + 1)
+    digits = sum(c.isdigit() for c in found.text) if found else 0
+    return found if found and found.start == i + 1 and digits >= FIGURES else None
+
+
+def numbered_at(words: Sequence[str], i: int) -> Number | None:
+    """'The allograft was thawed, it is number one one eight dash four zero', 'numbered 1288': with its graft near."""
+    if words[i] != "numbered" and (words[i] != "number" or i == 0 or words[i - 1] not in IS):
+        return None
+    if quantity_words().identifier_bearers.isdisjoint(words[max(0, i - BEARER_WITHIN) : i]):
         return None
     found = identifier_at(words, i + 1)
     digits = sum(c.isdigit() for c in found.text) if found else 0

@@ -34,6 +34,8 @@ LONGEST_BY = 8
 OTHER_SIGNS = frozenset({"times", "on"})
 """Said for 'by' between two lengths of which the first is no smaller: 'twenty-two on eleven millimeters'."""
 RANGE_SORTS = frozenset({QUANTITY, "grade", "age", "gauge"})
+REMARK = 8
+"""Tokens from a 'from' to the number a remark keeps it from, at most."""
 
 
 def same_kind(a: Measure, b: Measure) -> bool:
@@ -78,13 +80,22 @@ def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
         return a.value < b.value or a.unit != b.unit
     if gap and gap[0] == ",":
         gap = gap[1:]
-        if gap != ("or",):
+        if gap != ("or",) and not (gap == ("to",) and _behind_remark(words, a)):
             return not gap and _is_neighbor(words, a, b)
     if gap[:2] == BENT and a.unit is not None and a.unit.dimension == "angle":
         gap = gap[2:]  # 'from ten degrees of flexion to one hundred ten'
     if not gap or lexicon.range.whole(gap, 0, len(gap)) is None or is_falling(words, a, b):
         return False
     return gap != ("-",) or a.value < value_in(b.value, b.unit, a.unit)
+
+
+def _behind_remark(words: Sequence[str], a: Measure) -> bool:
+    """'She goes from, let me see, zero, to one thirty': a span that a remark, set off by pauses, holds up."""
+    if a.unit is not None and a.unit.dimension != "angle":
+        return False
+    first = max(0, a.start - REMARK)
+    held_up = any(words[i] == "from" and words[i + 1] == "," for i in range(first, a.start - 1))
+    return words[a.start - 1] == "from" or (words[a.start - 1] == "," and held_up)
 
 
 def _is_neighbor(words: Sequence[str], a: Measure, b: Measure) -> bool:

@@ -7,13 +7,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.language.heard import heard_at, identifier_before_length, unlikely_unit
-from extractor.language.identifiers import identifier_at, named_identifier_at
+from extractor.language.identifiers import identifier_at, named_identifier_at, numbered_at
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import Number, atom_at, confusable, number_words, spelled
 from extractor.language.parts import and_fraction, as_share, part_of_unit, with_fraction
 from extractor.language.quantity_words import QuantityWords, quantity_words
 from extractor.language.runs import Around, count_apart, cut_run, run_at, spelt_with_dashes
-from extractor.language.sizes import NEAR, thread_follows
+from extractor.language.sizes import NEAR, lone_zero, thread_follows
 from extractor.language.sorts import dress, follows_noun
 from extractor.language.spelt_product import said_again
 from extractor.language.units import unit_words
@@ -71,7 +71,7 @@ def _read_at(words: Sequence[str], i: int, floor: int, last: Measure | None, lex
         run_into = identifier_before_length(words, label[1], lexicon)
         if run_into:
             return run_into
-    named = named_identifier_at(words, i)
+    named = named_identifier_at(words, i) or numbered_at(words, i)
     if named:
         return [_of(named)], named.end
     spelt = _said_again(words, i, spelt_with_dashes(words, i), last, lexicon) or _heard_again(words, i, last, lexicon)
@@ -80,7 +80,7 @@ def _read_at(words: Sequence[str], i: int, floor: int, last: Measure | None, lex
     heard = heard_at(words, i, lexicon)
     if heard:
         return heard
-    for reader in (_glued, _clock, _share_of_year, _part_or_once, _roman, _unit_before, _nth):
+    for reader in (lone_zero, _glued, _clock, _share_of_year, _part_or_once, _roman, _unit_before, _nth):
         measure = reader(words, i, last, lexicon)
         if measure:
             return [measure], measure.end

@@ -104,6 +104,8 @@ def quantity_words() -> QuantityWords:
         "halfway",
         "quarter",
         "point",
+        "number",
+        "numbered",
         *numbers.cardinals,
         *numbers.scales,
         *numbers.zeros,

@@ -25,6 +25,10 @@ HAD_WITHIN = 7
 """Words from 'I had the ...' to what was done to it, at most."""
 DENIED_WITHIN = 4
 """Words from a 'no' to the next verb that has an object of its own, at most."""
+NOTS = frozenset({"not", "n't", "never"})
+SPEAKERS = (["we"], ["i"])
+DENIED_AHEAD = 3
+"""Words from 'we' to its 'not', at most."""
 LINK = 4
 TURNS = (["over", "to"], ["moving", "to"], ["moving", "on"], ["moving", "over"], ["turning", "to"], ["on", "to"])
 """Words with which the talk turns to something else."""
@@ -79,10 +83,14 @@ def pressures_close(
             level[i] = max(level[i], 1)
 
 
-def turns_open(words: list[str], level: list[int], start: int, stop: int) -> None:
-    """'... from the posterior root | over to the back table ...': where the speaker says that the talk turns."""
+def turns_open(words: list[str], level: list[int], start: int, stop: int, grammar: Grammar) -> None:
+    """'... from the posterior root | over to the back table ...': where the speaker says that the talk turns.
+
+    Not so behind a verb of going: 'I switched over to outside in'.
+    """
+    led = LED | grammar.plain_words("goes-over")
     for i in range(start + 1, stop - 2):
-        if words[i : i + 2] in TURNS and words[i - 1] not in LED:
+        if words[i : i + 2] in TURNS and words[i - 1] not in led:
             level[i] = 3
 
 
@@ -123,6 +131,9 @@ def actions_open(
             at -= 1
         if past and _had_done(words, max(start, at - HAD_WITHIN), at):
             continue
+        if words[c.end : c.end + 1] in SPEAKERS and not NOTS.isdisjoint(words[c.end + 1 : c.end + 1 + DENIED_AHEAD]):
+            behind = next((i for i in range(c.end + 1, stop) if level[i] >= 1), stop)
+            level[c.start], level[c.end], level[behind] = 3, 1, 3  # 'clot | we didn't use | then bent it'
         before = words[at - 1]
         attribute = at < c.start and before in singular  # 'a six centimeter incision opened'
         if before not in LED and not attribute and not before.endswith("ly"):

@@ -54,6 +54,9 @@ def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords
                 words, settled, group, following, lexicon
             ):
                 group, n, changed = _corrected(group, following), n + 1, True
+            elif changed and group.counted and _sums_up(words, group, following):
+                group = replace(following, start=group.start, counted=(*group.counted, group.value or 0.0))
+                n += 1
             elif links.is_denied_after(words, group, following, lexicon) and following.value is not None:
                 group = replace(
                     group,
@@ -87,6 +90,14 @@ def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords
                 break
         settled.append(group)
     return settled
+
+
+def _sums_up(words: Sequence[str], count: Measure, final: Measure) -> bool:
+    """'... twenty, not quite twenty five, so twenty four millimeters': what a count along the marks comes to."""
+    if count.value is None or final.value is None or count.unit is not None or final.unit is None:
+        return False
+    said = [w for w in words[count.end : final.start] if w != ","]
+    return said in (["so"], ["and", "so"]) and 0 < abs(final.value - count.value) < min(MARKS)
 
 
 def _count_end(words: Sequence[str], measures: list[Measure], n: int, lexicon: QuantityWords) -> int:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.language.measure import Measure
-from extractor.language.numbers import spelled
+from extractor.language.numbers import number_words, spelled
 from extractor.language.quantity_words import QuantityWords
 
 NEAR = 4
@@ -51,6 +51,18 @@ def suture_size(words: Sequence[str], measure: Measure, floor: int, lexicon: Qua
     if measure.value == 0 and direct and (words[end] not in lexicon.thread_plurals or start == floor > 0):
         return _size(measure, "0", start)
     return None
+
+
+def lone_zero(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> Measure | None:
+    """'Two stitches with oh monofilament', 'number oh nylon': a zero alone at token `i`, which only a size can be.
+
+    None where no sutures follow, or where another number stands right before.
+    """
+    follows = i > 0 and words[i] in number_words().zeros and thread_follows(words, i + 1, lexicon)
+    if not follows or words[i - 1] == "." or (last is not None and last.end == i):
+        return None
+    start = i - 1 if words[i - 1] in lexicon.size_before or words[i - 1] == "number" else i
+    return Measure(start, i + 1, i, i + 1, 0.0, sort="suture-size", text="0")
 
 
 def _size(measure: Measure, text: str, start: int) -> Measure:

@@ -17,6 +17,7 @@ MOST_BETWEEN = 4
 """Words between a measured thing and the bound said at its end: 'five cc blood loss, tops'."""
 MOST_OPENED = 4
 """Words from what is opened to how far it is: 'the skin was opened medially over four centimeters'."""
+SPANNING, JOINING = frozenset({"between", "either"}), frozenset({"and", "or"})
 HEDGED = (QUANTITY, "age", "gauge")
 
 
@@ -41,6 +42,8 @@ def _is_pronoun(words: Sequence[str], measure: Measure, lexicon: QuantityWords) 
     after = words[measure.end] if measure.end < len(words) else ""
     if lexicon.range.at(words, measure.end) and atom_at(words, measure.end + 1):
         return False
+    if before in SPANNING and after in JOINING and atom_at(words, measure.end + 1):
+        return False  # 'between one and two millimeters'
     return before in lexicon.one_before or after in lexicon.one_after
 
 

@@ -16,6 +16,8 @@ from extractor.language.verbs import verbal
 INVERTED = frozenset({"had", "should", "were"})
 """Before their subject these are an 'if': 'should it gap', 'had the gap been thirty', 'were it loose'."""
 SUBJECTS = DETERMINERS | PRONOUNS | {"it", "that", "this", "you", "any", "there"}
+FURTHER = frozenset({"third", "fourth", "fifth", "sixth", "more", "further", "second"})
+"""What opens so is of one more."""
 UNREAL = frozenset({"would", "could", "might", "'d"})
 REFUSALS = frozenset({"unnecessary", "deferred", "refused"})
 """Concepts of the list `negation` that refuse a deed; a bare 'not' may deny anything."""
@@ -142,6 +144,13 @@ def raised(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
             found[after.number] = Assertion("performed", True, None, found[clause.number].cue)
 
 
+def is_of_another(words: list[str], clause: Span) -> bool:
+    """'Three stitches all-inside | and a fourth was not needed': what is denied is one more, not those before."""
+    said = [w for w in words[clause.start : min(clause.end, clause.start + 3)] if w not in {"and", "but"}]
+    led = said[:1] in (["a"], ["an"], ["any"], ["the"])
+    return said[:1] == ["another"] or not FURTHER.isdisjoint(said[led : led + 1])
+
+
 def refused(
     clauses: tuple[Span, ...],
     inside: list[list[Concept]],
@@ -157,7 +166,7 @@ def refused(
     for n, clause in enumerate(clauses):
         own = inside[clause.number]
         refusing = any(c.list == "negation" and c.name in REFUSALS for c in own)
-        if n == 0 or not refusing or {c.list for c in own} & CONTENT:
+        if n == 0 or not refusing or {c.list for c in own} & CONTENT or is_of_another(words, clause):
             continue
         for named in reversed(clauses[max(0, n - 2) : n]):
             deeds = [c for c in inside[named.number] if c.list in DEEDS]

@@ -1,0 +1,48 @@
+"""Numbers told in a row: sizes whose dimension is said behind the last, and a plan's weeks behind another's."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from extractor.facts.case import Case
+
+if TYPE_CHECKING:
+    from extractor.facts.measuring import Claim, Unread
+
+
+def twins_before(case: Case, claim: Claim, claims: list[Claim], unread: list[Unread]) -> list[Claim]:
+    """'Ten millimeters and six millimeters in diameter', 'eight and six in diameter': what they are behind the last.
+
+    Those that nothing had read are taken out of `unread`.
+    """
+    twins: list[Claim] = []
+    number, at = claim.slot.number, claim.slot.quantity
+    taken = claims[-1].slot.number if claims else -1
+    while claim.rule.words and claim.rule.part is None and claim.rule.kind == "measurement" and number - 1 > taken:
+        number -= 1
+        q = case.note.quantities[number]
+        joined = case.words[q.end : at.start] in ([["and"], [","]] if twins else [["and"]])
+        alike = q.dimension == at.dimension and q.kind in {"quantity", "count"} and q.product is None
+        if not joined or not alike or q.value is None:
+            break
+        if unread and unread[-1].slot.number == number:
+            unread.pop()
+        slot = replace(claim.slot, quantity=q, number=number)
+        twins.insert(0, replace(claim, slot=slot, pieces=((q.start, q.end), *claim.pieces[1:])))
+        at = q
+    return twins
+
+
+def has_its_own(case: Case, claim: Claim, claims: list[Claim]) -> bool:
+    """'Partial weight three weeks, | brace zero to ninety for six weeks': the weight has weeks of its own.
+
+    So it is only where something else was named since then.
+    """
+    if claim.rule.kind != "plan" or claim.thing is None:
+        return False
+    said = claim.thing.concept
+    own = [c for c in claims if c.rule.value == claim.rule.value and c.thing and c.thing.concept == said]
+    if not own or said.start > claim.slot.quantity.start:
+        return False
+    return any(c.key != said.key for c in case.within("thing", own[-1].slot.quantity.end, claim.slot.quantity.start))
