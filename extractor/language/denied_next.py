@@ -22,6 +22,8 @@ MORE = frozenset({"more", "else", "other", "further", "another", "again", "yet",
 AUXILIARY = frozenset({"did", "do", "does", "was", "were", "is", "are", "has", "have", "had", "could", "would"})
 ENDED = frozenset({"performed", "done", "used", "made"})
 """With one of these a clause tells its deed as done: 'microfracture was done'."""
+HELPING = AUXILIARY - {"do"}
+"""Behind a 'not' these are no deed; 'I did not do it' says of a deed that it was not done."""
 SHORT = 14
 """Words of a denial that says why as well, at most."""
 
@@ -75,7 +77,7 @@ def _only_denies(clause: Span, own: list[Concept], held: Assertion, words: list[
         return False
     if spoken[-1] in {"n't", "not"} and spoken[-2:-1] and spoken[-2] in AUXILIARY:
         return True
-    doing = any(c.list == "doing" and c.start >= denials[0].start and words[c.start] not in AUXILIARY for c in own)
+    doing = any(c.list == "doing" and c.start >= denials[0].start and words[c.start] not in HELPING for c in own)
     refused = any(c.name in REFUSALS and not _unfinished(words[c.end - 1]) for c in denials)
     return (doing or refused) and not POINTING.isdisjoint(spoken)
 
