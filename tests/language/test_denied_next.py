@@ -14,7 +14,7 @@ from .test_assertion import denied
     [
         ("Trephination came up with the family. I did not do it.", "trephination", True),
         ("Trephination of the rim was in the letter. None was done.", "trephination", True),
-        ("Trephination is in fashion. It bled well enough and I saw no need for it.", "trephination", True),
+        ("Trephination is in fashion. It looked well enough and I saw no need for it.", "trephination", True),
         ("Trephination came up with the family. I didn't.", "trephination", True),
         ("Trephination was done. It was not needed on the other side.", "trephination", False),
         ("The rim was trephined. I did not need to do it twice.", "trephined", False),
