@@ -32,6 +32,8 @@ PARTS = {"middle": "body"}
 """Parts of a defect that are parts of a meniscus by another name."""
 REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:refused"})
 """Of these it is a deed that is denied, never what was found."""
+ANEW_WITHIN = 12
+"""Tokens behind a clause in which the part of a meniscus may be named anew, at most."""
 BEFORE_PART = frozenset({"in", "at", "of", "the", "its", "his", "her"})
 """Words that lead up to a part of a meniscus named anew."""
 DEEDS = frozenset({"action", "operation", "technique"})
@@ -212,8 +214,8 @@ def _add(
 
 def _region_put_right(case: Case, clause: Span, region: str) -> str:
     """'Torn in the posterior horn, no, wait, in its body': the part that was said for another, with nothing between."""
-    sentence = case.sentence(clause.start)
-    said = case.within("region", sentence.start, sentence.end)
+    end = min(case.sentence(clause.start).end, clause.end + ANEW_WITHIN)
+    said = case.within("region", clause.start, end)
     for wrong, right in zip(said, said[1:], strict=False):
         between = case.words, wrong.end, right.start
         if wrong.name == region and put_right(*between, BEFORE_PART) and taken_back(*between):

@@ -165,8 +165,9 @@ def _sized(case: Case, looks: list[Look]) -> list[Look]:
     said = [q for q in case.note.quantities if (q.kind == "suture-size" and q.text) or _numbered(case, q)]
     sizes = [q for q in said if _of_all(case, q.start)]
     out = list(looks)
+    starts = [k.start for k in looks]
     for size in said:
-        for n in _headed(case, looks, size) if size not in sizes else ():
+        for n in _headed(case, starts, size) if size not in sizes else ():
             if out[n].usp_size is None:
                 out[n] = replace(out[n], usp_size=size.text or f"{size.value:g}")
     for size in sizes:
@@ -181,7 +182,7 @@ def _sized(case: Case, looks: list[Look]) -> list[Look]:
     return out
 
 
-def _headed(case: Case, looks: Sequence[Look], size: Quantity) -> list[int]:
+def _headed(case: Case, starts: Sequence[int], size: Quantity) -> list[int]:
     """'Native sutures of size two zero are laid as follows: ...': which looks a size said of sutures holds for.
 
     It stands before all looks of its sentence, beside the word for sutures in the plural, and of no technique. Without
@@ -191,16 +192,16 @@ def _headed(case: Case, looks: Sequence[Look], size: Quantity) -> list[int]:
     nouns = case.within("form", max(sentence.start, size.start - NOUN_NEAR), size.end + NOUN_NEAR)
     plural = any(case.words[c.end - 1].endswith("s") for c in nouns)
     plural = plural or "throughout" in case.words[size.end : sentence.end]
-    at = bisect_left([k.start for k in looks], sentence.start)
-    if not plural or (at < len(looks) and looks[at].start < size.end):
+    at = bisect_left(starts, sentence.start)
+    if not plural or (at < len(starts) and starts[at] < size.end):
         return []
     if case.within("technique", sentence.start, sentence.end) or case.within("color", size.end, size.end + 1):
         return []
     found: list[int] = []
     number = sentence.number
     tissues = {c.name for c in case.within("tissue", sentence.start, sentence.end)}
-    for n in range(at, len(looks)):
-        own = case.sentence(looks[n].start)
+    for n in range(at, len(starts)):
+        own = case.sentence(starts[n])
         named = {c.name for c in case.within("tissue", own.start, own.end)}
         if own.number - number > 1 or len(found) >= SIZED or (named and own != sentence and not named <= tissues):
             break

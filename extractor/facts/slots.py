@@ -287,12 +287,10 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
 def _heads(case: Case, c: Concept, slot: Slot) -> bool:
     """'The slot. I made it eight wide.', 'Rim next. I left two.': a sentence that only names what the next is about."""
     head = case.sentence(c.start)
+    if head.number + 1 != slot.sentence.number or head.end - head.start > 2 * HEADING:
+        return False
     said = [w for w in case.words[head.start : head.end] if w.isalpha()]
-    return (
-        head.number + 1 == slot.sentence.number
-        and len(said) <= HEADING
-        and set(said) <= TURNING | set(case.words[c.start : c.end])
-    )
+    return len(said) <= HEADING and set(said) <= TURNING | set(case.words[c.start : c.end])
 
 
 def _sentences_back(case: Case, number: int) -> int:

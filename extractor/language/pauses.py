@@ -42,6 +42,8 @@ NEVER_OPEN = (
     | {"and", "or", "but", "out", "apart", "up", "down", "off", "away", "back", "period", "comma"}
 )
 """A capital of one of these is no sign that the sentence before has ended; that of a Tuesday is a name's."""
+MOST_SOUNDS = 4
+"""Commas around sounds of hesitation looked at, at most."""
 SAID = "period"
 LEAST, SHARE = 3, 0.1
 """Full stops that cannot be meant, in number and among all, that show a note written by its pauses."""
@@ -124,9 +126,9 @@ def _is_stray(words: list[str], i: int) -> bool:
 def _around_a_sound(words: list[str], i: int) -> bool:
     """Whether one of two commas only set off a sound of hesitation ahead of a number: 'to a depth of, uh, thirty'."""
     start, end = i, i
-    while start > 0 and words[start - 1] == ",":
+    while start > 0 and words[start - 1] == "," and i - start < MOST_SOUNDS:
         start -= 1
-    while end < len(words) and words[end] == ",":
+    while end < len(words) and words[end] == "," and end - i < MOST_SOUNDS:
         end += 1
     opens = words[start - 1] if start else ""
     spans = opens == "to" and start > 1 and atom_at(words, start - 2) is not None  # 'zero to, uh, sixty' is thought of
