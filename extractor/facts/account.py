@@ -1,4 +1,7 @@
-"""The account of a note's numbers: each one with a unit must have gone somewhere, and one that has not is flagged."""
+"""The account of a note's numbers: each one with a unit must have gone somewhere, and one that has not is flagged.
+
+So must a number without a unit that was counted up to along a ruler's marks.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +14,7 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.measures import only_tried, unread_flag
 from extractor.facts.measuring import Claim
 from extractor.facts.reading import Reading
+from extractor.facts.wanted import is_along_marks
 from extractor.language.quantities import Quantity
 
 PLACES = ("fact", "device", "known", "aside", "flagged", "outside", "open")
@@ -41,7 +45,7 @@ def account(reading: Reading) -> Iterator[Entry]:
     claims = {c.slot.number: c for c in reading.claims}
     flagged = {n for flag in reading.flags for span in flag.spans for n in _inside(reading, span.start, span.end)}
     for number, q in enumerate(reading.case.note.quantities):
-        if q.dimension is None:
+        if q.dimension is None and not is_along_marks(q):
             continue
         fact = facts.get(number)
         if not reading.scope.about:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.found_on import MENISCI, OF_MENISCUS, OF_SIDE, expanded, structures_of
@@ -12,6 +14,8 @@ from extractor.facts.stepping import fired, resolve_fields
 from extractor.grammar.rules import Rule
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.corrections import put_right, taken_back
+from extractor.language.verbs import verbal
 
 MOODS = frozenset({"performed", "planned", "considered"})
 FELLOWS = {
@@ -28,6 +32,10 @@ PARTS = {"middle": "body"}
 """Parts of a defect that are parts of a meniscus by another name."""
 REFUSALS = frozenset({"negation:unnecessary", "negation:deferred", "negation:refused"})
 """Of these it is a deed that is denied, never what was found."""
+ANEW_WITHIN = 12
+"""Tokens behind a clause in which the part of a meniscus may be named anew, at most."""
+BEFORE_PART = frozenset({"in", "at", "of", "the", "its", "his", "her"})
+"""Words that lead up to a part of a meniscus named anew."""
 DEEDS = frozenset({"action", "operation", "technique"})
 EXCEPT = frozenset({"except", "excepting", "save", "bar", "excluding", "apart", "aside"})
 DEED_WITHIN = 3
@@ -48,6 +56,8 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
             if not all(case.said_of_part(clause, c) for c in apart):
                 continue
             if rule.value in OF_MENISCUS and _points_back(case, clause, trigger, seen):
+                continue
+            if rule.value == "tear" and _adds_pattern(case, clause, trigger, seen):
                 continue
             said = Verdict() if rule.value == INTACT else verdict(case, clause, trigger)
             if rule.value == INTACT and _but_for(case, clause, trigger):
@@ -75,6 +85,26 @@ def _points_back(case: Case, clause: Span, trigger: Concept, seen: dict[tuple[ob
         return False
     acts = any(c.list == "action" for c in case.in_clause[clause.number])
     return acts and not named and any(d.fields["finding"] == "tear" for d in seen.values())
+
+
+def _adds_pattern(case: Case, clause: Span, trigger: Concept, seen: dict[tuple[object, ...], FactDraft]) -> bool:
+    """'The medial root is torn off, | radial sort of tear': a few words that tell the pattern of the tear before."""
+    patterns = case.within("tear-pattern", clause.start, trigger.start)
+    lists = {c.list for c in case.in_clause[clause.number]}
+    bare = not verbal(case.words, clause) and lists.isdisjoint({"structure", "compartment", "region", "side"})
+    if len(patterns) != 1 or not bare or clause.start == case.sentence(clause.start).start:
+        return False
+    before = case.note.segments.clauses[clause.number - 1]
+    for key, draft in list(seen.items()):
+        if draft.fields["finding"] == "tear" and draft.fields["status"] == "present" and _lies_in(case, draft, before):
+            told = draft.fields.get("pattern")
+            if told is None:
+                fields = {**draft.fields, "pattern": patterns[0].name}
+                spans = (*draft.spans, *case.spans([(patterns[0].start, trigger.end)], draft.spans[0].rule))
+                del seen[key]
+                seen[(*key[:3], patterns[0].name)] = replace(draft, fields=fields, spans=spans)
+            return told in (None, patterns[0].name)
+    return False
 
 
 def _only_called(case: Case, clause: Span) -> bool:
@@ -159,6 +189,8 @@ def _add(
     for name, place in structures_of(case, rule, clause, trigger):
         fields: dict[str, object] = {"structure": name, "finding": rule.value, "status": status}
         fields |= {k: v for k, v in resolve_fields(case, rule, clause, trigger) if k != "structure"}
+        if fields.get("region"):
+            fields["region"] = _region_put_right(case, clause, str(fields["region"]))
         grade = grade_of(case, clause, trigger) if fields.pop("graded", None) else None
         if grade and grade["value"] == SOUND:
             fields["finding"] = INTACT  # 'cartilage grade zero'
@@ -197,6 +229,17 @@ def _found_ill(
     return any(
         k[0] == name and k[1] != INTACT and k[2] == "present" and _lies_in(case, d, own) for k, d in seen.items()
     )
+
+
+def _region_put_right(case: Case, clause: Span, region: str) -> str:
+    """'Torn in the posterior horn, no, wait, in its body': the part that was said for another, with nothing between."""
+    end = min(case.sentence(clause.start).end, clause.end + ANEW_WITHIN)
+    said = case.within("region", clause.start, end)
+    for wrong, right in zip(said, said[1:], strict=False):
+        between = case.words, wrong.end, right.start
+        if wrong.name == region and put_right(*between, BEFORE_PART) and taken_back(*between):
+            return right.name
+    return region
 
 
 def _drop_hearsay(seen: dict[tuple[object, ...], FactDraft], firm: set[tuple[object, ...]]) -> None:

@@ -28,6 +28,10 @@ SIZED_WITHIN = 5
 POINTING = frozenset({"these", "those", "they", "both", "all"})
 POINTED_WORDS = 6
 """Words of 'All four of them are tapes.', at most."""
+NOUN_NEAR = 4
+"""Tokens between the word for sutures and the size of all of them, at most: 'sutures of size two zero'."""
+SIZED = 8
+"""Looks that a size said at their head holds for, at most: four corners of each tissue."""
 CARRIED = 4
 """Sentences with looks that a form said before them holds for, at most."""
 IS = frozenset({"is", "was", "one", "a", "an", "the", "being", "'s", ",", "actually", "in", "fact"})
@@ -161,6 +165,11 @@ def _sized(case: Case, looks: list[Look]) -> list[Look]:
     said = [q for q in case.note.quantities if (q.kind == "suture-size" and q.text) or _numbered(case, q)]
     sizes = [q for q in said if _of_all(case, q.start)]
     out = list(looks)
+    starts = [k.start for k in looks]
+    for size in said:
+        for n in _headed(case, starts, size) if size not in sizes else ():
+            if out[n].usp_size is None:
+                out[n] = replace(out[n], usp_size=size.text or f"{size.value:g}")
     for size in sizes:
         sentence = case.sentence(size.start)
         own = [n for n, k in enumerate(out) if sentence.start <= k.start < size.start]
@@ -171,6 +180,36 @@ def _sized(case: Case, looks: list[Look]) -> list[Look]:
             if out[n].usp_size is None:
                 out[n] = replace(out[n], usp_size=size.text or f"{size.value:g}")
     return out
+
+
+def _headed(case: Case, starts: Sequence[int], size: Quantity) -> list[int]:
+    """'Native sutures of size two zero are laid as follows: ...': which looks a size said of sutures holds for.
+
+    It stands before all looks of its sentence, beside the word for sutures in the plural, and of no technique. Without
+    any there it is of those of the next sentences, as long as each tells some and none names another tissue.
+    """
+    sentence = case.sentence(size.start)
+    nouns = case.within("form", max(sentence.start, size.start - NOUN_NEAR), size.end + NOUN_NEAR)
+    plural = any(case.words[c.end - 1].endswith("s") for c in nouns)
+    plural = plural or "throughout" in case.words[size.end : sentence.end]
+    at = bisect_left(starts, sentence.start)
+    if not plural or (at < len(starts) and starts[at] < size.end):
+        return []
+    if case.within("technique", sentence.start, sentence.end) or case.within("color", size.end, size.end + 1):
+        return []
+    found: list[int] = []
+    number = sentence.number
+    tissues = {c.name for c in case.within("tissue", sentence.start, sentence.end)}
+    for n in range(at, len(starts)):
+        own = case.sentence(starts[n])
+        named = {c.name for c in case.within("tissue", own.start, own.end)}
+        if own.number - number > 1 or len(found) >= SIZED or (named and own != sentence and not named <= tissues):
+            break
+        if found and number == sentence.number != own.number:
+            break  # the list of its own sentence is all it heads
+        found.append(n)
+        number = own.number
+    return found if len(found) > 1 else []
 
 
 def _numbered(case: Case, q: Quantity) -> bool:

@@ -18,8 +18,8 @@ TOLD_OF = (
 )  # fmt: skip
 """Lists whose words may follow a color that is a suture's."""
 AFTER = frozenset({
-    "'ll", "'s", "a", "above", "again", "all", "also", "an", "and", "are", "as", "at", "be", "being", "below", "but",
-    "by", "came", "comes", "correction", "down", "each", "er", "finally", "first", "followed", "follows", "for",
+    "'ll", "'s", "a", "above", "after", "again", "all", "also", "an", "and", "are", "as", "at", "be", "being", "below",
+    "but", "by", "came", "comes", "correction", "down", "each", "er", "finally", "first", "followed", "follows", "for",
     "fourth", "from", "get", "gets", "goes", "got", "had", "has", "here", "i", "in", "into", "is", "it", "its",
     "last", "next", "no", "not", "now", "of", "on", "one", "ones", "onto", "or", "over", "please", "respectively",
     "second", "shall", "so", "that", "the", "then", "there", "third", "through", "to", "together", "too", "took",
@@ -32,6 +32,8 @@ TONES = frozenset({"/", "-"})
 IS = frozenset({"is", "was", "are", "were"})
 CUE_WITHIN = 4
 """Tokens behind a look in which a word of correction takes it back, at most: 'a blue one, sorry'."""
+CHANGED_WITHIN = 16
+"""Tokens between a look and the one that took its place, at most."""
 PAUSE = ","
 STRIPED = "striped"
 PLACE_WITHIN = 4
@@ -137,9 +139,26 @@ def without_taken_back(case: Case, looks: Sequence[Look]) -> list[Look]:
             if _cue_behind(case, old, look.start) or reasoned:
                 kept[-1], correcting = look, True
                 continue
+        if old and _put_in_place(case, old, look):
+            kept[-1], correcting = look, False
+            continue
         kept.append(look)
         correcting = False
     return kept
+
+
+def _put_in_place(case: Case, old: Look, look: Look) -> bool:
+    """'Green at first but that one frayed, so it ended up red': the second look is of what took the place of the first.
+
+    No place is named between, and nothing counted but the one.
+    """
+    if case.sentence(old.start) != case.sentence(look.start) or look.start - old.end > CHANGED_WITHIN:
+        return False
+    if any(case.within(name, old.end, look.start) for name in PLACED):
+        return False
+    if any(q.kind in {"ordinal", "count"} and q.value != 1 for q in case.numbers(old.end, look.start)):
+        return False
+    return bool(case.within("changed-look", old.end, look.end + CUE_WITHIN))
 
 
 def _cue_behind(case: Case, look: Look, end: int) -> bool:

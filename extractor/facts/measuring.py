@@ -338,6 +338,8 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     bounded = q.value is None and (q.low is None) != (q.high is None)
     if rule.single and q.value is None and not (rule.reached and bounded) and not _one_angle(q):
         return False
+    if rule.counted and not q.counted:
+        return False
     limit = rule.kind == "plan"  # 'no more than ninety' is what a limit is
     if rule.reached and bounded and not limit and not REACHED & set(case.words[q.start : q.number_start]):
         return False

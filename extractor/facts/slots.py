@@ -43,6 +43,9 @@ POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "mome
 NO_NOUN = DETERMINERS | PREPOSITIONS | CONNECTORS | PRONOUNS
 HOW_LONG = frozenset({"for", "after", "until", "till", "over", "during", "the"})
 """Words that lead in how long something holds."""
+HEADING = 4
+"""Words of a sentence that only names a thing, at most."""
+TURNING = frozenset({"the", "a", "now", "next", "then", "first", "so", "and", "to", "on", "for", "about", "as", "over"})
 PAUSE = 2
 SPANS = frozenset({"plan_time", "years", "time"})
 """Of these nothing is measured along a side: 'in the first week | bending not beyond ninety'."""
@@ -279,8 +282,17 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
             continue
         if c.key not in seen and len(seen) < EARLIER:
             seen.add(c.key)
-            found.setdefault(c, 1 if c.start >= floor else 0)
+            found.setdefault(c, 2 if _heads(case, c, slot) else 1 if c.start >= floor else 0)
     return [Candidate(c, n) for c, n in found.items()]
+
+
+def _heads(case: Case, c: Concept, slot: Slot) -> bool:
+    """'The slot. I made it eight wide.', 'Rim next. I left two.': a sentence that only names what the next is about."""
+    head = case.sentence(c.start)
+    if head.number + 1 != slot.sentence.number or head.end - head.start > 2 * HEADING:
+        return False
+    said = [w for w in case.words[head.start : head.end] if w.isalpha()]
+    return len(said) <= HEADING and set(said) <= TURNING | set(case.words[c.start : c.end])
 
 
 def _sentences_back(case: Case, number: int) -> int:

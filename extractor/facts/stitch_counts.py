@@ -5,6 +5,7 @@ A count that names no stitch of its own ('two in the body') is elliptical: what 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
@@ -129,7 +130,8 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     """Numbers that are no number of stitches: 'each one', 'a vertical one', 'one by one', the size 'two zero'."""
     words = case.words
     before = words[q.start - 1] if q.start > sentence.start else ""
-    if before in NO_HEAD or before in case.grammar.plain_words("no-count") or zero_follows(case, q):
+    no_head = before in NO_HEAD or before in case.grammar.plain_words("no-count")
+    if (no_head and not _of_which(words, q.start)) or zero_follows(case, q):
         return True
     if q.value != 1:
         return False
@@ -138,6 +140,11 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     return (
         told or before in {"the", "on", *ORDINALS} or after in (["by", "one"], ["after", "another"], ["after", "the"])
     )
+
+
+def _of_which(words: Sequence[str], start: int) -> bool:
+    """'Seven in all, of which four on top', 'out of these four': the number of a part."""
+    return start > 1 and words[start - 2] == "of" and words[start - 1] in PRONOUNS
 
 
 def _label(case: Case, q: Quantity) -> Head | None:
@@ -151,6 +158,8 @@ def _label(case: Case, q: Quantity) -> Head | None:
 def _pronoun(case: Case, q: Quantity, sentence: Span) -> Head | None:
     """'Three of these', 'one is white', 'two on each surface'."""
     count, after = int(q.value or 0), case.words[q.end : q.end + 2]
+    if _of_which(case.words, q.start) and told(case, q.end, sentence):
+        return Head(q.start, q.end, count, "part", noun=False)
     if count == 1 and case.words[q.start] == "one" and after[:1] in (["is"], ["was"]):
         return Head(q.start, q.end, 1, "part", noun=False)
     if len(after) == 2 and after[0] == "of" and after[1] in PRONOUNS:

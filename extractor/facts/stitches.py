@@ -142,6 +142,12 @@ def _zones(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool) -
         if other is None:
             return []
         return [_zone(other, sentence.start, sentence.end, heads)]
+    if not quadrants and not any(_holds(case, c.start) for c in triggers):
+        # 'Two tapes as a cinch, ..., didn't need any all-inside stitches': those told ahead of what was not done
+        ahead = replace(sentence, end=case.clause(triggers[0].start).start)
+        other = _other_trigger(case, ahead) if ahead.end > ahead.start else None
+        if other is not None:
+            return [_zone(other, ahead.start, ahead.end, heads)]
     level = case.note.segments.level
     cuts = [sentence.start]
     for left, right in zip(triggers, triggers[1:], strict=False):
@@ -204,6 +210,11 @@ def _performed(case: Case, zone: Zone) -> bool:
     if not technique and case.within("skin-closure", zone.start, zone.end):
         return False
     at = zone.trigger.start if zone.trigger else zone.heads[0].start
+    return _holds(case, at)
+
+
+def _holds(case: Case, at: int) -> bool:
+    """Whether what stands at a token is told as done in this case."""
     assertion = case.assertion(at)
     return assertion.mood == "performed" and not assertion.declines(at)
 

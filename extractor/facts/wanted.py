@@ -10,6 +10,7 @@ from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS, FINITE
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
+from extractor.language.settle import MARKS
 
 STATED = frozenset({"is", "was"})
 """Verbs by which a thing is said to be of a size, beside those of `states-size`."""
@@ -21,6 +22,10 @@ HEADED = frozenset(
 )
 LEADS = frozenset(", : is 's of was about at were to it make read until till".split())
 """Plain words between what is measured and a bare number, beside those of `states-size`."""
+FROM_ROOT = frozenset({"from-root", "from-posterior-root", "from-anterior-root"})
+"""Of the list `dimension`: what is measured from a root, up to an edge that words of `to-edge` name."""
+EDGE_WORDS = 8
+"""Tokens of that edge, at most."""
 LASTS = frozenset({
     "for", "until", "till", "during", "in", "initially", "maximum", "max", "tops", "only", "please", "total",
     "throughout", "meanwhile", "thereafter",
@@ -49,6 +54,12 @@ LONGEST_LEAD = 16
 """Words, at most, of what leads up to a number behind a comma."""
 
 
+def is_along_marks(q: Quantity) -> bool:
+    """Whether a number was counted up to along a ruler: 'five, ten, fifteen, and nineteen' is a length, bare or not."""
+    steps = {b - a for a, b in zip(q.counted, q.counted[1:], strict=False)}
+    return len(steps) == 1 and steps <= set(MARKS)
+
+
 def is_wanted(case: Case, q: Quantity) -> bool:
     """Whether a quantity wants a meaning: it has a unit, or words of measuring stand next to it."""
     if q.kind not in {"quantity", "count"} or _counts_them(case, q):
@@ -66,6 +77,8 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         case.within("dimension", q.end, behind + 1)
         or case.within("measured-by", q.end, q.end + 1)
         or _off_the_root(case, q)
+        or _root_to_edge(case, q)
+        or is_along_marks(q)
     ):
         return True
     opens = q.start if q.earlier or q.counted else q.number_start
@@ -116,6 +129,16 @@ def _off_the_root(case: Case, q: Quantity) -> bool:
     """'Thirteen from the donor's posterior root': whose it is stands between a number and what it is measured from."""
     behind = case.within("dimension", q.end + 1, q.end + OWNER)
     return case.words[q.end : q.end + 1] in OFF and any(case.words[c.start] == "'s" for c in behind)
+
+
+def _root_to_edge(case: Case, q: Quantity) -> bool:
+    """'Posterior root to the near edge twelve': to where it is measured stands between that and a bare number."""
+    opens = q.start
+    edge = case.grammar.plain_words("to-edge")
+    while opens > 0 and q.start - opens < EDGE_WORDS and case.words[opens - 1] in edge:
+        opens -= 1
+    roots = case.within("dimension", max(0, opens - EDGE_WORDS), q.start)
+    return any(c.name in FROM_ROOT and opens <= c.end < q.start for c in roots)
 
 
 def _is_share(case: Case, q: Quantity) -> bool:

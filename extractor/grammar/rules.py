@@ -29,8 +29,8 @@ KEYS: dict[str, type] = {
     "gives": str, "meets": list, "beside": list, "near": list, "note": list, "lately": list, "unless": list,
     "unless_near": list, "unless_lately": list, "unless_note": list, "max_words": int, "takes": str, "words": list,
     "also": list, "of": str, "reach": str, "part": int, "bare": bool, "bare_within": str, "within": str, "single": bool,
-    "lasting": bool, "reached": bool, "from_fact": list, "without_fact": list, "fields": list, "negation": str,
-    "about": list, "examples": list, "never": list,
+    "lasting": bool, "reached": bool, "counted": bool, "from_fact": list, "without_fact": list, "fields": list,
+    "negation": str, "about": list, "examples": list, "never": list,
 }  # fmt: skip
 REACHES = ("next", "clause", "sentence", "before", "note")
 DIMENSIONS = (
@@ -75,6 +75,7 @@ class Rule:
         fields: further fields, a value or `<list>`.
         max_words: the clause has no more words than this.
         reached: an upper bound ('up to ninety') is the value reached.
+        counted: takes only a number counted up to along a ruler ('five, ten, fifteen, and nineteen').
         negation: 'declines' (default) or 'keeps' (a "no" in the clause is part of the finding) or 'asks' (a step
             that is read only where the clause says that it was not done, or not yet).
         about: names of the list `about`; the rule reads only notes about one of these (empty: any).
@@ -114,6 +115,7 @@ class Rule:
     also: frozenset[str] = frozenset()
     max_words: int | None = None
     reached: bool = False
+    counted: bool = False
     about: frozenset[str] = frozenset()
 
     @property
@@ -254,6 +256,7 @@ def _rule(name: str, body: object, pack: str, file: str, line: int, names: Names
         single=body.get("single", False),
         lasting=body.get("lasting", False),
         reached=body.get("reached", False),
+        counted=body.get("counted", False),
         from_fact=tuple(body.get("from_fact", ())),
         without_fact=tuple(body.get("without_fact", ())),
         fields=_fields(body, where, names),

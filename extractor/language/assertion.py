@@ -7,7 +7,7 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 from __future__ import annotations
 
 from extractor.grammar.packs import Grammar
-from extractor.language import after_all, earlier, frames, given_up, looked, others, undone, withdrawn
+from extractor.language import after_all, denied_next, earlier, frames, given_up, looked, others, undone, withdrawn
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
@@ -84,7 +84,7 @@ def assert_clauses(
         undone.interrupted(clauses, found, words)
         undone.reported(clauses, found, words)
         _reported(clauses, inside, found, words)
-        _frame(clauses, inside, found, words)
+        _frame(clauses, inside, found, words, grammar.plain_words("holds-rule"))
         earlier.told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
     others.others(segments, inside, found, words, grammar.plain_words("operated-on"))
@@ -96,6 +96,7 @@ def assert_clauses(
     after_all.belied(segments, inside, found, words)
     after_all.done_after_all(segments, inside, found, words, grammar)
     looked.taken(segments, inside, found, words)
+    denied_next.denied_next(segments, inside, found, words, grammar)
     withdrawn.withdrawn(segments, inside, found, words)
     return tuple(found)
 
@@ -145,7 +146,13 @@ def _reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
             found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
 
 
-def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+def _frame(
+    clauses: tuple[Span, ...],
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    holding: frozenset[str],
+) -> None:
     """What stands first, or after, and only says when or whether holds for what is said beside it.
 
     'Two months ago | the rim was rasped', 'If the graft is too long | we trim it', '... is what | I normally do'.
@@ -157,7 +164,7 @@ def _frame(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
         content = {c.list for c in inside[clause.number]} & CONTENT
         opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or framed
         fronted = opens_it and there.mood == "performed"
-        verbless = not FINITE & set(said[:-1] if said[-1] == "'s" else said) and not PERSONS & set(said)
+        verbless = (FINITE | PERSONS | holding).isdisjoint(said[:-1] if said[-1] == "'s" else said)
         framed = opens_it and verbless and not content and here.mood in {"history", "habit"}
         if words[after.start] == "then" and words[clauses[0].start] == "if":
             _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)

@@ -8,9 +8,31 @@ from __future__ import annotations
 from extractor.language.asserted import Assertion
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.verbs import PAST
 
 OURS = frozenset({"i", "we"})
 """Whoever dictates tells of this operation."""
+PAST_OR_HELPING = PAST | {
+    "put",
+    "cut",
+    "set",
+    "found",
+    "saw",
+    "left",
+    "drew",
+    "got",
+    "had",
+    "have",
+    "did",
+    "was",
+    "were",
+    "would",
+    "could",
+    "never",
+    "then",
+    "also",
+    "both",
+}
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DATED = 6
 """Words from 'expires' or 'on' to the year of a date, at most."""
@@ -58,9 +80,16 @@ def stay_earlier(
                 for told in account:
                     _make_history(told, segments, found)
                 break
-            if any(c.key in setting_up for c in own) or words[after.start] == "\n":
+            if any(c.key in setting_up for c in own) or words[after.start] == "\n" or _in_hand(words, after):
                 break
             account.append(after)
+
+
+def _in_hand(words: list[str], sentence: Span) -> bool:
+    """'I clean the borders': whoever dictates says in the present what is done while it is dictated."""
+    subject, verb = words[sentence.start], words[sentence.start + 1 : sentence.start + 2]
+    past = not PAST_OR_HELPING.isdisjoint(verb) or bool(verb and verb[0].endswith("ed"))
+    return subject in OURS and bool(verb) and verb[0].isalpha() and not past
 
 
 def _is_aside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> bool:

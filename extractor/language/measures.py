@@ -133,7 +133,7 @@ def _around(words: Sequence[str], start: int, end: int, floor: int, lexicon: Qua
     return Around(
         dimension,
         dimension in lexicon.joined_hundreds and sort is None and not pronoun,
-        bool(near & lexicon.suture_words),
+        bool(near & lexicon.suture_words) or _told_of_sutures(words, start, end, lexicon),
         label is not None and label[0] in ("grade", "number", "ordinal"),
         product,
         lexicon.range.at(words, end) is not None,
@@ -144,6 +144,14 @@ def _around(words: Sequence[str], start: int, end: int, floor: int, lexicon: Qua
         start > 1 and words[start - 1] in ("to", "-") and _is_zero(words[start - 2]),
         pronoun,
     )
+
+
+def _told_of_sutures(words: Sequence[str], start: int, end: int, lexicon: QuantityWords) -> bool:
+    """'Native sutures, two zero.', 'size two zero': what is told before digits says that they are a suture's size."""
+    if lexicon.range.at(words, end) is not None:
+        return False
+    before = words[max(0, start - NEAR) : start]
+    return before[-1:] == ["size"] or not lexicon.suture_words.isdisjoint(before)
 
 
 def _names_one(words: Sequence[str], start: int, lexicon: QuantityWords) -> bool:

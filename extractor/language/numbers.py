@@ -268,7 +268,7 @@ def _decimal(words: Sequence[str], number: Number | None) -> Number | None:
     while end < len(words) and len(digits) < MOST_DECIMALS:
         word = words[end]
         value = 0 if word in lexicon.zeros else lexicon.cardinals.get(word)
-        if value is None and word.isdigit() and len(word) <= 3 and not digits:
+        if value is None and word.isdecimal() and len(word) <= 3 and not digits:
             digits, end = word, end + 1
             break
         if value is None or value > 9:

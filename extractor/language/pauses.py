@@ -42,6 +42,8 @@ NEVER_OPEN = (
     | {"and", "or", "but", "out", "apart", "up", "down", "off", "away", "back", "period", "comma"}
 )
 """A capital of one of these is no sign that the sentence before has ended; that of a Tuesday is a name's."""
+MOST_SOUNDS = 4
+"""Commas around sounds of hesitation looked at, at most."""
 SAID = "period"
 LEAST, SHARE = 3, 0.1
 """Full stops that cannot be meant, in number and among all, that show a note written by its pauses."""
@@ -111,12 +113,26 @@ def _small(word: str, text: str, start: int) -> bool:
 
 def _is_stray(words: list[str], i: int) -> bool:
     before, sign = words[i - 1], words[i]
+    if sign == "," and (words[i + 1] == "," or before == ","):
+        return _around_a_sound(words, i)
     if before in OPEN:
         single = sign == "." and i > 1 and len(before) == 1 and words[i - 2] in {".", ","}  # 'vitamin a.'
         return not single and words[i + 1] != "\n"
     if before in WANTS:
         return _measure_follows(words, i + 1)
     return sign == "." and (_cut_from_unit(words, i) or _cut_in_two(words, i))
+
+
+def _around_a_sound(words: list[str], i: int) -> bool:
+    """Whether one of two commas only set off a sound of hesitation ahead of a number: 'to a depth of, uh, thirty'."""
+    start, end = i, i
+    while start > 0 and words[start - 1] == "," and i - start < MOST_SOUNDS:
+        start -= 1
+    while end < len(words) and words[end] == "," and end - i < MOST_SOUNDS:
+        end += 1
+    opens = words[start - 1] if start else ""
+    spans = opens == "to" and start > 1 and atom_at(words, start - 2) is not None  # 'zero to, uh, sixty' is thought of
+    return opens in OPEN | WANTS and not spans and _measure_follows(words, end)
 
 
 def _measure_follows(words: list[str], i: int) -> bool:

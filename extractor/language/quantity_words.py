@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import lru_cache
 
+from extractor.grammar.inflect import spellings
 from extractor.language.numbers import number_words
 from extractor.language.phrases import Phrases, common_lists, phrases_of, ways
 from extractor.language.units import unit_words
 
+CHOICE = re.compile(r"[a-z]/[a-z]|\(")
 WORDS_FILE = "quantities-words.txt"
 
 
@@ -84,13 +87,18 @@ class QuantityWords:
     """Words at which something of interest to the number reader may open."""
 
 
+def _forms(way: str) -> tuple[str, ...]:
+    """A way of saying with its choices written out: 'lands/landed (up) on'; a sign with a stroke ('+/-') has none."""
+    return spellings(way) if CHOICE.search(way) else (way,)
+
+
 @lru_cache(maxsize=1)
 def quantity_words() -> QuantityWords:
     """The shipped words around numbers."""
     lists = common_lists(WORDS_FILE)
 
     def table(name: str) -> Phrases:
-        return phrases_of(ways(lists[name]))
+        return phrases_of((form, entry) for way, entry in ways(lists[name]) for form in _forms(way))
 
     def words(name: str, concept: str | None = None) -> frozenset[str]:
         return frozenset(way for way, entry in ways(lists[name]) if concept in (None, entry))

@@ -24,8 +24,13 @@ MOST_TOLD = 6
 """Words between a number and what dismisses it, at most, where it was not said before."""
 MOST_REASON = 8
 """Words in no list that tell why a number was wrong, at most."""
+MOST_TIMES = 2
+"""How much larger than the other one of a number and its correction may be, at most, where the reason is in no list."""
 ARTICLES = frozenset({"a", "an", "the"})
 INTO = frozenset({"to", "into", "by", "with", "for"})
+SAID_OF = frozenset({"for", "in", "of", "as"})
+MOST_SIZE = 3
+"""Tokens from a number to the size it is said of, at most: 'for the length'."""
 STOPS = frozenset({",", ".", "?", "!", ";", ":", "-", "\n"})
 ENDS = frozenset({".", "?", "!", ";", "\n"})
 STATED = frozenset({"is", "then", "it"})
@@ -50,6 +55,7 @@ def put_right_later(words: Sequence[str], measures: list[Measure], lexicon: Quan
             _provisional(words, here, after, lexicon)
             or _denied(words, here, after, lexicon)
             or _concluded(words, here, after, lexicon)
+            or _set_right(words, here, after, lexicon)
         ):
             kept.append(_put_right(here, after))
             n += 2
@@ -116,8 +122,14 @@ def _excused(words: Sequence[str], old: Measure, right: Measure, lexicon: Quanti
     fault = next((k for k in gap if lexicon.fault.at(words, k)), None)
     if fault is None or not _only_enters(words, _end(lexicon.fault.at(words, fault)), right.start, lexicon):
         return False
-    told = [w for w in words[old.end : fault] if w[:1].isalpha()]
+    told = [w for w in words[_size_said(words, old.end, lexicon) : fault] if w[:1].isalpha()]
     return len(told) <= MOST_REASON and not any(w in lexicon.sizes for w in told[1:])
+
+
+def _size_said(words: Sequence[str], end: int, lexicon: QuantityWords) -> int:
+    """The token after the size that a number is said of at once: 'fifteen millimeters | for the length | but ...'."""
+    size = next((k for k in range(end, min(end + MOST_SIZE, len(words))) if words[k] in lexicon.sizes), None)
+    return size + 1 if size is not None and set(words[end:size]) <= SAID_OF | ARTICLES else end
 
 
 def _apologized(words: Sequence[str], old: Measure, right: Measure, lexicon: QuantityWords) -> bool:
@@ -177,6 +189,25 @@ def _concluded(words: Sequence[str], old: Measure, right: Measure, lexicon: Quan
         return False
     so = max((k for k in range(old.end, right.end) if words[k] == "so"), default=0)
     return bool(so) and near(old, right) and _only_enters(words, so + 1, right.number_start, lexicon)
+
+
+def _set_right(words: Sequence[str], old: Measure, right: Measure, lexicon: QuantityWords) -> bool:
+    """'Thirty percent of the meniscus is gone, no, that's harsh, twenty-five': a denial, why, and the number alone.
+
+    All in one sentence, each between pauses, with no other size named between, and nothing behind the number.
+    """
+    after = words[right.end] if right.end < len(words) else "."
+    if old.unit is None or not links.same_kind(old, right) or after[:1].isalnum() or words[right.start - 1] != ",":
+        return False
+    if not (right.bare or right.unit == old.unit) or right.sort != QUANTITY or right.start - old.end > LONGEST:
+        return False
+    if not right.value or not old.value or max(old.value, right.value) > MOST_TIMES * min(old.value, right.value):
+        return False
+    no = next((k for k in range(old.end, right.start) if words[k] == "no"), None)
+    if no is None or words[no - 1] != "," or words[no + 1] != "," or not ENDS.isdisjoint(words[old.end : right.start]):
+        return False
+    reason = words[no + 2 : right.start - 1]
+    return len(reason) <= MOST_REASON and "," not in reason and not any(w in lexicon.sizes for w in reason)
 
 
 def _sized_anew(words: Sequence[str], three: tuple[Measure, Measure, Measure], lexicon: QuantityWords) -> bool:

@@ -18,6 +18,8 @@ MOST_BETWEEN = 4
 MOST_OPENED = 4
 """Words from what is opened to how far it is: 'the skin was opened medially over four centimeters'."""
 SPANNING, JOINING = frozenset({"between", "either"}), frozenset({"and", "or"})
+MOST_FROM_ONE = 3
+"""In a range from one that could be 'the anterior one to two', the far end at most. This project's choice."""
 HEDGED = (QUANTITY, "age", "gauge")
 
 
@@ -40,11 +42,18 @@ def follows_noun(words: Sequence[str], i: int, lexicon: QuantityWords) -> bool:
 def _is_pronoun(words: Sequence[str], measure: Measure, lexicon: QuantityWords) -> bool:
     before = words[measure.start - 1] if measure.start else ""
     after = words[measure.end] if measure.end < len(words) else ""
-    if lexicon.range.at(words, measure.end) and atom_at(words, measure.end + 1):
-        return False
     if before in SPANNING and after in JOINING and atom_at(words, measure.end + 1):
         return False  # 'between one and two millimeters'
+    if lexicon.range.at(words, measure.end) and (far := atom_at(words, measure.end + 1)):
+        named = _names_one(words, measure.start, lexicon)
+        return named and far.value is not None and far.value > MOST_FROM_ONE
     return before in lexicon.one_before or after in lexicon.one_after
+
+
+def _names_one(words: Sequence[str], one: int, lexicon: QuantityWords) -> bool:
+    """Whether the 'one' at a token is named as one of several: 'the first one to eight', 'this one to eight'."""
+    before, article = words[max(0, one - 2) : one][-1:], words[max(0, one - 2) : one - 1]
+    return before in (["this"], ["that"], ["another"]) or (article == ["the"] and set(before) <= lexicon.one_before)
 
 
 def _sorted(words: Sequence[str], measure: Measure, floor: int, lexicon: QuantityWords) -> Measure:

@@ -81,6 +81,8 @@ def _number_lacks(case: Case, rule: Rule, slot: Slot) -> str | None:
     lacks += [f"not known to be about {_names(rule.of)}"] if rule.of and not near else []
     if rule.part is not None and (slot.quantity.product is None or slot.quantity.part != rule.part):
         lacks.append("it takes part of an 'A by B'")
+    if rule.counted and not slot.quantity.counted:
+        lacks.append("it takes a number counted up to along a ruler")
     if not lacks and not context_meets(case, rule, slot.clause):
         lacks.append("what must stand around it does not")
     if not (near or had or (rule.meets and len(lacks) < len(rule.meets))):

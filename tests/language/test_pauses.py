@@ -22,6 +22,9 @@ def read(text: str) -> str:
         ("The tear is, fifteen millimeters long.", "the tear is fifteen millimeters long ."),
         ("A tear of the. Medial meniscus.", "a tear of the medial meniscus ."),
         ("Flexion to, 110.", "flexion to 110 ."),
+        ("Drilled to a depth of, um, thirty millimeters.", "drilled to a depth of thirty millimeters ."),
+        ("Drilled to, uh, thirty millimeters.", "drilled to thirty millimeters ."),
+        ("Brace zero to, uh, sixty.", "brace zero to , , sixty ."),
     ],
 )
 def test_a_pause_inside_a_phrase_is_read_over(said: str, heard: str) -> None:

@@ -30,6 +30,9 @@ def read(text: str) -> list[tuple[float | None, tuple[float, ...]]]:
         "It is nine millimeters. Strike the nine, seven millimeters.",
         "It is nine millimeters, I was reading the wrong card, seven millimeters.",
         "The length that I gave as nine millimeters should read seven.",
+        "It is nine millimeters of the rim, no, I flatter myself, seven.",
+        "It is nine millimeters at the back of it, no, seven millimeters.",
+        "It is nine millimeters for the length, the ruler was twisted, we did it again and it was seven millimeters.",
     ],
 )
 def test_a_number_put_right_later(text: str) -> None:
@@ -46,6 +49,9 @@ def test_a_number_put_right_later(text: str) -> None:
         "It is nine millimeters. Seven millimeters, sorry, six millimeters.",
         "It is not nine millimeters. The rim but not the horn is seven millimeters.",
         "It is nine millimeters long at first sight. The width is seven millimeters.",
+        "It is nine millimeters, no, that is the width of it, seven stitches.",
+        "It is nine millimeters, no, much less I think, two millimeters.",
+        "It is nine millimeters, no gap, seven millimeters wide.",
     ],
 )
 def test_another_number_puts_nothing_right(text: str) -> None:

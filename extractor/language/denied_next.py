@@ -1,0 +1,94 @@
+"""A deed that one sentence only speaks of, and the next says was not done.
+
+'Microfracture came up. I did not do it.': the next sentence, or one of its clauses, denies doing and names nothing: it
+points back, or says no more than that. The words of doing stand in the list `doing`, those that refuse a deed in
+`negation`.
+"""
+
+from __future__ import annotations
+
+from extractor.grammar.packs import Grammar
+from extractor.language.asserted import CONTENT, Assertion
+from extractor.language.clauses import Segmentation, Span
+from extractor.language.concepts import Concept
+
+DEEDS = frozenset({"action", "operation", "technique"})
+NAMES = CONTENT | {"finding", "form", "tool", "brought", "tie", "color", "configuration", "tissue", "region"}
+"""Lists of which a denial would speak itself."""
+REFUSALS = frozenset({"unnecessary", "deferred", "refused"})
+POINTING = frozenset({"it", "that", "this", "them", "one", "none", "any", "those"})
+MORE = frozenset({"more", "else", "other", "further", "another", "again", "yet", "until", "but", "only", "just"})
+"""With these a denial leaves open, or says in part, that it was done."""
+AUXILIARY = frozenset({"did", "do", "does", "was", "were", "is", "are", "has", "have", "had", "could", "would"})
+ENDED = frozenset({"performed", "done", "used", "made"})
+"""With one of these a clause tells its deed as done: 'microfracture was done'."""
+HELPING = AUXILIARY - {"do"}
+"""Behind a 'not' these are no deed; 'I did not do it' says of a deed that it was not done."""
+SHORT = 14
+"""Words of a denial that says why as well, at most."""
+
+
+def denied_next(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str], grammar: Grammar
+) -> None:
+    """Deny what the sentence before a bare denial only spoke of."""
+    done = ENDED | grammar.plain_words("deed-past") | grammar.plain_words("deed-done")
+    for before, sentence in zip(segments.sentences, segments.sentences[1:], strict=False):
+        denial = _denial(segments.clauses_of(sentence), inside, found, words)
+        if denial is None:
+            continue
+        for clause in reversed(segments.clauses_of(before)):
+            deeds = [c for c in inside[clause.number] if c.list in DEEDS]
+            if not deeds:
+                continue
+            held = found[clause.number]
+            if held.mood in {"performed", "considered"} and not held.negated and not _done(clause, deeds, words, done):
+                found[clause.number] = Assertion(held.mood, True, None, found[denial.number].cue)
+            break
+
+
+def _denial(
+    clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> Span | None:
+    """The clause of a sentence that only denies what was spoken of before; None where the sentence names a deed."""
+    for clause in clauses:
+        own = inside[clause.number]
+        if any(c.list in NAMES and c.name != "make" for c in own if not _doing(c, own)):
+            return None
+        if _only_denies(clause, own, found[clause.number], words):
+            return clause
+        if found[clause.number].mood != "performed":
+            return None  # 'I was going to add a tenodesis | and decided against it'
+    return None
+
+
+def _doing(c: Concept, own: list[Concept]) -> bool:
+    return any(d.list == "doing" and d.start <= c.start < d.end for d in own)
+
+
+def _only_denies(clause: Span, own: list[Concept], held: Assertion, words: list[str]) -> bool:
+    """'I did not do it', 'none was done', 'I saw no call for it', 'I did not': a denial of doing, and of no more."""
+    said = words[clause.start : clause.end]
+    spoken = [w for w in said if w[:1].isalpha() or w == "n't"]
+    if held.mood != "performed" or not MORE.isdisjoint(spoken) or len(spoken) > SHORT:
+        return False
+    denials = [c for c in own if c.list in {"negation", "negation-ahead"}]
+    if not denials or not (held.negated or held.ahead is not None):
+        return False
+    if spoken[-1] in {"n't", "not"} and spoken[-2:-1] and spoken[-2] in AUXILIARY:
+        return True
+    doing = any(c.list == "doing" and c.start >= denials[0].start and words[c.start] not in HELPING for c in own)
+    refused = any(c.name in REFUSALS and not _unfinished(words[c.end - 1]) for c in denials)
+    return (doing or refused) and not POINTING.isdisjoint(spoken)
+
+
+def _unfinished(word: str) -> bool:
+    """'Left them untied': what was not done to a thing, and not that the thing was not done."""
+    return word.startswith("un") and word.endswith("ed") and word != "unneeded"
+
+
+def _done(clause: Span, deeds: list[Concept], words: list[str], done: frozenset[str]) -> bool:
+    """Whether a clause tells its deed as done: by a verb of the past, or with 'was done'."""
+    said = words[clause.start : clause.end]
+    verb = any(w in done or w.endswith("ed") for c in deeds for w in words[c.start : c.end])
+    return verb or not ENDED.isdisjoint(said)
