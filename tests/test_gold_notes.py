@@ -97,28 +97,28 @@ def test_own_note_is_read(path: Path) -> None:
     ids=lambda value: "-".join(value) if isinstance(value, tuple) and len(value) == 1 else None,
 )
 def test_own_notes(own: Score, kinds: tuple[str, ...], floor: float) -> None:
-    assert own.notes > 120
+    assert own.notes > 300
     assert own.f1(*kinds) >= floor, told(own)
 
 
 @pytest.mark.parametrize(
     ("kinds", "floor"),
     [
-        (PRIMARY, 0.94),
+        (PRIMARY, 0.961),
         (("laterality",), 0.99),
-        (("measurements",), 0.94),
-        (("sutures",), 0.937),
-        (("steps",), 0.964),
-        (("procedures",), 0.954),
-        (("findings",), 0.964),
-        (("plan",), 0.982),
+        (("measurements",), 0.962),
+        (("sutures",), 0.957),
+        (("steps",), 0.975),
+        (("procedures",), 0.968),
+        (("findings",), 0.98),
+        (("plan",), 0.986),
     ],
     ids=lambda value: "-".join(value) if isinstance(value, tuple) and len(value) == 1 else None,
 )
 def test_notes_that_nobody_worked_on(kinds: tuple[str, ...], floor: float) -> None:
     """Floors a point below what was measured: the honest figure of the rules, to be raised and never to fall."""
     total = scored(UNREAD)
-    assert total.notes == 80
+    assert total.notes == 56
     assert total.f1(*kinds) >= floor
 
 
