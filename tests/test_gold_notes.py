@@ -109,7 +109,7 @@ def test_own_notes(own: Score, kinds: tuple[str, ...], floor: float) -> None:
         (("measurements",), 0.962),
         (("sutures",), 0.957),
         (("steps",), 0.975),
-        (("procedures",), 0.968),
+        (("procedures",), 0.955),
         (("findings",), 0.98),
         (("plan",), 0.986),
     ],
