@@ -68,6 +68,7 @@ def test_a_number_nobody_reads_is_flagged() -> None:
     flag = flags(text)[0]
     assert flag.check == "unread-number"
     assert "seven centimeters" in [text[s.start : s.end] for s in flag.spans]
+    assert "(70 mm)" in flag.message
 
 
 @pytest.mark.parametrize(

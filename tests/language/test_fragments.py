@@ -34,6 +34,15 @@ def primary(text: str) -> list[tuple[object, ...]]:
         ("The guide is at sixty. No wait, fifty-five degrees.", "The guide is at sixty, no wait, fifty-five degrees."),
         ("The slot is 2 centimeters long. 9 millimeters wide.", "The slot is 2 centimeters long, 9 millimeters wide."),
         ("Blood loss. Forty.", "Blood loss, forty."),
+        ("Blood loss is next to nothing. Say fifteen cc.", "Blood loss is next to nothing, say fifteen cc."),
+        (
+            "Four inside-out sutures, vertical mattress. At the posterior horn, 4 millimeters apart.",
+            "Four inside-out sutures, vertical mattress, at the posterior horn, 4 millimeters apart.",
+        ),
+        (
+            "Native sutures red posterior superior, blue posterior inferior. White anterior superior, by a hook.",
+            "Native sutures red posterior superior, blue posterior inferior, white anterior superior, by a hook.",
+        ),
         (
             "Graft marked at 20 by 10 millimeters. And 8 from its posterior root.",
             "Graft marked at 20 by 10 millimeters, and 8 from its posterior root.",

@@ -66,6 +66,8 @@ def test_a_mistake_in_a_pack_is_told_with_its_place(tmp_path: Path, text, told):
         ("40", "14", True),
         ("fourteen", "40 millimeters", True),
         ("90", "19 mm", True),
+        ("215", "250", True),
+        ("113", "230", False),
         ("14", "15", False),
         ("40", "4", False),
         ("left", "right", False),
