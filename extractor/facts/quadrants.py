@@ -30,6 +30,10 @@ ADJECTIVES = frozenset({"the", "same", "four", "six", "eight", "exact", "very", 
 """Plain words before that noun, beside those of `same-filler`."""
 NOUN_WITHIN = 4
 OF_SUTURES = ("same-of", "color", "form", "suture-role", "technique", "pattern")
+IN_IT = frozenset({"in", "into", "through", "on"})
+BEFORE_TISSUE = frozenset({",", "the", "her", "his", "its", "all", "both", "each", "of", "them", "placed"})
+MOST_BETWEEN = 5
+"""Tokens between a list of sutures and the tissue that closes it, at most."""
 CLOSING = (["on", "the"], ["of", "the"], ["in", "the"])
 MANNER = "manner"
 """'In the same way' says nothing of what was done so."""
@@ -99,6 +103,27 @@ def _trailing(case: Case, item: Laid, sentence: Span) -> tuple[str, tuple[int, i
     return (said[0].name, (said[0].start, said[0].end)) if colored and lead in CLOSING else None
 
 
+def _closed_by(case: Case, item: Laid, laid: Sequence[Laid], sentence: Span) -> tuple[str, tuple[int, int]] | None:
+    """'White posterior superior, blue posterior inferior in the native meniscus': the tissue told behind its list.
+
+    None is told before the list in the sentence, and nothing stands between the list and its tissue.
+    """
+    parts = case.grammar.concepts_in("tissue-part")
+    named = [c for c in case.within("tissue", sentence.start, sentence.end) if c.name in {"native", "graft"}]
+    named = [c for c in named if c.key not in parts and not _in_name(case, c)]
+    own = [k.pieces for k in laid if k.look and sentence.start <= k.position.start < sentence.end]
+    if item.look is None or not named or named[0].start < min(a for pieces in own for a, _ in pieces):
+        return None
+    end = max(b for _, b in item.pieces)
+    tissue = next((c for c in named if c.start >= end), None)
+    if tissue is None:
+        return None
+    last = max(b for pieces in own for _, b in pieces if b <= tissue.start)
+    between = case.words[last : tissue.start]
+    closes = bool(IN_IT & set(between)) and set(between) <= IN_IT | BEFORE_TISSUE and len(between) <= MOST_BETWEEN
+    return (tissue.name, (tissue.start, tissue.end)) if closes else None
+
+
 def _strongest(case: Case, said: Sequence[Concept]) -> Concept | None:
     """Of tissues said in a sentence the last; 'shuttle' means a native one only where no other is named."""
     sure = [c for c in said if not case.within("suture-role", c.start, c.end)]
@@ -125,7 +150,11 @@ def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
     unsaid = _first_of_two(case, laid)
     for item in laid:
         sentence = case.sentence(item.position.start)
-        tissue, place = _trailing(case, item, sentence) or tissue_at(case, item.position.start, sentence.end)
+        tissue, place = (
+            _trailing(case, item, sentence)
+            or _closed_by(case, item, laid, sentence)
+            or tissue_at(case, item.position.start, sentence.end)
+        )
         tissue = item.tissue or ("native" if item.position.start < unsaid else tissue)
         draft = _draft(case, item, "graft" if tissue == "graft" else "native", place, sentence)
         if case.correction(min(item.pieces)[0]):

@@ -204,3 +204,25 @@ def test_places_alone_are_no_sutures() -> None:
     ):
         found: list[FactDraft] = [d for d in drafts(text, "sutures") if d.fields.get("color")]
         assert not found, text
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "White posterior superior, blue posterior inferior in the native meniscus. Green posterior superior, black "
+        "posterior inferior through the graft.",
+        "White posterior superior, blue posterior inferior, in the native. Then green posterior superior, black "
+        "posterior inferior, through the graft.",
+        "White posterior superior, blue posterior inferior in the native meniscus, green posterior superior, black "
+        "posterior inferior in the graft.",
+    ],
+)
+def test_the_tissue_may_close_its_list(text: str) -> None:
+    text = f"Meniscus transplantation. {text}"
+    assert laid(text) == {"posterior-superior": "white", "posterior-inferior": "blue"}
+    assert laid(text, "graft") == {"posterior-superior": "green", "posterior-inferior": "black"}
+
+
+def test_a_tissue_spoken_of_next_closes_no_list() -> None:
+    text = "Meniscus transplantation. Native: white posterior superior, blue posterior inferior, then the graft."
+    assert laid(text) == {"posterior-superior": "white", "posterior-inferior": "blue"} and not laid(text, "graft")
