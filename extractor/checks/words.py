@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from extractor.grammar.limits import Limits
+from extractor.language.figures import bounds
 from extractor.language.figures import number as number
 from extractor.language.figures import with_unit as with_unit
 from extractor.record.facts import Measurement
@@ -12,16 +13,7 @@ from extractor.record.facts import Measurement
 
 def said(fact: Measurement) -> str:
     """The value as it was said: '18 mm', '11 to 12 mm', 'at most 25 mL', 'about 10 mL'."""
-    if fact.value is not None:
-        shown = number(fact.value)
-    elif fact.low is not None and fact.high is not None:
-        shown = f"{number(fact.low)} to {number(fact.high)}"
-    elif fact.low is not None:
-        shown = f"at least {number(fact.low)}"
-    elif fact.high is not None:
-        shown = f"at most {number(fact.high)}"
-    else:
-        shown = "no number"
+    shown = bounds(fact.value, fact.low, fact.high) or "no number"
     return ("about " if fact.approximate and fact.value is not None else "") + with_unit(shown, fact.unit)
 
 

@@ -18,14 +18,18 @@ def with_unit(shown: str, unit: str | None) -> str:
     return f"{shown} {word}".strip() if word != "%" else f"{shown}%"
 
 
+def bounds(value: float | None, low: float | None, high: float | None) -> str:
+    """A value, or what it lies between: '18', '11 to 12', 'at least 5', 'at most 25'; empty for none of these."""
+    if value is not None:
+        return number(value)
+    if low is not None and high is not None:
+        return f"{number(low)} to {number(high)}"
+    if low is not None:
+        return f"at least {number(low)}"
+    return f"at most {number(high)}" if high is not None else ""
+
+
 def in_figures(q: Quantity) -> str:
     """What a quantity comes to: '2.5 mm' for 'two and a half millimeters', '1 to 2 mm', 'at most 50 mL'."""
-    if q.value is not None:
-        shown = number(q.value)
-    elif q.low is not None and q.high is not None:
-        shown = f"{number(q.low)} to {number(q.high)}"
-    elif q.high is not None:
-        shown = f"at most {number(q.high)}"
-    else:
-        shown = f"at least {number(q.low)}" if q.low is not None else ""
+    shown = bounds(q.value, q.low, q.high)
     return with_unit(shown, q.unit) if shown else ""
