@@ -25,6 +25,9 @@ from extractor.facts.tie_words import JOINERS, RULE, SPARE, ends_of, is_meant, j
 from extractor.language.clauses import Span
 from extractor.language.corrections import put_right
 
+PAUSED = ([",", "to"], [",", "with"])
+"""A pause inside a tie: 'blue, to white'."""
+
 Said = TypeVar("Said", Position, Look)
 LONG = 45
 SHORT = 14
@@ -227,6 +230,7 @@ def _color_pairs(case: Case, colors: Sequence[Look], where: dict[tuple[str, str 
     while i + 1 < len(colors):
         a, b = colors[i], colors[i + 1]
         between = case.words[a.end : b.start]
+        between = between[1:] if between[:2] in PAUSED else between
         if JOINERS.isdisjoint(between) or not {",", ".", ";"}.isdisjoint(between):
             i += 1
             continue
