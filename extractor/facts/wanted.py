@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from extractor.facts.case import UNREAL, Case
 from extractor.grammar.packs import Grammar
-from extractor.language.clause_words import CONNECTORS, FINITE
+from extractor.language.clause_words import CONNECTORS, FINITE, PRONOUNS
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 from extractor.language.settle import MARKS
@@ -31,6 +31,15 @@ LASTS = frozenset({
     "throughout", "meanwhile", "thereafter",
 })  # fmt: skip
 """After the number they only say how long it holds, or that it is all."""
+POINTED = frozenset({"it", "that", "this"})
+MAKES = frozenset({"make", "makes", "made", "call"})
+RELATIVES = frozenset({"that", "which"})
+RELATIVE = 6
+"""Tokens from that subject to the verb, at most."""
+OPENERS = frozenset({"the", "its", "a", "and", "with", "of", ","})
+"""Words that may stand before the dimension that a clause without a verb opens with."""
+LONGEST_ATTRIBUTE = 4
+"""Tokens between that dimension and its number, at most: 'depth down to the bone three'."""
 MOST_HEADED = 4
 TAKES_BACK = frozenset({"no", "sorry", "wait", "actually", "make", "rather", "correction"})
 PLACES = "tunnel-site"
@@ -105,11 +114,44 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or _attributed(case, q)
         or is_set_against(case, q)
         or _beside_its_time(case, q)
+        or _stated_of(case, q)
     ):
         return True
     return (
         stated or (before < opens and lead in {"at", "to", "until", "till"}) or _heads(case, q) or _led_up_to(case, q)
     )
+
+
+def _stated_of(case: Case, q: Quantity) -> bool:
+    """'The rim that is left measures two', 'depth at the center, three': what ends a clause that names what is measured.
+
+    Its verb stands before it, or it has none and opens with the dimension.
+    """
+    clause, words = case.clause(q.start), case.words
+    at = _verb_before(case, q.start)
+    if not _ends(case, q) or at <= clause.start or any(case.finals(clause.start, q.start)):
+        return False
+    makes = words[at] in POINTED and words[at - 1] in MAKES
+    named = case.within("dimension", clause.start, at + 1)
+    if makes or words[at] in STATED or words[at] in case.grammar.plain_words("states-size"):
+        known = _things_of_bare(case.grammar)
+        start = _relative(case, clause.start, at)
+        return bool(named) or any(c.key in known for c in case.within("thing", start, at + 1))
+    return (
+        len(named) == 1
+        and all(w in OPENERS for w in words[clause.start : named[0].start])
+        and q.start - named[0].end <= LONGEST_ATTRIBUTE
+        and (FINITE | PRONOUNS).isdisjoint(words[clause.start : q.start])
+        and not case.within("thing", clause.start, q.start)
+    )
+
+
+def _relative(case: Case, start: int, at: int) -> int:
+    """Where the subject of a verb opens of which a short clause of its own tells: 'the rim that we left | is two'."""
+    opens, floor = start, max(case.sentence(at).start, at - RELATIVE)
+    while opens > floor and case.words[opens - 1] not in CONNECTORS - RELATIVES | {",", ":"}:
+        opens -= 1
+    return opens
 
 
 def _counts_them(case: Case, q: Quantity) -> bool:
@@ -186,10 +228,14 @@ def _at_the_other(case: Case, q: Quantity) -> bool:
     The second of two numbers told alike, each with what it is of behind it.
     """
     sentence = case.sentence(q.start)
-    lengths = [o for o in case.numbers(sentence.start, q.start) if o.dimension == "length" or _for_the(case, o)]
-    if not lengths:
+    told = case.numbers(sentence.start, q.start)
+    if not any(o.dimension == "length" or _for_the(case, o) or _at_an_end(case, o) for o in told):
         return False
-    return _for_the(case, q) or bool(case.within(ENDS, q.end, q.end + 1))
+    return _for_the(case, q) or _at_an_end(case, q)
+
+
+def _at_an_end(case: Case, q: Quantity) -> bool:
+    return bool(case.within(ENDS, q.end, q.end + 1))
 
 
 def _beside_its_time(case: Case, q: Quantity) -> bool:
@@ -278,16 +324,20 @@ def _attributed(case: Case, q: Quantity) -> bool:
     return any(c.key in known and not case.words[c.end - 1].endswith("s") for c in after)
 
 
+def _ends(case: Case, q: Quantity) -> bool:
+    """Whether nothing more is said of a number than that it is all."""
+    after = case.words[q.end : q.end + 1]
+    level = case.note.segments.level
+    parts = q.end < len(level) and level[q.end] >= 1  # in a run-on '... two eighty | prepped and draped'
+    return not after or not after[0][:1].isalnum() or after[0] in CONNECTORS | LASTS or parts
+
+
 def _heads(case: Case, q: Quantity) -> bool:
     """'Blood loss, thirty.' 'Tourniquet 250, ...': a thing, a number, and nothing more."""
     before = q.start
     while before and q.start - before < MOST_HEADED and case.words[before - 1] in HEADED:
         before -= 1
-    after = case.words[q.end : q.end + 1]
-    level = case.note.segments.level
-    parts = q.end < len(level) and level[q.end] >= 1  # in a run-on '... two eighty | prepped and draped'
-    ends = not after or not after[0][:1].isalnum() or after[0] in CONNECTORS | LASTS or parts
-    if not ends:
+    if not _ends(case, q):
         return False
     known = _things_of_bare(case.grammar)
     return any(c.end == before and c.key in known for c in case.within("thing", max(0, before - 4), before))
