@@ -31,6 +31,8 @@ REACHED = frozenset({"up", "to", "until"})
 AWAY = (["from"], ["off"], ["behind"], ["beyond"], ["past"])
 LEAST_ARC = 45
 """Degrees at which a span of motion ends, at least; a narrower one is how the knee was held. This project's choice."""
+HEDGED_BY = 5
+"""Millimeters between the ends of 'from ... to ...', at most, where one size lies somewhere between them."""
 UNSURE_BY = 15
 """Degrees between which one angle may lie. This project's choice."""
 MOST_START = 60
@@ -338,6 +340,8 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     bounded = q.value is None and (q.low is None) != (q.high is None)
     if rule.single and q.value is None and not (rule.reached and bounded) and not _one_angle(q):
         return False
+    if rule.kind == "measurement" and _two_ends(case, q):
+        return False
     if rule.counted and not q.counted:
         return False
     limit = rule.kind == "plan"  # 'no more than ninety' is what a limit is
@@ -346,6 +350,13 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     said = q.value if q.value is not None else q.high
     ranges = [r for r in (rule.bare_within, rule.within) if r]
     return all(said is not None and low <= said <= high for low, high in ranges)
+
+
+def _two_ends(case: Case, q: Quantity) -> bool:
+    """'Flexion went from 70 to 115', 'it is missing from 13 to 33 millimeters': two values, and none between them."""
+    if q.low is None or q.high is None or "from" not in case.words[max(0, q.start - 1) : q.number_start]:
+        return False
+    return q.dimension == "angle" or (q.dimension == "length" and q.high - q.low > HEDGED_BY)
 
 
 def _one_angle(q: Quantity) -> bool:

@@ -87,6 +87,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or case.within("measured-by", q.end, q.end + 1)
         or _off_the_root(case, q)
         or _root_to_edge(case, q)
+        or _of_thing(case, q)
         or is_along_marks(q)
     ):
         return True
@@ -123,7 +124,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
 
 
 def _stated_of(case: Case, q: Quantity) -> bool:
-    """'The rim that is left measures two', 'depth at the center, three': what ends a clause that names what is measured.
+    """'The rim that is left measures two', 'depth at the center, three': it ends a clause that names what is measured.
 
     Its verb stands before it, or it has none and opens with the dimension.
     """
@@ -144,6 +145,14 @@ def _stated_of(case: Case, q: Quantity) -> bool:
         and (FINITE | PRONOUNS).isdisjoint(words[clause.start : q.start])
         and not case.within("thing", clause.start, q.start)
     )
+
+
+def _of_thing(case: Case, q: Quantity) -> bool:
+    """'Leaving four of rim': a bare number of one thing, and not of several."""
+    known = _things_of_bare(case.grammar)
+    of = q.end if q.kind == "quantity" and case.words[q.end : q.end + 1] == ["of"] else -1
+    said = case.within("thing", of + 1, of + 2) if of > 0 else []
+    return any(c.key in known and not case.words[c.end - 1].endswith("s") for c in said)
 
 
 def _relative(case: Case, start: int, at: int) -> int:
