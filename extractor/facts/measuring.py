@@ -340,7 +340,7 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     bounded = q.value is None and (q.low is None) != (q.high is None)
     if rule.single and q.value is None and not (rule.reached and bounded) and not _one_angle(q):
         return False
-    if rule.kind == "measurement" and _two_ends(case, q):
+    if rule.kind == "measurement" and _two_ends(case, rule, q):
         return False
     if rule.counted and not q.counted:
         return False
@@ -352,11 +352,11 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     return all(said is not None and low <= said <= high for low, high in ranges)
 
 
-def _two_ends(case: Case, q: Quantity) -> bool:
+def _two_ends(case: Case, rule: Rule, q: Quantity) -> bool:
     """'Flexion went from 70 to 115', 'it is missing from 13 to 33 millimeters': two values, and none between them."""
     if q.low is None or q.high is None or "from" not in case.words[max(0, q.start - 1) : q.number_start]:
         return False
-    return q.dimension == "angle" or (q.dimension == "length" and q.high - q.low > HEDGED_BY)
+    return rule.takes == "angle" or (rule.takes == "length" and q.high - q.low > HEDGED_BY)
 
 
 def _one_angle(q: Quantity) -> bool:
