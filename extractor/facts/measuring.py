@@ -328,8 +328,8 @@ def _lies_off(case: Case, slot: Slot) -> bool:
 
 def _part_fits(rule: Rule, slot: Slot) -> bool:
     q = slot.quantity
-    changed = len(set(rule.value.split())) == 1  # 'flexion went from 60 to 110' is no arc of motion
-    if rule.kind == "range" and not changed and (q.low is None or q.high is None or q.high < LEAST_ARC or q.low > MOST_START):
+    arc = rule.kind == "range" and len(set(rule.value.split())) > 1  # not 'flexion went from 60 to 110'
+    if arc and (q.low is None or q.high is None or q.high < LEAST_ARC or q.low > MOST_START):
         return False
     if rule.part is None:
         return q.product is None or bool(rule.words)
