@@ -18,6 +18,7 @@ from extractor.language.concepts import Concept
 
 RULE = "<look> at <position>, in the tissue in hand"
 SAME = "the same sutures in the graft"
+SAME_NATIVE = "the same sutures in the native tissue"
 PLACED = "suture-tissue"
 HANDLED = ("graft-handling", "form", "color", "suture-role")
 POINTING = frozenset({"the", "this", "that", "his", "her", "in", "on", "through", "into", "to"})
@@ -164,9 +165,9 @@ def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
             other = {**draft.fields, "tissue": "native" if draft.fields["tissue"] == "graft" else "graft"}
             drafts.append(FactDraft("sutures", other, draft.spans))
     drafts = _merged(drafts)
-    native = [d for d in drafts if d.fields["tissue"] == "native"]
-    if native and not any(d.fields["tissue"] == "graft" for d in drafts):
-        drafts += _repeated(case, native)
+    tissues = {d.fields["tissue"] for d in drafts}
+    if len(tissues) == 1:
+        drafts += _repeated(case, drafts, "native" if tissues == {"graft"} else "graft")
     return drafts
 
 
@@ -277,17 +278,18 @@ def _graft_said(case: Case, role: Concept) -> bool:
     return any(c.name == "graft" for c in case.within("tissue", sentence.start, sentence.end))
 
 
-def _repeated(case: Case, native: list[FactDraft]) -> list[FactDraft]:
+def _repeated(case: Case, told_there: list[FactDraft], tissue: str) -> list[FactDraft]:
+    """The sutures of one tissue once more in the other: 'the same on the graft', 'in the native the same'."""
     for same in case.by_list["same"]:
         sentence = case.sentence(same.start)
-        graft = [c for c in case.within("tissue", sentence.start, sentence.end) if c.name == "graft"]
-        if not graft or case.assertion(same.start).mood != "performed" or case.assertion(same.start).negated:
+        named_there = _named(case, sentence, tissue)
+        if not named_there or case.assertion(same.start).mood != "performed" or case.assertion(same.start).negated:
             continue
-        if not _of_sutures(case, same, sentence):
+        if not _of_sutures(case, same, sentence) or (tissue == "native" and _of_other_work(case, sentence)):
             continue
         start = case.note.tokens.starts[same.start]
-        before = [d for d in native if d.spans[0].start < start]
-        told = max((d.spans[0].end for d in before), default=0)  # the native ones may be told in one sentence with it
+        before = [d for d in told_there if d.spans[0].start < start]
+        told = max((d.spans[0].end for d in before), default=0)  # those may be told in one sentence with it
         named = case.within("region", sentence.start, sentence.end)
         ends = {c.name for c in named if case.note.tokens.starts[c.start] >= told} & QUADRANT
         before = [d for d in before if d.fields["region"] in ends] or before
@@ -296,13 +298,29 @@ def _repeated(case: Case, native: list[FactDraft]) -> list[FactDraft]:
         own = [d.fields.get("color") for d in before]
         colors = [c.name for c in case.within("color", same.start, sentence.end)]
         said = colors if len(colors) == len(before) and set(colors) != set(own) else own
-        spans = case.spans([(same.start, same.end), (graft[0].start, graft[0].end)], SAME)
+        rule = SAME if tissue == "graft" else SAME_NATIVE
+        spans = case.spans([(same.start, same.end), (named_there[0].start, named_there[0].end)], rule)
         out = []
         for draft, color in zip(before, said, strict=True):
-            fields = {k: v for k, v in draft.fields.items() if k != "role"} | {"tissue": "graft", "color": color}
+            fields = {k: v for k, v in draft.fields.items() if k != "role"} | {"tissue": tissue, "color": color}
             out.append(FactDraft("sutures", fields, (*spans, *draft.spans[:1]), 0.9))
         return out
     return []
+
+
+def _of_other_work(case: Case, sentence: Span) -> bool:
+    """'The native rim was rasped in the same way': another deed is told of the native tissue, and no suture."""
+    deeds = {c.name for c in case.within("action", sentence.start, sentence.end)}
+    sutured = any(case.within(name, sentence.start, sentence.end) for name in ("form", "color", "suture-role"))
+    return bool(deeds) and "pass" not in deeds and not sutured
+
+
+def _named(case: Case, sentence: Span, tissue: str) -> list[Concept]:
+    """Where a sentence names a tissue; the native one also by a name of its place, 'in the rim'."""
+    named = [c for c in case.within("tissue", sentence.start, sentence.end) if c.name == tissue]
+    if tissue == "native":
+        named += [c for c in case.within(PLACED, sentence.start, sentence.end) if c.name == "native-place"]
+    return named
 
 
 def _of_sutures(case: Case, same: Concept, sentence: Span) -> bool:

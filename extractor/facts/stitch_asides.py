@@ -19,6 +19,8 @@ SMALL = frozenset({
 """Plain words that may stand beside in an afterthought, beside those of `afterthought`."""
 ORDINALS = frozenset({"first", "second", "third", "fourth", "other", "another", "color", "colors"})
 ALSO = frozenset({"too", "also", "similarly"})
+OF_ALL = frozenset({"both", "all", "each"})
+"""With one of these a color is said of every stitch told just before: 'Both white.'"""
 
 
 def afterthought(case: Case, sentence: Span, looks: Sequence[Look]) -> dict[str, object]:
@@ -27,12 +29,15 @@ def afterthought(case: Case, sentence: Span, looks: Sequence[Look]) -> dict[str,
     known = {i for n in KINDS_SAID for c in case.within(n, *share) for i in range(c.start, c.end)}
     sizes = (q for q in case.numbers(*share) if q.kind == "suture-size" or numbered(case, q) or q.dimension == "length")
     known |= {i for q in sizes for i in range(q.start, q.end)}
+    own = inside(looks, *share)
+    color = own[0] if len(own) == 1 and OF_ALL & set(case.words[slice(*share)]) else None
+    known |= set(range(color.start, color.end)) if color else set()
     rest = [case.words[i] for i in range(*share) if i not in known and case.words[i].isalpha()]
     small = SMALL | case.grammar.plain_words("afterthought")
     if not known or any(w not in small for w in rest):
         return {}
     said = ways(case, sentence.start, share, False) | {"usp_size": size_of(case, sentence.start, *share)}
-    said |= {k: v for k, v in look_of(case, sentence.start, share, looks).items() if k == "form"}
+    said |= {k: v for k, v in look_of(case, sentence.start, share, looks).items() if k == "form" or color}
     return {k: v for k, v in said.items() if v}
 
 

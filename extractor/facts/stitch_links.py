@@ -242,6 +242,8 @@ class Links:
             group.fields.update(new)
             if new:
                 group.pieces.append(piece)
+            if APART_ONE & set(new) and not group.parts and not (group.head and group.head.total):
+                group.announced = False  # 'Two sutures through the root. Both white.': told, not only announced
         self.since = 0
 
     def drafts(self) -> list[FactDraft]:

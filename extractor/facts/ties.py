@@ -77,6 +77,8 @@ def find_ties(
             continue
         if by_surface := surface_pairs(case, sentence, said, before):
             drafts += by_surface
+            ends = {end for d in by_surface for end in ends_of(d)}  # '..., then the anterior pair'
+            drafts += [d for d in region_pairs(case, sentence, said) if ends.isdisjoint(ends_of(d))]
             drafts += likewise(case, sentence, drafts, said)
             used |= {p.start for p in own}
             going_on = True

@@ -31,6 +31,7 @@ from extractor.language.run_on import (
     actions_open,
     chained,
     close_final,
+    contrasts_open,
     pressures_close,
     sizes_open,
     statements_open,
@@ -230,6 +231,7 @@ def _new_subjects(
         chained(words, level, start, stop)
         turns_open(words, level, start, stop, grammar)
     statements_open(words, concepts, fixed, runs, level, grammar)
+    contrasts_open(words, concepts, level)
 
 
 def _belongs_before(lead: list[str], word: str, *, run_on: bool) -> bool:

@@ -41,6 +41,13 @@ LED = LEADS | FINITE | DETERMINERS | PREPOSITIONS | CONNECTORS
 TO_VERB = 4
 """Words from a participle back to its verb, at most: 'was prepped and draped', 'was completely torn'."""
 BESIDE_VERB = frozenset({"been", "being", "also", "then", "all", "both", "quite", "nearly", "almost", "and", "now"})
+CONTRASTING = frozenset({"just", "only", "merely", "simply"})
+"""Behind a denial these open what was done."""
+JUST = 3
+"""Words from one of them to the deed, at most: 'just a quick', 'only the'."""
+DENIED_FROM = 20
+"""Words before it in which the denial stands."""
+DONE = frozenset({"action", "operation", "technique", "verb"})
 HAVING = frozenset({"had", "has", "have"})
 PLACES = frozenset({"region", "compartment", "bone", "surface"})
 NAMED = PLACES | {"thing", "tissue"}
@@ -193,6 +200,25 @@ def within_runs(runs: list[Stretch], concepts: list[Concept]) -> list[list[Conce
         if at >= 0 and c.start < runs[at][1]:
             found[at].append(c)
     return found
+
+
+def contrasts_open(words: list[str], concepts: list[Concept], level: list[int]) -> None:
+    """'We did not resect the tear | just a repair', 'no graft trimmed | only tied': behind a denial opens what was done.
+
+    Something done must be named on both sides: 'not just trimmed', 'not tied only in front'.
+    """
+    deeds = sorted({c.start for c in concepts if c.list in DONE})
+    said = sorted({*deeds, *(c.start for c in concepts if c.list == "doing")})
+    for at in deeds:
+        opens = next((i for i in range(max(1, at - JUST), at) if words[i] in CONTRASTING), None)
+        if opens is None or not all(w in DETERMINERS for w in words[opens + 1 : at]):
+            continue
+        if level[opens] or (words[opens - 1] in NOTS | DENIERS):
+            continue
+        start = next((i for i in range(opens - 1, max(0, opens - DENIED_FROM), -1) if level[i]), max(0, opens - DENIED_FROM))
+        denied = next((i for i in range(start, opens) if words[i] in NOTS | DENIERS), None)
+        if denied is not None and bisect_right(said, denied) < bisect_left(said, opens):
+            level[opens] = 1
 
 
 def statements_open(
