@@ -203,7 +203,7 @@ def within_runs(runs: list[Stretch], concepts: list[Concept]) -> list[list[Conce
 
 
 def contrasts_open(words: list[str], concepts: list[Concept], level: list[int]) -> None:
-    """'We did not resect the tear | just a repair', 'no graft trimmed | only tied': behind a denial opens what was done.
+    """'We did not resect the tear | just a repair': behind a denial opens what was done.
 
     Something done must be named on both sides: 'not just trimmed', 'not tied only in front'.
     """
@@ -215,7 +215,9 @@ def contrasts_open(words: list[str], concepts: list[Concept], level: list[int]) 
             continue
         if level[opens] or (words[opens - 1] in NOTS | DENIERS):
             continue
-        start = next((i for i in range(opens - 1, max(0, opens - DENIED_FROM), -1) if level[i]), max(0, opens - DENIED_FROM))
+        start = next(
+            (i for i in range(opens - 1, max(0, opens - DENIED_FROM), -1) if level[i]), max(0, opens - DENIED_FROM)
+        )
         denied = next((i for i in range(start, opens) if words[i] in NOTS | DENIERS), None)
         if denied is not None and bisect_right(said, denied) < bisect_left(said, opens):
             level[opens] = 1
