@@ -134,6 +134,7 @@ LONG = {
 }
 
 MOST = 7
+ROUNDS = 4
 
 
 @pytest.mark.parametrize("name", LONG)
@@ -155,10 +156,11 @@ def test_work_grows_with_the_length_of_the_text(name: str) -> None:
             gc.enable()
 
     read(unit)  # what is built once is built
-    short = min(cost(times), cost(times + 1), cost(times + 2) if times > 1 else cost(1))
-    long = cost(4 * times)
-    if long >= MOST * short:  # something else may have run just then
-        long = min(long, cost(4 * times), cost(4 * times))
+    for _ in range(ROUNDS):  # something else may have run in one
+        short = min(cost(times), cost(times + 1), cost(times + 2) if times > 1 else cost(1))
+        long = cost(4 * times)
+        if long < MOST * short:
+            break
     assert long < MOST * short
 
 
