@@ -110,7 +110,9 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         elif here.mood == "performed" and _takes_back(after, inside[after.number], words):
             both = NEITHER & set(words[after.start : after.end])
             for named in _named_before(clauses, after, found, words) if both else [clause]:
-                found[named.number] = Assertion(found[named.number].mood, True, None, there.cue)
+                held = found[named.number]
+                mood = "performed" if undone.is_habit_broken(held, after, words) else held.mood
+                found[named.number] = Assertion(mood, True, None, there.cue)
         elif _shares_verb(clause, after, inside, there, words):
             found[clause.number] = Assertion(there.mood, there.negated, None, there.cue)
         elif _is_tail(after, inside[after.number], there, words) and not here.negated:
@@ -118,7 +120,8 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
                 if _only_found(inside[named.number]):
                     continue  # 'soft, grade one, and nothing was done for it'
                 held = found[named.number]
-                found[named.number] = Assertion(held.mood, True, held.ahead, there.cue)
+                mood = "performed" if undone.is_habit_broken(held, after, words) else held.mood
+                found[named.number] = Assertion(mood, True, held.ahead, there.cue)
         elif (
             clause.end - clause.start <= 3
             and here.mood == "habit"

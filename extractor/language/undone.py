@@ -57,6 +57,8 @@ ASKED_IN = 5
 NAMED = frozenset({"thing", "verb"})
 """Lists of what a heading may name without a deed: 'The slot: weighed, dropped', 'A third portal: never incised'."""
 NEVER = frozenset({"not", "never"})
+TODAY = frozenset({"today", "time", "here", "now", "did", "was", "were", "case", "occasion"})
+"""Words by which a denial tells of this operation, and not of a habit: 'but I do not' tells of one."""
 
 
 def standing(own: list[Concept], words: list[str]) -> tuple[Concept | None, Concept | None]:
@@ -142,6 +144,12 @@ def raised(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
         opens = words[after.start] in SUBJECTS | {"that", "a", "an"}
         if thinks[-1].end >= clause.end - 1 and opens and found[after.number].done:
             found[after.number] = Assertion("performed", True, None, found[clause.number].cue)
+
+
+def is_habit_broken(held: Assertion, tail: Span, words: list[str]) -> bool:
+    """'Usually I add a clot, | but today I did not', '... | none was used': a habit, and that today it was not kept."""
+    said = set(words[tail.start : tail.end])
+    return held.mood == "habit" and not held.negated and bool(said & TODAY) and said.isdisjoint({"when", "if"})
 
 
 def is_of_another(words: list[str], clause: Span) -> bool:
