@@ -71,6 +71,7 @@ class Case:
         self._lasting: dict[str, tuple[list[int], list[Concept]]] = {}
         self._number_starts = [q.start for q in note.quantities]
         self._final_starts = [q.number_start for q in note.quantities]
+        self._sized = [q for q in note.quantities if q.dimension]
         self._limb = note.grammar.plain_words("limb-word")
         self._elsewhere = self._other_knee() | elsewhere
         self._elsewhere |= self._over_there()
@@ -324,6 +325,11 @@ class Case:
         for i in range(bisect_left(self._number_starts, token) - 1, -1, -1):
             if self.note.quantities[i].end <= token:
                 yield self.note.quantities[i]
+
+    def sized_before(self, token: int) -> Quantity | None:
+        """The note's last quantity with a unit that ends before a token; quantities do not overlap."""
+        at = bisect_right(self._sized, token, key=lambda q: q.end)
+        return self._sized[at - 1] if at else None
 
     def number_at(self, q: Quantity) -> int:
         """Which of the note's quantities one is."""

@@ -223,7 +223,7 @@ def _set_against(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
         return None
     before = claims[-1]
     told = before.slot.quantity
-    last = next((o for o in case.numbers_before(q.start) if o.dimension), None)
+    last = case.sized_before(q.start)
     if last is None or case.number_at(last) != before.slot.number or before.rule.kind not in {"measurement", "plan"}:
         return None
     fits = told.product is None and q.kind == QUANTITY and q.dimension in (None, before.rule.takes)

@@ -8,6 +8,7 @@ in the order its first item sets. Places may have been numbered, and looks told 
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -184,6 +185,14 @@ def _by_number(case: Case, sentence: Span, own: list[Item], labels: dict[int, Po
         return own
     stand = [replace(labels[n], start=a, end=b) for n, a, b in named]
     return sorted([*own, *stand], key=lambda item: item.start)
+
+
+def laid_by_sentence(case: Case, laid: Sequence[Laid]) -> dict[int, list[Laid]]:
+    """Sutures by the number of the sentence that places them."""
+    table: dict[int, list[Laid]] = defaultdict(list)
+    for item in laid:
+        table[case.sentence(item.position.start).number].append(item)
+    return table
 
 
 def labels_of(case: Case, laid: Sequence[Laid]) -> dict[int, Position]:

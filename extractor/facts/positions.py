@@ -7,7 +7,7 @@ their sentence ('on top, white at the back and green in front').
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 
 from extractor.facts.case import Case
@@ -154,11 +154,12 @@ def _paired(
     case: Case, regions: list[Concept], surfaces: list[Concept], looks: int, before: Concept | None
 ) -> tuple[list[Position], Concept | None]:
     """Positions of one sentence, and the region of the last."""
+    longest = max((s.end - s.start for s in surfaces), default=0)
     pairs = sorted(
-        (gap, min(r.start, s.start), i, j)
+        (gap, min(r.start, surfaces[j].start), i, j)
         for i, r in enumerate(regions)
-        for j, s in enumerate(surfaces)
-        if (gap := _gap(case, r, s)) is not None
+        for j in _opening(surfaces, r.start - WIDE - longest, r.end + WIDE + 1)
+        if (gap := _gap(case, r, surfaces[j])) is not None
     )
     used: dict[int, int] = {}
     taken: set[int] = set()
@@ -172,16 +173,17 @@ def _paired(
         behind = bool(regions) and len(surfaces) > len(regions) and surfaces[0].start < regions[0].start
         for j, surface in enumerate(surfaces):
             if behind and j not in taken:  # 'white superiorly and blue inferiorly at the back'
-                after = [i for i, r in enumerate(regions) if r.start > surface.start]
-                if after and regions[after[0]].start - surface.end <= REACH:
-                    shared.add(after[0])
-                    laid.append((regions[after[0]], surface, (surface.start, surface.end)))
+                after = bisect_right(regions, surface.start, key=_start)
+                if after < len(regions) and regions[after].start - surface.end <= REACH:
+                    shared.add(after)
+                    laid.append((regions[after], surface, (surface.start, surface.end)))
                     continue
-            at = [i for i, r in enumerate(regions) if r.start < surface.start]
-            region = regions[at[-1]] if at else before if not regions else None
-            if j in taken or region is None or (at and surface.start - region.end > REACH):
+            at = bisect_left(regions, surface.start, key=_start) - 1
+            region = regions[at] if at >= 0 else before if not regions else None
+            if j in taken or region is None or (at >= 0 and surface.start - region.end > REACH):
                 continue
-            shared.update(at[-1:])
+            if at >= 0:
+                shared.add(at)
             laid.append((region, surface, (surface.start, surface.end)))
         laid += _headed(regions, surfaces, laid, used.keys() | shared, looks)
     laid.sort(key=lambda item: item[2])
@@ -197,10 +199,19 @@ def _headed(
     looks: int,
 ) -> list[tuple[Concept, Concept, tuple[int, int]]]:
     """Regions after one surface: 'on top, white at the back and green in front'. Only where the looks come out even."""
-    left = [r for i, r in enumerate(regions) if i not in used and any(s.start < r.start for s in surfaces)]
+    left = [r for i, r in enumerate(regions) if i not in used and surfaces and surfaces[0].start < r.start]
     if not left or len(laid) + len(left) != looks:
         return []
-    return [(r, [s for s in surfaces if s.start < r.start][-1], (r.start, r.end)) for r in left]
+    return [(r, surfaces[bisect_left(surfaces, r.start, key=_start) - 1], (r.start, r.end)) for r in left]
+
+
+def _start(c: Concept) -> int:
+    return c.start
+
+
+def _opening(said: Sequence[Concept], start: int, end: int) -> range:
+    """Which of concepts in the order told open in the tokens `[start, end)`."""
+    return range(bisect_left(said, start, key=_start), bisect_left(said, end, key=_start))
 
 
 def _span(a: Concept, b: Concept) -> tuple[int, int]:

@@ -71,11 +71,11 @@ def _of_one_meniscus(case: Case, drafts: list[FactDraft], facts: Sequence[FactDr
 def _told_of(case: Case, draft: FactDraft) -> bool:
     """Whether the compartment of a procedure is named anywhere beside its own words."""
     starts = case.note.tokens.starts
-    own = [(bisect_left(starts, s.start), bisect_left(starts, s.end)) for s in draft.spans]
+    own = {t for s in draft.spans for t in range(bisect_left(starts, s.start), bisect_left(starts, s.end))}
     place = str(draft.fields.get("compartment"))
     named = [c for c in case.by_list.get("compartment", ()) if c.name == place and is_place(case, c)]
     named += [c for c in case.by_list.get("structure", ()) if c.name.startswith(f"{place}-")]
-    return not all(any(start <= c.start < end for start, end in own) for c in named)
+    return any(c.start not in own for c in named)
 
 
 def _names_graft(case: Case, span: Span) -> bool:

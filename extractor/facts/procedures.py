@@ -70,11 +70,12 @@ def _named(case: Case, table: ClauseRules, facts: Sequence[FactDraft]) -> list[F
         found.append(FactDraft("procedures", fields, case.spans([(trigger.start, trigger.end)], rule.name)))
         if dict(rule.fields).get("compartment", "").startswith(IN_COMPARTMENT) and "compartment" not in fields:
             unsaid.append((fields, trigger))
+    told = {(d.fields["code"], d.fields["status"]) for d in found if "compartment" in d.fields}
     for fields, trigger in unsaid:
-        told = [d.fields for d in found if (d.fields["code"], d.fields["status"]) == (fields["code"], fields["status"])]
         place = compartment_around(case, str(fields["code"]), trigger, facts)
-        if place and not any("compartment" in other for other in told):
+        if place and (fields["code"], fields["status"]) not in told:
             fields["compartment"] = place
+            told.add((fields["code"], fields["status"]))
     return found
 
 

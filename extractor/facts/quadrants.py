@@ -5,11 +5,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
-from extractor.facts.pairing import Laid
+from extractor.facts.pairing import Laid, laid_by_sentence
 from extractor.facts.plans import QUADRANT
 from extractor.facts.positions import landmarks
 from extractor.facts.stitch_counts import is_count
@@ -33,6 +34,8 @@ NOUN_WITHIN = 4
 OF_SUTURES = ("same-of", "color", "form", "suture-role", "technique", "pattern")
 IN_IT = frozenset({"in", "into", "through", "on"})
 BEFORE_TISSUE = frozenset({",", "the", "her", "his", "its", "all", "both", "each", "of", "them", "placed"})
+FEW = 4
+"""Pieces of a list before its tissue that are looked at for the last one."""
 MOST_BETWEEN = 5
 """Tokens between a list of sutures and the tissue that closes it, at most."""
 CLOSING = (["on", "the"], ["of", "the"], ["in", "the"])
@@ -104,22 +107,25 @@ def _trailing(case: Case, item: Laid, sentence: Span) -> tuple[str, tuple[int, i
     return (said[0].name, (said[0].start, said[0].end)) if colored and lead in CLOSING else None
 
 
-def _closed_by(case: Case, item: Laid, laid: Sequence[Laid], sentence: Span) -> tuple[str, tuple[int, int]] | None:
+def _closed_by(
+    case: Case, item: Laid, listed: Sequence[tuple[int, int]], sentence: Span
+) -> tuple[str, tuple[int, int]] | None:
     """'White posterior superior, blue posterior inferior in the native meniscus': the tissue told behind its list.
 
-    None is told before the list in the sentence, and nothing stands between the list and its tissue.
+    None is told before the list in the sentence, and nothing stands between the list and its tissue. `listed` are the
+    tokens of the sentence's sutures in order.
     """
     parts = case.grammar.concepts_in("tissue-part")
     named = [c for c in case.within("tissue", sentence.start, sentence.end) if c.name in {"native", "graft"}]
     named = [c for c in named if c.key not in parts and not _in_name(case, c)]
-    own = [k.pieces for k in laid if k.look and sentence.start <= k.position.start < sentence.end]
-    if item.look is None or not named or named[0].start < min(a for pieces in own for a, _ in pieces):
+    if item.look is None or not named or named[0].start < listed[0][0]:
         return None
     end = max(b for _, b in item.pieces)
     tissue = next((c for c in named if c.start >= end), None)
     if tissue is None:
         return None
-    last = max(b for pieces in own for _, b in pieces if b <= tissue.start)
+    before = bisect_left(listed, (tissue.start, 0))
+    last = max((b for _, b in listed[max(0, before - FEW) : before] if b <= tissue.start), default=end)
     between = case.words[last : tissue.start]
     closes = bool(IN_IT & set(between)) and set(between) <= IN_IT | BEFORE_TISSUE and len(between) <= MOST_BETWEEN
     return (tissue.name, (tissue.start, tissue.end)) if closes else None
@@ -149,11 +155,13 @@ def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
     """Suture facts of both tissues, the graft's expanded from the native ones where they are 'the same'."""
     drafts: list[FactDraft] = []
     unsaid = _first_of_two(case, laid)
+    told = laid_by_sentence(case, laid)
+    listed = {number: sorted(p for k in items if k.look for p in k.pieces) for number, items in told.items()}
     for item in laid:
         sentence = case.sentence(item.position.start)
         tissue, place = (
             _trailing(case, item, sentence)
-            or _closed_by(case, item, laid, sentence)
+            or _closed_by(case, item, listed[sentence.number], sentence)
             or tissue_at(case, item.position.start, sentence.end)
         )
         tissue = item.tissue or ("native" if item.position.start < unsaid else tissue)

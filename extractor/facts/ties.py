@@ -9,7 +9,7 @@ from typing import TypeVar
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
-from extractor.facts.pairing import Laid, labels_of, numbers_of
+from extractor.facts.pairing import Laid, labels_of, laid_by_sentence, numbers_of
 from extractor.facts.places import Places
 from extractor.facts.plans import QUADRANT, Position
 from extractor.facts.tie_groups import (
@@ -59,7 +59,7 @@ def find_ties(
     going_on = False
     positions = [p for p in positions if p.region in QUADRANT]
     places, colored = _by_sentence(case, positions), _by_sentence(case, looks)
-    told = _laid_by_sentence(case, laid)
+    told = laid_by_sentence(case, laid)
     everywhere = frozenset(item.position.name for item in laid)
     colored_at = {item.position.start for item in laid if item.look}
     lately: list[Position] = []
@@ -127,13 +127,6 @@ def _in_groups(
         return []
     found = region_pairs(case, sentence, said) or along_pairs(case, sentence, said) or each_pair(case, sentence, said)
     return found or pointed_pairs(case, sentence, own, near, everywhere)
-
-
-def _laid_by_sentence(case: Case, laid: Sequence[Laid]) -> dict[int, list[Laid]]:
-    table: dict[int, list[Laid]] = defaultdict(list)
-    for item in laid:
-        table[case.sentence(item.position.start).number].append(item)
-    return table
 
 
 def _in_one_tissue(case: Case, sentence: Span) -> bool:

@@ -302,7 +302,7 @@ def is_set_against(case: Case, q: Quantity) -> bool:
     """'The book says ten millimeters, ours is nine': the number of this case, where another's was told before."""
     sentence = case.sentence(q.number_start)
     start = case.note.segments.sentences[max(0, sentence.number - 1)].start
-    before = next((o for o in case.numbers_before(q.start) if o.dimension), None)
+    before = case.sized_before(q.start)
     if before is None or before.number_start < start or case.assertion(q.number_start).mood != "performed":
         return False
     theirs = of_another(case, before.number_start) or read_off_scan(case, before)
