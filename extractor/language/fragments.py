@@ -7,18 +7,18 @@ place, what a suture is like, what 'and' joins on. Places and looks told in turn
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 from extractor.grammar.packs import Grammar
-from extractor.language.clause_words import CONNECTORS, FINITE_RUN_ON, PAUSES, PREPOSITIONS, PRONOUNS, SENTENCE_END
+from extractor.language.clause_words import PAUSES, PREPOSITIONS, PRONOUNS
 from extractor.language.concepts import Concept
 from extractor.language.measure import QUANTITY
+from extractor.language.openings import opens_on
 from extractor.language.quantities import Quantity
 from extractor.language.quantity_words import quantity_words
+from extractor.language.talk import Piece, Talk, pieces_of
 
-STOP, ASKED = ".", "?"
+STOP = "."
 SIZES = frozenset({"length", "angle", "time", "volume", "pressure", "force", "area", "share"})
 DIMENSIONS = frozenset({"length", "width", "depth", "diameter", "thickness", "height", "spacing"})
 """Dimensions that name nothing themselves; 'along the rim' does."""
@@ -26,16 +26,8 @@ PLACES = frozenset({"region", "surface", "position-code", "suture-region", "sutu
 LOOKS = frozenset({"color", "pattern", "form", "stripe-of"})
 KINDS = frozenset({"configuration", "technique", "material", "form"})
 STITCHED = frozenset({"stitch-noun", "color", "form", "configuration", "technique", "suture-role"})
-LITTLE = frozenset({
-    "the", "a", "an", "of", "in", "at", "on", "one", "ones", "and", "for", "each", "all", "both", "to",
-})  # fmt: skip
-"""Plain words that tell nothing in a piece of places and looks, beside those of `place-noun`."""
-LEFT = frozenset({"off", "in", "from", "along", "between", "behind", "by", "at"})
-"""Plain words that may follow a size that is of the thing before, beside those of `size-behind`."""
 MOST_PIECE = 9
 """Words of a piece of places and looks at most."""
-LED_IN = frozenset({"and", "so", "a", "good", "just", "plus", "of", "with"})
-"""Plain words before a size that name nothing, beside those of `size-ahead`."""
 JOINS_ON = frozenset({"and", "or", "plus"})
 OF_THEM = frozenset({("each", "of"), ("all", "of"), ("both", "of"), ("each", "one")})
 IT = frozenset({"it", "that", "this"})
@@ -48,23 +40,9 @@ FEW = 3
 HEADING = 5
 """Words of a heading at most."""
 HEADS = PLACES | {"tissue", "suture-tissue", "thing", "dimension", "cue"}
-SIZED = frozenset({
-    "thing", "structure", "tissue", "device", "dimension", "finding", "region", "operation", "form", "stitch-noun",
-    "color", "action",
-})  # fmt: skip
-"""Lists whose words may have sizes, or lead up to one."""
-RULER = "thing:ruler"
 SEWN = frozenset({"stitch-noun", "technique", "configuration"})
 STYLES = frozenset({"configuration", "technique", "material", "color"})
 SAME = frozenset({"same", "same-of"})
-
-
-@dataclass(frozen=True)
-class _Piece:
-    """Tokens `[start, end)` of a sentence; the token at `end` is what ends it."""
-
-    start: int
-    end: int
 
 
 def stops_within(
@@ -81,7 +59,7 @@ def stops_within(
     if STOP not in words:
         return frozenset()
     reader = _Reader(words, concepts, quantities, grammar)
-    pieces = list(_pieces(words))
+    pieces = list(pieces_of(words))
     found = {
         before.end
         for before, piece in zip(pieces, pieces[1:], strict=False)
@@ -90,50 +68,18 @@ def stops_within(
     return frozenset(found | reader.paired(pieces))
 
 
-def _pieces(words: Sequence[str]) -> Iterator[_Piece]:
-    start = 0
-    for i, word in enumerate(words):
-        if word in SENTENCE_END:
-            if i > start:
-                yield _Piece(start, i)
-            start = i + 1
-    if start < len(words):
-        yield _Piece(start, len(words))
+class _Reader(Talk):
+    """Which pieces go on with the one before."""
 
-
-class _Reader:
-    """The concepts and numbers of a note by place."""
-
-    def __init__(
-        self, words: Sequence[str], concepts: Sequence[Concept], quantities: Sequence[Quantity], grammar: Grammar
-    ) -> None:
-        self.words = words
-        self.little = LITTLE | grammar.plain_words("place-noun")
-        self.behind = LEFT | grammar.plain_words("size-behind")
-        self.ahead = LED_IN | grammar.plain_words("size-ahead")
-        self.concepts = sorted(concepts, key=lambda c: c.start)
-        self.starts = [c.start for c in self.concepts]
-        self.quantities = sorted((q for q in quantities), key=lambda q: q.start)
-        self.numbered = [q.start for q in self.quantities]
-
-    def of(self, piece: _Piece) -> list[Concept]:
-        """Concepts of a piece."""
-        first = bisect_left(self.starts, piece.start)
-        return self.concepts[first : bisect_left(self.starts, piece.end)]
-
-    def sizes(self, piece: _Piece) -> list[Quantity]:
-        """Numbers of a piece."""
-        return self.quantities[bisect_left(self.numbered, piece.start) : bisect_left(self.numbered, piece.end)]
-
-    def goes_on(self, before: _Piece, piece: _Piece) -> bool:
+    def goes_on(self, before: Piece, piece: Piece) -> bool:
         """Whether a piece goes on with the one before. A question is a thought of its own."""
-        if self._asked(piece):
+        if self.asked(piece):
             return False
         if self._joined(before, piece) or self._told_of_it(before, piece) or self._put_right(before, piece):
             return True
-        if self._styled(before, piece) or self._listed_on(before, piece):
+        if self._styled(before, piece) or self._listed_on(before, piece) or opens_on(self, before, piece):
             return True
-        if self._verb(piece):
+        if self.verb(piece):
             return False
         return (
             self._sized(before, piece)
@@ -143,13 +89,7 @@ class _Reader:
             or self._at_place(before, piece)
         )
 
-    def _asked(self, piece: _Piece) -> bool:
-        return piece.end < len(self.words) and self.words[piece.end] == ASKED
-
-    def _verb(self, piece: _Piece) -> bool:
-        return any(self.words[i] in FINITE_RUN_ON or self.words[i] in PRONOUNS for i in range(piece.start, piece.end))
-
-    def _joined(self, before: _Piece, piece: _Piece) -> bool:
+    def _joined(self, before: Piece, piece: Piece) -> bool:
         """'And twelve for the small one.' 'Each of them eight wide.': what joins on and has no verb of its own."""
         opening = tuple(self.words[piece.start : piece.start + 2])
         if opening[:1] == ("and",) and opening[1:] in {("these",), ("those",)}:
@@ -158,9 +98,9 @@ class _Reader:
             return False
         told = any(c.list == "form" for c in self.of(piece)) or any(q.kind == "suture-size" for q in self.sizes(piece))
         joins = opening[0] in JOINS_ON or (opening in OF_THEM and not told)
-        return joins and not self._verb(piece) and bool(self.of(before)) and bool(self.of(piece) or self.sizes(piece))
+        return joins and not self.verb(piece) and bool(self.of(before)) and bool(self.of(piece) or self.sizes(piece))
 
-    def _told_of_it(self, before: _Piece, piece: _Piece) -> bool:
+    def _told_of_it(self, before: Piece, piece: Piece) -> bool:
         """'It's two millimeters, and ...', 'And it's a hundred and ten long'."""
         at = piece.start + (self.words[piece.start] in JOINS_ON)
         if at + 1 >= piece.end or self.words[at] not in IT or self.words[at + 1] not in MEASURES:
@@ -168,14 +108,12 @@ class _Reader:
         size = next(iter(self.sizes(piece)), None)
         if at == piece.start and self.sizes(before):
             return False  # it may be what was told of before that size
-        if not self._named(before.start, before.end):
+        if not self.named(before.start, before.end):
             return False
-        near = (
-            size is not None and size.start - at <= NEAR and (size.dimension in SIZES or self._dimension_at(size.end))
-        )
-        return near and bool(self.of(before)) and size is not None and self._free(size, piece)
+        near = size is not None and size.start - at <= NEAR and (size.dimension in SIZES or self.dimension_at(size.end))
+        return near and bool(self.of(before)) and size is not None and self.free(size, piece)
 
-    def _put_right(self, before: _Piece, piece: _Piece) -> bool:
+    def _put_right(self, before: Piece, piece: Piece) -> bool:
         """'Fifteen millimeters. Sorry, sixteen.': a number put right."""
         size = next(iter(self.sizes(piece)), None)
         if size is None or not self.sizes(before):
@@ -185,76 +123,56 @@ class _Reader:
         while at < piece.end and ((filler := known.filler.at(self.words, at)) or self.words[at] in PAUSES):
             at = filler[1] if filler else at + 1
         corrects = known.correction.at(self.words, at)
-        if corrects is None or size.kind != QUANTITY or self._named(corrects[1], size.start):
+        if corrects is None or size.kind != QUANTITY or self.named(corrects[1], size.start):
             return False  # 'Correction, the graft was cut at 19'
         return size.start - corrects[1] <= (AT_ONCE if corrects[0] == WEAK else FAR)
 
-    def _named(self, start: int, end: int) -> bool:
-        """Whether something that has sizes is named in the tokens `[start, end)`."""
-        return any(c.list in SIZED and c.key != RULER for c in self.of(_Piece(start, end)))
-
-    def _sized(self, before: _Piece, piece: _Piece) -> bool:
+    def _sized(self, before: Piece, piece: Piece) -> bool:
         """'Nine millimeters wide, ten deep': a size first, and nothing of its own behind it."""
         sizes = self.sizes(piece)
         if not sizes or any(self.words[i] not in self.ahead for i in range(piece.start, sizes[0].start)):
             return False
-        q = self._whole(sizes)
-        bare = q.dimension is None and q.kind == QUANTITY and self._dimension_at(q.end)
+        q = self.whole(sizes)
+        bare = q.dimension is None and q.kind == QUANTITY and self.dimension_at(q.end)
         known = q.dimension in SIZES or (bare and not self._in_other_units(before))
-        return known and self._free(q, piece) and self._named(before.start, before.end)
+        return known and self.free(q, piece) and self.named(before.start, before.end)
 
-    def _in_other_units(self, piece: _Piece) -> bool:
+    def _in_other_units(self, piece: Piece) -> bool:
         """Whether sizes are told in centimeters: what is said without a unit after a pause need not be."""
         return any(q.dimension == "length" and q.said_unit not in {None, "mm"} for q in self.sizes(piece))
 
-    def _headed(self, before: _Piece, piece: _Piece) -> bool:
+    def _headed(self, before: Piece, piece: Piece) -> bool:
         """'Blood loss. Thirty.' 'Anterior horn. Two outside-in stitches.': a thing named, and what is said of it."""
-        if before.end - before.start > HEADING or self.sizes(before) or self._verb(before):
+        if before.end - before.start > HEADING or self.sizes(before) or self.verb(before):
             return False
         heads = {c.list for c in self.of(before)}
-        if not heads & HEADS or not self._only(before, heads):
+        if not heads & HEADS or not self.only(before, heads):
             return False
         found, sizes = self.of(piece), self.sizes(piece)
         if sizes and sizes[0].start == piece.start:
             stitched = any(c.list in STITCHED for c in found)
-            size = self._whole(sizes)
-            own = size.kind == QUANTITY and size.dimension in {None, *SIZES} and self._free(size, piece)
+            size = self.whole(sizes)
+            own = size.kind == QUANTITY and size.dimension in {None, *SIZES} and self.free(size, piece)
             return own or (stitched and bool(heads & PLACES))
         opens = {c.list for c in found if c.start == piece.start}
-        return bool(opens & (LOOKS | KINDS | SAME)) and not (heads & LOOKS)
+        return bool(opens & (LOOKS | KINDS | SAME)) and not heads & (LOOKS - {"form"} if opens & SAME else LOOKS)
 
-    def _whole(self, sizes: Sequence[Quantity]) -> Quantity:
-        """The first size, or the last part of the product that it opens: '8 by 20 millimeters'."""
-        first = sizes[0]
-        return first if first.product is None else [q for q in sizes if q.product == first.product][-1]
-
-    def _free(self, q: Quantity, piece: _Piece) -> bool:
-        """Whether what follows a size does not say what it is of."""
-        i = q.end
-        if i >= piece.end or self._dimension_at(i):
-            return True
-        return self.words[i] in PAUSES or self.words[i] in self.behind or self.words[i] in CONNECTORS
-
-    def _dimension_at(self, i: int) -> bool:
-        first = bisect_left(self.starts, i)
-        return any(c.start == i and c.list == "dimension" for c in self.concepts[first : first + 4])
-
-    def _dimension_again(self, before: _Piece, piece: _Piece) -> bool:
+    def _dimension_again(self, before: Piece, piece: Piece) -> bool:
         """'Depth 10 mm. Length 35 mm', 'Bridge shaped. Width 7 mm': a dimension of the same thing."""
         sizes = self.sizes(piece)
         named = [
             c.end for c in self.of(piece) if c.start == piece.start and c.name in DIMENSIONS and c.list == "dimension"
         ]
-        if not sizes or not named or sizes[0].start - named[0] > 1 or not self._named(before.start, before.end):
+        if not sizes or not named or sizes[0].start - named[0] > 1 or not self.named(before.start, before.end):
             return False
         return sizes[0].dimension is not None or not self._in_other_units(before)
 
-    def _placed(self, before: _Piece, piece: _Piece) -> bool:
+    def _placed(self, before: Piece, piece: Piece) -> bool:
         """'Purple, native, anterior. Superior surface', 'Two inside-out. Middle of the graft, vertical mattress'."""
         if piece.end - piece.start > MOST_PIECE or self.sizes(piece):
             return False
         lists = {c.list for c in self.of(piece)}
-        if not lists & (PLACES | KINDS) or lists & LOOKS - KINDS or not self._only(piece, PLACES | KINDS | {"tissue"}):
+        if not lists & (PLACES | KINDS) or lists & LOOKS - KINDS or not self.only(piece, PLACES | KINDS | {"tissue"}):
             return False
         if "tissue" in lists and not lists & (PLACES | {"configuration", "technique"}):
             return False  # 'Graft sutures.' heads what comes next
@@ -262,7 +180,7 @@ class _Reader:
         again = lists & told & {"region", "surface"} or (lists & {"region", "surface"} and lists & told & KINDS)
         return bool(told & STITCHED) and not again
 
-    def _at_place(self, before: _Piece, piece: _Piece) -> bool:
+    def _at_place(self, before: Piece, piece: Piece) -> bool:
         """Where stitches are: 'Three inside-out sutures. In the middle of the graft, five millimeters apart.'."""
         told, own = {c.list for c in self.of(before)}, {c.list for c in self.of(piece)}
         if not told & SEWN or told & PLACES or own & STITCHED:
@@ -272,7 +190,7 @@ class _Reader:
         opening = [c for c in self.of(piece) if c.start <= piece.start + FEW]
         return any(c.list in PLACES for c in opening) and not any(q.kind == "count" for q in self.sizes(piece))
 
-    def _styled(self, before: _Piece, piece: _Piece) -> bool:
+    def _styled(self, before: Piece, piece: Piece) -> bool:
         """'Five inside-out sutures. Two-oh braided, vertical mattress.': what those sutures are like."""
         told = {c.list for c in self.of(before)}
         if not told & {"stitch-noun", "form"} or self.words[piece.start] in PRONOUNS:
@@ -284,51 +202,34 @@ class _Reader:
             return not self._counted(piece)
         return bool(opens) and not opens & told and not self._counted(piece)
 
-    def _listed_on(self, before: _Piece, piece: _Piece) -> bool:
+    def _listed_on(self, before: Piece, piece: Piece) -> bool:
         """'..., white anterior superior. Green anterior inferior, matching ones ...': the next of a list, and more."""
-        parts, next_parts = list(self._parts(before)), list(self._parts(piece))
+        parts, next_parts = list(self.parts(before)), list(self.parts(piece))
         if len(parts) < 2 or len(next_parts) < 2:
             return False
         listed = [place for part in parts if (place := self._place_of(part))]
         here = self._place_of(next_parts[0])
         return bool(here) and bool(self._place_of(parts[-1])) and len(listed) > 1 and here not in listed
 
-    def _parts(self, piece: _Piece) -> Iterator[_Piece]:
-        """What the commas of a piece part."""
-        start = piece.start
-        for i in range(piece.start, piece.end):
-            if self.words[i] in PAUSES:
-                yield _Piece(start, i)
-                start = i + 1
-        yield _Piece(start, piece.end)
-
-    def _place_of(self, part: _Piece) -> frozenset[str]:
+    def _place_of(self, part: Piece) -> frozenset[str]:
         """The place of a suture, where a part tells its look and its place and nothing else."""
         found = self.of(part)
         told = {c.list for c in found}
-        whole = bool(told & LOOKS) and not self.sizes(part) and self._only(part, PLACES | LOOKS)
+        whole = bool(told & LOOKS) and not self.sizes(part) and self.only(part, PLACES | LOOKS)
         return frozenset(c.key for c in found if c.list in PLACES) if whole else frozenset()
 
-    def _counted(self, piece: _Piece) -> bool:
+    def _counted(self, piece: Piece) -> bool:
         """Whether a piece tells of stitches of its own, or of places."""
         lists = {c.list for c in self.of(piece)}
         return bool(lists & (PLACES | {"stitch-noun"})) or any(q.kind == "count" for q in self.sizes(piece))
 
-    def _only(self, piece: _Piece, lists: Collection[str]) -> bool:
-        """Whether a piece holds words of these lists, and besides only little words."""
-        inside = {i for c in self.of(piece) if c.list in lists for i in range(c.start, c.end)}
-        return all(
-            i in inside or self.words[i] in self.little or self.words[i] in PAUSES or self.words[i] in PREPOSITIONS
-            for i in range(piece.start, piece.end)
-        )
-
-    def paired(self, pieces: Sequence[_Piece]) -> set[int]:
+    def paired(self, pieces: Sequence[Piece]) -> set[int]:
         """Stops inside pairs of a place and a look told in turn: 'Posterior superior. White. Front. Blue'."""
         kinds = [self._kind(piece) for piece in pieces]
         found: set[int] = set()
         i = 0
         while i < len(pieces) - 1:
-            if self._asked(pieces[i]) or self._asked(pieces[i + 1]) or (i and self._asked(pieces[i - 1])):
+            if self.asked(pieces[i]) or self.asked(pieces[i + 1]) or (i and self.asked(pieces[i - 1])):
                 i += 1
             elif kinds[i] and kinds[i + 1] and kinds[i] != kinds[i + 1] and self.words[pieces[i].end] == STOP:
                 found.add(pieces[i].end)
@@ -337,13 +238,13 @@ class _Reader:
                 i += 1
         return found
 
-    def _kind(self, piece: _Piece) -> str:
+    def _kind(self, piece: Piece) -> str:
         """'place' or 'look' for a piece that tells nothing else."""
         if piece.end - piece.start > MOST_PIECE or self.sizes(piece):
             return ""
         lists = {c.list for c in self.of(piece)}
-        if lists & PLACES and not lists & LOOKS and self._only(piece, PLACES):
+        if lists & PLACES and not lists & LOOKS and self.only(piece, PLACES):
             return "place"
-        if lists & LOOKS and not lists & PLACES and self._only(piece, LOOKS):
+        if lists & LOOKS and not lists & PLACES and self.only(piece, LOOKS):
             return "look"
         return ""

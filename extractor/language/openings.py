@@ -1,0 +1,205 @@
+"""Pieces that by their first words go on with the one before, whatever follows: 'Maybe twenty-five percent of it, and'.
+
+`fragments` reads pieces that hold no verb as a whole; these may hold one further on. What opens them has no subject of
+its own ('Starting ten from the root', 'Was placed at the horn', 'The other one nine by eight'), so that the piece can
+only be about what was named before.
+"""
+
+from __future__ import annotations
+
+from extractor.language.clause_words import DETERMINERS, PAUSES, PREPOSITIONS, PRONOUNS
+from extractor.language.concepts import Concept
+from extractor.language.measure import QUANTITY
+from extractor.language.quantities import Quantity
+from extractor.language.talk import Piece, Talk
+
+MAYBE = frozenset({"maybe", "perhaps", "possibly", "probably", "or", "to", "say"})
+BUT = frozenset({"but", "and"})
+PASSIVE = frozenset({"was", "were"})
+STARTS = frozenset({"start", "starts", "starting", "begin", "begins", "beginning", "ending", "ends"})
+MEASURED = frozenset({"measuring", "leaving", "running", "extending", "lying", "sitting", "stretching", "reaching"})
+SPEAKER = frozenset({"we", "i"})
+HANDLED = frozenset({"got", "put", "took", "cut", "made", "left", "brought", "trimmed", "reamed", "drilled", "sized"})
+WITH = frozenset({"with", "without", "using"})
+MOVES = frozenset({"dimension:flexion", "dimension:extension", "dimension:hyperextension"})
+STRETCHED = frozenset({"dimension:extension", "dimension:hyperextension"})
+PLACES = frozenset({"region", "surface", "position-code", "suture-region", "suture-surface"})
+SEWN = frozenset({"stitch-noun", "form", "technique", "configuration", "color", "suture-role"})
+NUMBERED = frozenset({"size", "number", "all", "of", "them", "the", "lot", "each", "a", "an", "in", "and"})
+STYLES = frozenset({"configuration", "material", "technique"})
+NAMED = frozenset({"finding", "structure", "region", "cartilage-finding", "meniscus-finding"})
+SOON = 6
+"""Tokens from the words that open a piece to its size, at most."""
+LED_TO = 12
+"""Words of a place that leads up to a bare number, at most."""
+HEADING = 5
+
+
+def opens_on(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """Whether a piece goes on with the one before by the words that open it.
+
+    Args:
+        talk: the note.
+        before: the piece before.
+        piece: the piece, which is no question.
+    """
+    return (
+        _hesitates(talk, before, piece)
+        or _counts_on(talk, before, piece)
+        or _lacks_subject(talk, piece)
+        or _starts(talk, before, piece)
+        or _other_one(talk, before, piece)
+        or _bends(talk, before, piece)
+        or _led_to(talk, before, piece)
+        or _of_its_kind(talk, before, piece)
+        or _shared_out(talk, before, piece)
+    )
+
+
+def opening_of(talk: Talk, piece: Piece) -> Piece:
+    """A piece up to its first pause."""
+    return next(iter(talk.parts(piece)), piece)
+
+
+def _size_soon(talk: Talk, piece: Piece, at: int) -> Quantity | None:
+    """A size shortly behind a token, with nothing of its own named between."""
+    size = next((q for q in talk.sizes(piece) if q.start >= at), None)
+    if size is None or size.start - at > SOON or size.kind != QUANTITY or talk.named(at, size.start):
+        return None
+    return size
+
+
+def _last(talk: Talk, piece: Piece) -> Quantity | None:
+    """The number that ends a piece."""
+    sizes = talk.sizes(piece)
+    return sizes[-1] if sizes and sizes[-1].end == piece.end else None
+
+
+def _hesitates(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """'One. Maybe two millimeters.', 'Twenty. Or twenty-five percent of it, and ...'."""
+    at = piece.start
+    while at < piece.end and talk.words[at] in MAYBE:
+        at += 1
+    size = next(iter(talk.sizes(piece)), None)
+    last = _last(talk, before)
+    same = size is not None and size.start == at > piece.start and size.kind == QUANTITY
+    return same and last is not None and last.kind == QUANTITY and last.dimension is None
+
+
+def _counts_on(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """'Five, ten. Fifteen, and two more': a count along marks, which goes up."""
+    last, sizes = _last(talk, before), talk.sizes(piece)
+    if last is None or not sizes or sizes[0].start != piece.start or last.dimension or sizes[0].dimension:
+        return False
+    own = [q for q in sizes if talk.words[q.start - 1] in PAUSES or q is sizes[0]]
+    counted = [*[q for q in talk.sizes(before) if q.dimension is None][-2:], *own[:2]]
+    values = [q.value for q in counted if q.value is not None]
+    rises = len(values) == len(counted) >= 3 and all(a < b for a, b in zip(values, values[1:], strict=False))
+    return rises and all(talk.words[q.end] in PAUSES for q in counted if q.end not in (before.end, piece.end))
+
+
+def _lacks_subject(talk: Talk, piece: Piece) -> bool:
+    """'Was placed at the posterior horn.', 'But was not needed.', 'Got it to three millimeters': of what was named."""
+    at = piece.start + (talk.words[piece.start] in BUT)
+    if at + 1 >= piece.end:
+        return False
+    word, after = talk.words[at], talk.words[at + 1]
+    if word in PASSIVE:
+        return after not in DETERMINERS and after not in PRONOUNS and after not in {"it", "you", "any"}
+    return (word in HANDLED or word.endswith("ed")) and after == "it" and _size_soon(talk, piece, at + 2) is not None
+
+
+def _starts(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """'Starting eleven from its posterior root, and was cut', 'Ending two millimeters short of the root'."""
+    at = piece.start + (talk.words[piece.start] in BUT)
+    at += at < piece.end and talk.words[at] in SPEAKER
+    if at >= piece.end:
+        return False
+    says_so = talk.words[at] in STARTS or (talk.words[at] in MEASURED and at == piece.start)
+    return says_so and _size_soon(talk, piece, at + 1) is not None and talk.named(before.start, before.end)
+
+
+def _other_one(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """'The posterior one 8 by 7 millimeters. The anterior one 9 by 8': things told apart by their place."""
+    at = piece.start + (talk.words[piece.start] in BUT)
+    if at >= piece.end or talk.words[at] != "the" or not any(q.dimension for q in talk.sizes(before)):
+        return False
+    one = next((i for i in range(at + 2, min(at + 4, piece.end)) if talk.words[i] == "one"), None)
+    return (
+        one is not None
+        and _size_soon(talk, piece, one + 1) is not None
+        and "one" in talk.words[before.start : before.end]
+    )
+
+
+def _bends(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """'Extension minus five degrees. Flexion one forty': the other half of how far a knee moves."""
+    first = [c for c in talk.of(piece) if c.start == piece.start and c.key in MOVES]
+    told = [c.key for c in talk.of(before) if c.key in MOVES]
+    size = _size_soon(talk, piece, first[0].end) if first else None
+    sized = any(q.dimension == "angle" or q.dimension is None for q in talk.sizes(before))
+    return size is not None and bool(STRETCHED & set(told)) and first[0].key not in told and sized
+
+
+def _led_to(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """'From the posterior root to the gap. Seven and a half.': a place without a verb, and the number it leads up to."""
+    at = before.start + (talk.words[before.start] in BUT)
+    if at >= before.end or before.end - at > LED_TO or talk.sizes(before) or talk.asked(before):
+        return False
+    leads = talk.words[at] in PREPOSITIONS or any(c.start == at and c.list == "dimension" for c in talk.of(before))
+    if not leads or talk.verb(before) or not talk.named(at, before.end):
+        return False
+    opening = opening_of(talk, piece)
+    size = next(iter(talk.sizes(opening)), None)
+    alone = size is not None and (size.start, size.end) == (opening.start, opening.end)
+    return alone and size is not None and size.kind == QUANTITY
+
+
+def _of_its_kind(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """'Five inside-out sutures. Two-oh braided, and they ...': what opens a piece says only what those are like."""
+    opening = opening_of(talk, piece)
+    told, found = {c.list for c in talk.of(before)}, talk.of(opening)
+    sizes = talk.sizes(opening)
+    if not told & {"stitch-noun", "form"} or any(q.kind != "suture-size" for q in sizes):
+        return False
+    if not sizes and not any(c.list in STYLES for c in found):
+        return False
+    inside = {i for c in found if c.list in STYLES for i in range(c.start, c.end)}
+    inside |= {i for q in sizes for i in range(q.start, q.end)}
+    plain = all(i in inside or talk.words[i] in NUMBERED for i in range(opening.start, opening.end))
+    again = {c.list for c in found if c.list in STYLES} & told or (sizes and _has_size(talk, before))
+    return plain and not again
+
+
+def _has_size(talk: Talk, piece: Piece) -> bool:
+    return any(q.kind == "suture-size" for q in talk.sizes(piece))
+
+
+def _shared_out(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """'Eight stitches, vertical mattress. Five on the upper surface, three on the lower': how many of them went where."""
+    opening = opening_of(talk, piece)
+    at = opening.start + (talk.words[opening.start] in BUT)
+    size = next(iter(talk.sizes(opening)), None)
+    if size is None or size.start != at or size.dimension or size.end >= opening.end:
+        return False
+    if talk.words[size.end] not in PREPOSITIONS:
+        return False
+    own = {c.list for c in talk.of(opening)}
+    return bool(own & PLACES) and not own & SEWN and bool({c.list for c in talk.of(before)} & SEWN)
+
+
+def is_heading_of(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """'Ramp lesion. Medial meniscus, posterior horn, 22 mm': what was found, and what is told of it without a verb."""
+    if before.end - before.start > HEADING or talk.sizes(before) or talk.verb(before) or talk.verb(piece):
+        return False
+    return (
+        _found(talk.of(before)) and not _found(talk.of(piece)) and _place_first(talk, piece) and bool(talk.sizes(piece))
+    )
+
+
+def _found(said: list[Concept]) -> bool:
+    return any(c.list == "finding" for c in said)
+
+
+def _place_first(talk: Talk, piece: Piece) -> bool:
+    return any(c.start == piece.start and c.list in {"structure", "region"} for c in talk.of(piece))
