@@ -13,7 +13,7 @@ from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import PAUSES, PREPOSITIONS, PRONOUNS
 from extractor.language.concepts import Concept
 from extractor.language.measure import QUANTITY
-from extractor.language.openings import opens_on
+from extractor.language.openings import opening_of, opens_on
 from extractor.language.quantities import Quantity
 from extractor.language.quantity_words import quantity_words
 from extractor.language.talk import Piece, Talk, pieces_of
@@ -80,7 +80,8 @@ class _Reader(Talk):
         if self._styled(before, piece) or self._listed_on(before, piece) or opens_on(self, before, piece):
             return True
         if self.verb(piece):
-            return False
+            piece = opening_of(self, piece)
+            return not self.verb(piece) and (self._sized(before, piece) or self._at_place(before, piece))
         return (
             self._sized(before, piece)
             or self._dimension_again(before, piece)

@@ -15,6 +15,7 @@ from extractor.language.talk import Piece, Talk
 
 MAYBE = frozenset({"maybe", "perhaps", "possibly", "probably", "or", "to", "say"})
 BUT = frozenset({"but", "and"})
+COUNT = "count"
 PASSIVE = frozenset({"was", "were"})
 STARTS = frozenset({"start", "starts", "starting", "begin", "begins", "beginning", "ending", "ends"})
 MEASURED = frozenset({"measuring", "leaving", "running", "extending", "lying", "sitting", "stretching", "reaching"})
@@ -53,6 +54,8 @@ def opens_on(talk: Talk, before: Piece, piece: Piece) -> bool:
         or _led_to(talk, before, piece)
         or _of_its_kind(talk, before, piece)
         or _shared_out(talk, before, piece)
+        or _heads(talk, before, piece)
+        or _place_of_looks(talk, before, piece)
     )
 
 
@@ -80,22 +83,19 @@ def _hesitates(talk: Talk, before: Piece, piece: Piece) -> bool:
     at = piece.start
     while at < piece.end and talk.words[at] in MAYBE:
         at += 1
-    size = next(iter(talk.sizes(piece)), None)
-    last = _last(talk, before)
-    same = size is not None and size.start == at > piece.start and size.kind == QUANTITY
-    return same and last is not None and last.kind == QUANTITY and last.dimension is None
+    size, last = next(iter(talk.sizes(piece)), None), _last(talk, before)
+    if at == piece.start or size is None or last is None or last.dimension:
+        return False
+    return size.number_start == at and size.kind == QUANTITY and last.kind in {QUANTITY, COUNT}
 
 
 def _counts_on(talk: Talk, before: Piece, piece: Piece) -> bool:
     """'Five, ten. Fifteen, and two more': a count along marks, which goes up."""
-    last, sizes = _last(talk, before), talk.sizes(piece)
-    if last is None or not sizes or sizes[0].start != piece.start or last.dimension or sizes[0].dimension:
+    last, size = _last(talk, before), next(iter(talk.sizes(piece)), None)
+    if last is None or size is None or size.start != piece.start or last.dimension or size.dimension:
         return False
-    own = [q for q in sizes if talk.words[q.start - 1] in PAUSES or q is sizes[0]]
-    counted = [*[q for q in talk.sizes(before) if q.dimension is None][-2:], *own[:2]]
-    values = [q.value for q in counted if q.value is not None]
-    rises = len(values) == len(counted) >= 3 and all(a < b for a, b in zip(values, values[1:], strict=False))
-    return rises and all(talk.words[q.end] in PAUSES for q in counted if q.end not in (before.end, piece.end))
+    counted = any(not PAUSES.isdisjoint(talk.words[q.start : q.end]) for q in (last, size))
+    return counted and (last.value or 0.0) < (size.value or 0.0)
 
 
 def _lacks_subject(talk: Talk, piece: Piece) -> bool:
@@ -104,6 +104,11 @@ def _lacks_subject(talk: Talk, piece: Piece) -> bool:
     if at + 1 >= piece.end:
         return False
     word, after = talk.words[at], talk.words[at + 1]
+    opening = opening_of(talk, piece)
+    if opening.end < piece.end - 1 and talk.words[opening.end + 1] in PASSIVE:  # 'Number two, was placed at'
+        inside = {i for c in talk.of(opening) if c.list in STYLES | {"color"} for i in range(c.start, c.end)}
+        inside |= {i for q in talk.sizes(opening) if q.kind == "suture-size" for i in range(q.start, q.end)}
+        return all(i in inside or talk.words[i] in NUMBERED for i in range(opening.start, opening.end))
     if word in PASSIVE:
         return after not in DETERMINERS and after not in PRONOUNS and after not in {"it", "you", "any"}
     return (word in HANDLED or word.endswith("ed")) and after == "it" and _size_soon(talk, piece, at + 2) is not None
@@ -142,7 +147,7 @@ def _bends(talk: Talk, before: Piece, piece: Piece) -> bool:
 
 
 def _led_to(talk: Talk, before: Piece, piece: Piece) -> bool:
-    """'From the posterior root to the gap. Seven and a half.': a place without a verb, and the number it leads up to."""
+    """'From the posterior root to the gap. Seven and a half.': a place without a verb, and its number."""
     at = before.start + (talk.words[before.start] in BUT)
     if at >= before.end or before.end - at > LED_TO or talk.sizes(before) or talk.asked(before):
         return False
@@ -176,7 +181,7 @@ def _has_size(talk: Talk, piece: Piece) -> bool:
 
 
 def _shared_out(talk: Talk, before: Piece, piece: Piece) -> bool:
-    """'Eight stitches, vertical mattress. Five on the upper surface, three on the lower': how many of them went where."""
+    """'Eight stitches, vertical mattress. Five on the upper surface, three below': how many of them went where."""
     opening = opening_of(talk, piece)
     at = opening.start + (talk.words[opening.start] in BUT)
     size = next(iter(talk.sizes(opening)), None)
@@ -188,7 +193,7 @@ def _shared_out(talk: Talk, before: Piece, piece: Piece) -> bool:
     return bool(own & PLACES) and not own & SEWN and bool({c.list for c in talk.of(before)} & SEWN)
 
 
-def is_heading_of(talk: Talk, before: Piece, piece: Piece) -> bool:
+def _heads(talk: Talk, before: Piece, piece: Piece) -> bool:
     """'Ramp lesion. Medial meniscus, posterior horn, 22 mm': what was found, and what is told of it without a verb."""
     if before.end - before.start > HEADING or talk.sizes(before) or talk.verb(before) or talk.verb(piece):
         return False
@@ -203,3 +208,13 @@ def _found(said: list[Concept]) -> bool:
 
 def _place_first(talk: Talk, piece: Piece) -> bool:
     return any(c.start == piece.start and c.list in {"structure", "region"} for c in talk.of(piece))
+
+
+def _place_of_looks(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """'For the anterior side. The superior one was white, and': an end named alone, and the surfaces of it."""
+    lists = {c.list for c in talk.of(before)}
+    alone = "region" in lists and not lists & {"surface", "color"} and talk.only(before, PLACES)
+    if not alone or before.end - before.start > HEADING or talk.words[before.start] not in PREPOSITIONS:
+        return False
+    own = {c.list for c in talk.of(opening_of(talk, piece))}
+    return {"surface", "color"} <= own and "region" not in own
