@@ -14,7 +14,7 @@ from extractor.language.clauses import Segmentation, segment
 from extractor.language.commands import apply_commands
 from extractor.language.concepts import Concept
 from extractor.language.fragments import stops_within
-from extractor.language.lexicon import Lexicon, lexicon_of, openers_of, subject_of
+from extractor.language.lexicon import THINGS, Lexicon, lexicon_of, openers_of, subject_of
 from extractor.language.numbers import atom_at
 from extractor.language.pauses import with_lost_stops, without_stray_pauses
 from extractor.language.quantities import Quantity, read_quantities
@@ -92,7 +92,7 @@ def annotate(text: str, grammar: Grammar, repairs: Sequence[Repair] = ()) -> Not
 
     `repairs` are readings of misheard words that were decided by the sound (`extractor.second_reading`).
     """
-    heard = with_lost_stops(tokenize(text), partial(openers_of, grammar))
+    heard = with_lost_stops(tokenize(text), partial(openers_of, grammar), partial(openers_of, grammar, THINGS))
     grammar = subject_of(heard.words, grammar)
     lexicon = lexicon_of(grammar)
     repaired, found = repair(heard, grammar, repairs)

@@ -28,6 +28,9 @@ TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
 PLURAL = frozenset({"were", "are", "have"})
 MEANT = frozenset({"considered", "conditional", "planned"})
 NEITHER = frozenset({"neither", "none"})
+ANSWERS = (["none"], ["nil"], ["neither"], ["never"])
+TOLD = frozenset({"color", "action"})
+"""Lists of what is told for itself before an answer."""
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
 """Where one of these stands, a verb does: 'He fell two years ago'."""
 OURS = frozenset({"i", "we"})
@@ -108,20 +111,15 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         if here.mood == "performed" and words[after.start] == "if" and there.mood == "conditional":
             found[clause.number] = Assertion("conditional", here.negated, here.ahead, here.cue)
         elif here.mood == "performed" and _takes_back(after, inside[after.number], words):
-            both = NEITHER & set(words[after.start : after.end])
-            for named in _named_before(clauses, after, found, words) if both else [clause]:
-                held = found[named.number]
-                mood = "performed" if undone.is_habit_broken(held, after, words) else held.mood
-                found[named.number] = Assertion(mood, True, None, there.cue)
+            for named in _answered(clauses, after, inside, found, words):
+                _deny(named, after, found, words)
         elif _shares_verb(clause, after, inside, there, words):
             found[clause.number] = Assertion(there.mood, there.negated, None, there.cue)
         elif _is_tail(after, inside[after.number], there, words) and not here.negated:
             for named in _named_before(clauses, after, found, words):
                 if _only_found(inside[named.number]):
                     continue  # 'soft, grade one, and nothing was done for it'
-                held = found[named.number]
-                mood = "performed" if undone.is_habit_broken(held, after, words) else held.mood
-                found[named.number] = Assertion(mood, True, held.ahead, there.cue)
+                _deny(named, after, found, words, found[named.number].ahead)
         elif (
             clause.end - clause.start <= 3
             and here.mood == "habit"
@@ -334,8 +332,29 @@ def _takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
     """Whether a clause takes back the one before it, or only answers it: 'Fibrin clot: no', 'Bodies, none.'."""
     said = [w for w in words[clause.start : clause.end] if w.isalnum()]
     alone = len(said) == 1 and said[0] in {"no", "none", "nil", "never", "neither"}
-    ends = words[clause.end - 1] == "." and words[clause.start - 1] == "," and said[:1] in (["none"], ["nil"])
+    ends = words[clause.end - 1] == "." and words[clause.start - 1] == "," and said[:1] in ANSWERS
     return (alone and (ends or words[clause.start - 1] == ":")) or any(c.list == "taken-back" for c in own)
+
+
+def _answered(
+    clauses: tuple[Span, ...], tail: Span, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> list[Span]:
+    """What an answer takes back: the clause before it, of 'none' and 'neither' also those before that.
+
+    Not what was told there of something else: 'Anterior blue, posterior white, graft in, bridge, none'.
+    """
+    if NEITHER.isdisjoint(words[tail.start : tail.end]):
+        return [clauses[clauses.index(tail) - 1]]
+    named = _named_before(clauses, tail, found, words)
+    told = next((i for i, c in enumerate(named) if i and TOLD & {k.list for k in inside[c.number]}), len(named))
+    return named[:told]
+
+
+def _deny(clause: Span, tail: Span, found: list[Assertion], words: list[str], ahead: int | None = None) -> None:
+    """Have a clause denied by the one behind it."""
+    held = found[clause.number]
+    mood = "performed" if undone.is_habit_broken(held, tail, words) else held.mood
+    found[clause.number] = Assertion(mood, True, ahead, found[tail.number].cue)
 
 
 def _named_before(clauses: tuple[Span, ...], tail: Span, found: list[Assertion], words: list[str]) -> list[Span]:

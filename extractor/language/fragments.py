@@ -87,6 +87,7 @@ class _Reader(Talk):
             or self._dimension_again(before, piece)
             or self._headed(before, piece)
             or self._placed(before, piece)
+            or (bool(self.sizes(piece)) and self._placed(before, opening_of(self, piece)))
             or self._at_place(before, piece)
         )
 

@@ -113,8 +113,12 @@ OPENERS = frozenset({"action", "verb", "dimension"})
 """Lists of what is done and measured: with a word of theirs a sentence may open, and none of them is a name."""
 
 
+THINGS = frozenset({"thing", "structure", "tissue", "device", "compartment", "finding"})
+"""Lists of what is there: with a word of theirs a sentence may open behind a size."""
+
+
 @lru_cache(maxsize=8)
-def openers_of(grammar: Grammar) -> frozenset[str]:
-    """First words of all ways to say what is done and measured."""
-    ways = (way for name, entry in grammar.words if name in OPENERS for way in entry.spoken)
+def openers_of(grammar: Grammar, lists: frozenset[str] = OPENERS) -> frozenset[str]:
+    """First words of all ways to say what some lists hold, those of what is done and measured if none are named."""
+    ways = (way for name, entry in grammar.words if name in lists for way in entry.spoken)
     return frozenset(word.rstrip("~") for way in ways for word in way.split()[0].strip("()").split("/"))

@@ -17,6 +17,10 @@ MAYBE = frozenset({"maybe", "perhaps", "possibly", "probably", "or", "to", "say"
 BUT = frozenset({"but", "and"})
 COUNT = "count"
 PASSIVE = frozenset({"was", "were"})
+PLACED = frozenset({"placed", "passed", "put"})
+TAKEN_BACK = frozenset({"no", "sorry", "wait", "correction", "rather"})
+THEN = (("at", "that", "time"), ("back", "then"), ("in", "those", "days"))
+PAST = "history"
 STARTS = frozenset({"start", "starts", "starting", "begin", "begins", "beginning", "ending", "ends"})
 MEASURED = frozenset({"measuring", "leaving", "running", "extending", "lying", "sitting", "stretching", "reaching"})
 SPEAKER = frozenset({"we", "i"})
@@ -56,6 +60,8 @@ def opens_on(talk: Talk, before: Piece, piece: Piece) -> bool:
         or _shared_out(talk, before, piece)
         or _heads(talk, before, piece)
         or _place_of_looks(talk, before, piece)
+        or _taken_back(talk, before)
+        or _back_then(talk, before, piece)
     )
 
 
@@ -105,7 +111,7 @@ def _lacks_subject(talk: Talk, piece: Piece) -> bool:
         return False
     word, after = talk.words[at], talk.words[at + 1]
     opening = opening_of(talk, piece)
-    if opening.end < piece.end - 1 and talk.words[opening.end + 1] in PASSIVE:  # 'Number two, was placed at'
+    if opening.end < piece.end - 1 and talk.words[opening.end + 1] in PASSIVE | PLACED:  # 'Number two, was placed at'
         inside = {i for c in talk.of(opening) if c.list in STYLES | {"color"} for i in range(c.start, c.end)}
         inside |= {i for q in talk.sizes(opening) if q.kind == "suture-size" for i in range(q.start, q.end)}
         return all(i in inside or talk.words[i] in NUMBERED for i in range(opening.start, opening.end))
@@ -121,7 +127,8 @@ def _starts(talk: Talk, before: Piece, piece: Piece) -> bool:
     if at >= piece.end:
         return False
     says_so = talk.words[at] in STARTS or (talk.words[at] in MEASURED and at == piece.start)
-    return says_so and _size_soon(talk, piece, at + 1) is not None and talk.named(before.start, before.end)
+    size = _size_soon(talk, piece, at + 1) if says_so else None
+    return size is not None and size.dimension in {None, "length", "share"} and talk.named(before.start, before.end)
 
 
 def _other_one(talk: Talk, before: Piece, piece: Piece) -> bool:
@@ -218,3 +225,18 @@ def _place_of_looks(talk: Talk, before: Piece, piece: Piece) -> bool:
         return False
     own = {c.list for c in talk.of(opening_of(talk, piece))}
     return {"surface", "color"} <= own and "region" not in own
+
+
+def _taken_back(talk: Talk, before: Piece) -> bool:
+    """'I measure eleven, no. Not eleven, thirteen.': a number is taken back, and the other one comes after a breath."""
+    last = talk.words[before.end - 1]
+    sizes = talk.sizes(before)
+    return (
+        last in TAKEN_BACK and bool(sizes) and talk.words[before.end - 2] in PAUSES and sizes[-1].end >= before.end - 2
+    )
+
+
+def _back_then(talk: Talk, before: Piece, piece: Piece) -> bool:
+    """'Four years ago, elsewhere. At that time forty percent was taken away': still of what was before."""
+    said = tuple(talk.words[piece.start : piece.start + 3])
+    return any(said[: len(way)] == way for way in THEN) and any(c.list == PAST for c in talk.of(before))

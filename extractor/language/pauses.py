@@ -71,12 +71,17 @@ def without_stray_pauses(tokens: Tokens) -> Tokens:
     return out
 
 
-def with_lost_stops(tokens: Tokens, of_trade: Callable[[], frozenset[str]] = frozenset) -> Tokens:
+def with_lost_stops(
+    tokens: Tokens,
+    of_trade: Callable[[], frozenset[str]] = frozenset,
+    of_things: Callable[[], frozenset[str]] = frozenset,
+) -> Tokens:
     """Set a full stop where a sentence opens with a capital and nothing ends the one before: '2 millimeters Now we'.
 
     A recognizer that hears stretch by stretch leaves the full stop out where a stretch ends. The stop has no characters
     of its own. Capitals of names, abbreviations and headings are no such places, nor is any in a note that says its
-    punctuation. A rare word may be a name, unless it is one of the trade's (`of_trade`, asked only then).
+    punctuation. A rare word may be a name, unless it is one of the trade's (`of_trade`, asked only then), or, behind a
+    size, a thing's or a structure's (`of_things`): '37 mm Tibial guide at 55'.
     """
     words, text, plain = tokens.words, tokens.text, plain_words()
     if words.count(SAID) >= LEAST:
@@ -94,8 +99,10 @@ def with_lost_stops(tokens: Tokens, of_trade: Callable[[], frozenset[str]] = fro
         and text[tokens.starts[i] + 1].islower()
         and (plain.get(words[i], 0.0) > COMMON or words[i] in of_trade())
     ]
+    opens += _behind_sizes(tokens, of_things)
     if not opens:
         return tokens
+    opens = sorted(set(opens))
     out = Tokens(text)
     at = 0
     for i in [*opens, len(words)]:
@@ -105,6 +112,35 @@ def with_lost_stops(tokens: Tokens, of_trade: Callable[[], frozenset[str]] = fro
             out.add(".", tokens.ends[i - 1], tokens.ends[i - 1])
         at = i
     return out
+
+
+def _behind_sizes(tokens: Tokens, of_things: Callable[[], frozenset[str]]) -> list[int]:
+    """Capitals of things right behind a size, in a note that does not write things with capitals anyhow."""
+    words, text = tokens.words, tokens.text
+    found = [
+        i
+        for i in range(2, len(words))
+        if text[tokens.starts[i]].isupper() and words[i].isalpha() and _ends_size(words, i) and not words[i].isupper()
+    ]
+    if not found:
+        return []
+    things = of_things()
+    lower = [i for i in found if words[i] in things and text[tokens.starts[i] + 1 : tokens.ends[i]].islower()]
+    habit = any(
+        words[i] in things and text[tokens.starts[i]].isupper() and words[i - 1] in OPEN for i in range(1, len(words))
+    )
+    return [] if habit else lower
+
+
+def _ends_size(words: list[str], i: int) -> bool:
+    """Whether a number and its unit end before a token: not '2 Portals', and not 'a 5 mm Cannula'."""
+    unit = next((k for k in (i - 1, i - 2) if (at := unit_words().at(words, k, True)) and at[1] == i), None)
+    first = unit - 1 - (words[unit - 1] == ",") if unit else 0  # '10, mm'
+    if first < 1 or not (words[first][:1].isdigit() or atom_at(words, first)):
+        return False
+    while first > 0 and (words[first - 1][:1].isdigit() or atom_at(words, first - 1)):
+        first -= 1
+    return first == 0 or words[first - 1] not in OPEN
 
 
 def _small(word: str, text: str, start: int) -> bool:
@@ -120,7 +156,7 @@ def _is_stray(words: list[str], i: int) -> bool:
         return not single and words[i + 1] != "\n"
     if before in WANTS:
         return _measure_follows(words, i + 1)
-    return sign == "." and (_cut_from_unit(words, i) or _cut_in_two(words, i))
+    return _cut_half(words, i) if sign == "," else _cut_from_unit(words, i) or _cut_in_two(words, i)
 
 
 def _around_a_sound(words: list[str], i: int) -> bool:
@@ -168,3 +204,11 @@ def _cut_in_two(words: list[str], i: int) -> bool:
     if whole or beside:
         return False
     return bool(ones.digit) and unit is not None and after not in quantity_words().time_goes_on
+
+
+def _cut_half(words: list[str], i: int) -> bool:
+    """'four, and a half centimeters': a half, and its unit, is of the number before the comma."""
+    half = i + 2 + (words[i + 2 : i + 3] == ["a"])
+    if words[i + 1] != "and" or words[half : half + 1] != ["half"] or atom_at(words, i - 1) is None:
+        return False
+    return unit_words().at(words, half + 1, False) is not None
