@@ -165,3 +165,18 @@ def test_longer_words_that_hold_a_condition_are_none(text: str, grammar: Grammar
 def test_every_mood_has_its_words_in_the_grammar(grammar: Grammar) -> None:
     lists = {name for name, _ in grammar.words}
     assert lists >= {"negation", "negation-ahead", "considered", "conditional", "planned", "habit", "history"}
+
+
+@pytest.mark.parametrize(
+    ("text", "word", "expected"),
+    [
+        ("Knee. Chondroplasty, microfracture, none.", "chondroplasty", True),
+        ("Knee. Chondroplasty, microfracture, neither.", "chondroplasty", True),
+        ("Knee. Fibrin clot, never.", "clot", True),
+        ("Knee. Graft, anterior inferior black, graft seated, tissue bridge, none.", "black", False),
+        ("Knee. Graft, anterior inferior black, graft seated, tissue bridge, none.", "seated", False),
+        ("Knee. Graft, anterior inferior black, graft seated, tissue bridge, none.", "bridge", True),
+    ],
+)
+def test_an_answer_denies_what_it_answers(text: str, word: str, expected: bool, grammar: Grammar) -> None:
+    assert denied(text, word, grammar) is expected

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from extractor.grammar.packs import load_grammar
@@ -63,6 +65,36 @@ def test_a_piece_that_goes_on_is_read_with_what_stands_before(paused: str, flowi
 
 
 @pytest.mark.parametrize(
+    "paused",
+    [
+        "The graft is marked eighteen long and nine wide. "
+        "Starting twelve from its posterior root, and cut with the blade.",
+        "We outlined the graft at twenty-two by ten millimeters. Begin nine from its root, and there I cut it.",
+        "We resected the flap of the meniscus, I would say fifteen. Maybe twenty percent of it.",
+        "How far is the tear from the capsule? Two. Perhaps three millimeters.",
+        "Count the marks along the gap with me. Five, ten. "
+        "Fifteen, and two more, so the defect is seventeen millimeters long.",
+        "Exam under anesthesia, extension minus three degrees. Flexion one hundred forty.",
+        "The defect is twenty millimeters long. From the posterior root to the gap. Eight and a half.",
+        "Five inside-out sutures in the body. Two-oh braided, and I tied them over the capsule.",
+        "One traction suture. Number two, was placed at the posterior horn of the graft.",
+        "Inside-out stitches, vertical mattress. Four on the upper surface, two on the lower.",
+        "Bucket tear. Lateral meniscus, posterior horn, 21 mm long.",
+        "Native sutures, posterior superior white, posterior inferior blue. For the anterior side. "
+        "The superior one is green and the inferior one black.",
+        "The tear is, I measure eleven, no. Twelve millimeters long.",
+        "Twenty years ago part of the meniscus was resected elsewhere. At that time forty percent was taken away.",
+        "The rim was trimmed with the shaver. Got it to two millimeters, and then the rasp.",
+        "The tibial tunnel for the posterior root was drilled. Measuring six millimeters, and flushed.",
+    ],
+)
+def test_the_words_that_open_a_piece_tell_that_it_goes_on(paused: str) -> None:
+    flowing = re.sub(r"\. ([A-Z])", lambda stop: f", {stop[1].lower()}", paused)
+    assert primary(flowing)
+    assert primary(paused) == primary(flowing)
+
+
+@pytest.mark.parametrize(
     "said",
     [
         "Touch weight bearing six weeks. No flexion beyond 60 degrees.",
@@ -73,6 +105,9 @@ def test_a_piece_that_goes_on_is_read_with_what_stands_before(paused: str, flowi
         "Number 3. 18 millimeters along the rim.",
         "The length is 18. Correction, the graft was cut at 19.",
         "The pin was set. 8 by 20 millimeter screw in the femur.",
+        "The rim was trimmed. Was the tourniquet up?",
+        "The defect is 18 millimeters. Starting with the graft now, I mark 17.",
+        "The graft was passed. Running after three months.",
     ],
 )
 def test_a_thought_of_its_own_stays_a_sentence(said: str) -> None:

@@ -25,6 +25,8 @@ def read(text: str) -> str:
         ("Drilled to a depth of, um, thirty millimeters.", "drilled to a depth of thirty millimeters ."),
         ("Drilled to, uh, thirty millimeters.", "drilled to thirty millimeters ."),
         ("Brace zero to, uh, sixty.", "brace zero to , , sixty ."),
+        ("Skin cut of four, and a half centimeters.", "skin cut of four and a half centimeters ."),
+        ("It took four, and half of the rest.", "it took four , and half of the rest ."),
     ],
 )
 def test_a_pause_inside_a_phrase_is_read_over(said: str, heard: str) -> None:
@@ -87,3 +89,19 @@ def test_what_is_done_opens_a_sentence_in_a_whole_note() -> None:
     grammar = load_grammar()
     note = annotate("Right knee, meniscus transplant, same color at each corner Slide it in, it lies flat.", grammar)
     assert note.words[note.words.index("slide") - 1] == "."
+
+
+@pytest.mark.parametrize(
+    ("said", "opens"),
+    [
+        ("The total length came to 37 mm Tibial guide next.", True),
+        ("An area of 12 x 10, mm Trochlea. Grade one.", True),
+        ("Placed with a 5 mm Tibial guide.", False),
+        ("Over the Tibial plateau 37 mm Tibial guide next.", False),  # whoever wrote this writes things with capitals
+        ("The slot was 9 mm Wide.", False),
+    ],
+)
+def test_a_capital_of_a_thing_behind_its_size_opens_a_sentence(said: str, opens: bool) -> None:
+    things = frozenset({"tibial", "trochlea"})
+    words = with_lost_stops(tokenize(said), frozenset, lambda: things).words
+    assert (words.count(".") > said.count(".")) is opens
