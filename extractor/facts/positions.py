@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
+from itertools import pairwise
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
@@ -26,6 +27,7 @@ REACH = 24
 OTHER = frozenset({"other", "opposite", "far"})
 POINTING = frozenset({"same", "there", "that", "this", "it", "its", "also", "again", "here", "them", "these"})
 LEFT, ALONE = frozenset({"left", "leave", "leaving"}), frozenset({"alone", "empty", "bare", "free", "be"})
+TO_EACH_OTHER = frozenset({"to", "onto", "with"})
 SHORT = 8
 """A sentence of no more words goes on with the place of the one before."""
 
@@ -67,8 +69,15 @@ def _listed(
 ) -> list[Position]:
     """Quadrants of a sentence whose list follows a plan: one word heads several looks, or an order is said."""
     if len(looks) > 1:
+        if any(_tied_across(case.words[a.end : b.start]) for a, b in pairwise(looks)):
+            return []
         return by_head(case, looks, regions, surfaces, lately) or by_order(case, sentence, looks, regions, surfaces)
     return as_before(case, sentence, regions, lately) if not looks and not surfaces else []
+
+
+def _tied_across(between: Sequence[str]) -> bool:
+    """'White to blue': two looks that go to each other, and are no list of what is at a place."""
+    return not TO_EACH_OTHER.isdisjoint(between) and TO_EACH_OTHER.issuperset(w for w in between if w != "the")
 
 
 def _goes_on(case: Case, sentence: Span) -> bool:

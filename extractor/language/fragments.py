@@ -217,7 +217,8 @@ class _Reader(Talk):
         """The place of a suture, where a part tells its look and its place and nothing else."""
         found = self.of(part)
         told = {c.list for c in found}
-        whole = bool(told & LOOKS) and not self.sizes(part) and self.only(part, PLACES | LOOKS)
+        one = sum(c.list == "color" for c in found) < 2  # 'white to blue' are two that are tied
+        whole = one and bool(told & LOOKS) and not self.sizes(part) and self.only(part, PLACES | LOOKS)
         return frozenset(c.key for c in found if c.list in PLACES) if whole else frozenset()
 
     def _counted(self, piece: Piece) -> bool:

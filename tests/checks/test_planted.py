@@ -1,0 +1,259 @@
+"""Each check of the record's contract on dictations: planted inconsistencies are found, what only looks like one is not.
+
+The sayings are this project's own; what counts as an inconsistency is `record-contract.md`, section 7, which DESIGN.md
+takes from common practice.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from extractor.grammar.packs import load_grammar
+from extractor.pipeline import extract
+from extractor.speech.transcript import Transcript
+
+CONFLICTS = {
+    "side-conflict", "compartment-conflict", "value-implausible", "unit-suspect", "value-conflict",
+    "graft-length-mismatch", "graft-width-mismatch", "root-distance-mismatch", "suture-color-conflict", "tie-mismatch",
+    "suture-count-mismatch", "suture-unpaired", "step-order", "number-uncertain",
+}  # fmt: skip
+
+
+def raised(text: str) -> set[str]:
+    return {flag.check for flag in extract(Transcript(text=text), load_grammar()).flags}
+
+
+@pytest.mark.parametrize(
+    ("check", "text"),
+    [
+        (
+            "side-conflict",
+            "Right knee, lateral meniscus repair. The left leg was prepped and draped. Four all-inside stitches.",
+        ),
+        (
+            "side-conflict",
+            "Left knee. Tourniquet on the right thigh, 280. Medial meniscus, three stitches all-inside.",
+        ),
+        (
+            "side-conflict",
+            "This is a right knee, medial root tear. We put the left leg in the holder and prepped it.",
+        ),
+        (
+            "side-conflict",
+            "Arthroscopy right knee for meniscus transplant. Timeout done, left knee confirmed, consent signed.",
+        ),
+        (
+            "side-conflict",
+            "Right lateral meniscus transplantation. Supine, left leg in the leg holder, tourniquet inflated.",
+        ),
+        (
+            "side-conflict",
+            "Left medial meniscus repair. Everything went fine. Dressing on the right knee, brace locked.",
+        ),
+        (
+            "side-conflict",
+            "Operating on the left knee today, lateral meniscus tear. At the end the right knee was stable and "
+            "went to recovery.",
+        ),
+        (
+            "side-conflict",
+            "Right knee. Portals made. So this left knee has a bucket handle of the medial meniscus.",
+        ),
+        (
+            "side-conflict",
+            "Diagnosis right medial meniscus tear. Procedure: left knee arthroscopy, medial meniscus repair.",
+        ),
+        (
+            "compartment-conflict",
+            "Right knee, medial meniscus repair. We repaired the lateral meniscus with four inside-out "
+            "sutures; that was the tear of the posterior horn. Procedure: lateral meniscus repair. Medial "
+            "meniscus normal.",
+        ),
+        (
+            "value-conflict",
+            "Right knee lateral meniscus. The defect is eighteen millimeters long. We trimmed. Measured the "
+            "defect again and the length of the defect is twenty-one millimeters. Graft cut.",
+        ),
+        (
+            "value-conflict",
+            "Right knee. Tourniquet time fifty-two minutes. Closed, dressing. Total tourniquet time was "
+            "sixty-two minutes.",
+        ),
+        (
+            "value-conflict",
+            "Right knee, tear of the medial meniscus, length of the tear 22 millimeters. Repaired. In summary "
+            "a 27 millimeter tear of the medial meniscus.",
+        ),
+        (
+            "value-conflict",
+            "Left knee lateral meniscus transplant. The slot was cut 8 millimeters wide. Bridge slid in. The "
+            "slot width was 10 millimeters.",
+        ),
+        (
+            "value-conflict",
+            "Right knee. Rim of the lateral meniscus left at two millimeters. Rasped. With a four millimeter "
+            "rim we then placed the graft.",
+        ),
+        (
+            "graft-length-mismatch",
+            "Right knee lateral meniscus. Segmental defect twenty millimeters long, ten deep. Graft cut at "
+            "twenty-three by ten millimeters.",
+        ),
+        (
+            "graft-length-mismatch",
+            "Left knee, medial meniscus. The gap measures twenty along the rim and nine across. On the back "
+            "table I cut the graft twenty-three long and nine wide, all millimeters.",
+        ),
+        (
+            "graft-length-mismatch",
+            "Right lateral segmental transplant. Defect: 18 mm. Width 9 mm. Graft made 15 by 9 mm.",
+        ),
+        (
+            "graft-width-mismatch",
+            "Right knee lateral meniscus. Defect nineteen millimeters long and ten wide. Graft cut eighteen by seven.",
+        ),
+        (
+            "graft-width-mismatch",
+            "Left knee medial meniscus defect 22 by 9 mm. The graft was trimmed to 21 mm in length and 12 mm in width.",
+        ),
+        (
+            "root-distance-mismatch",
+            "Right knee lateral meniscus defect 20 by 10 mm, starting 9 mm from the posterior root. Graft cut "
+            "19 by 10, starting 14 mm from its posterior root.",
+        ),
+        (
+            "root-distance-mismatch",
+            "Left knee. The lateral meniscus gap begins eight millimeters off the root. The graft we begin at "
+            "thirteen off its own root. Gap is eighteen, graft seventeen.",
+        ),
+        (
+            "suture-color-conflict",
+            "Right knee lateral meniscus. Native: white posterior superior, blue posterior inferior, white "
+            "anterior superior, black anterior inferior.",
+        ),
+        (
+            "suture-color-conflict",
+            "Left knee. Native meniscus sutures: green at the back on top, purple at the back below, orange in "
+            "front on top, green in front below.",
+        ),
+        (
+            "suture-color-conflict",
+            "Right knee lateral. On the graft blue posterior superior, white posterior inferior, blue anterior "
+            "superior, green anterior inferior; native white, blue, green, black is to follow.",
+        ),
+        (
+            "suture-count-mismatch",
+            "Right knee meniscus. Six inside-out sutures in all: three in the posterior horn and two in the body.",
+        ),
+        (
+            "suture-count-mismatch",
+            "Left knee, medial meniscus. We used five all-inside stitches, two in the posterior horn, two in the body.",
+        ),
+        (
+            "suture-count-mismatch",
+            "Right knee. Seven vertical mattress sutures inside-out, four on top and two on the undersurface "
+            "of the meniscus.",
+        ),
+        (
+            "tie-mismatch",
+            "Left knee. Native and graft the same: white posterior superior, blue posterior inferior, green "
+            "anterior superior, black anterior inferior. At the back white to blue, in front green tied to "
+            "white.",
+        ),
+        (
+            "value-implausible",
+            "Right knee. Lateral meniscus defect measures two hundred millimeters in length.",
+        ),
+        (
+            "value-implausible",
+            "Right knee. Tourniquet to nine hundred millimeters of mercury.",
+        ),
+        (
+            "unit-suspect",
+            "Right knee. The lateral meniscus defect is eighteen centimeters long.",
+        ),
+        (
+            "unit-suspect",
+            "Left knee. Rim trimmed to two centimeters on the lateral meniscus.",
+        ),
+        (
+            "tourniquet-long",
+            "Right knee meniscus. Tourniquet time one hundred thirty-five minutes.",
+        ),
+        (
+            "tourniquet-long",
+            "Right knee meniscus. The tourniquet was up for two hours and ten minutes.",
+        ),
+        (
+            "step-order",
+            "Right knee lateral meniscus transplant. Sutures were tied. Then the graft was delivered into the "
+            "joint through the cannula. Then native sutures were passed.",
+        ),
+        (
+            "graft-identifier-missing",
+            "Right lateral meniscus allograft transplantation. Graft thawed, marked and cut at 19 by 10 mm. "
+            "Delivered. Sutures tied.",
+        ),
+        (
+            "number-uncertain",
+            "Right knee. Lateral meniscus defect is fifteen or fifty millimeters long.",
+        ),
+        (
+            "number-uncertain",
+            "Right knee. Lateral meniscus defect eighteen, one nine, millimeters long.",
+        ),
+        (
+            "suture-unpaired",
+            "Right knee lateral. Native: white posterior superior, blue posterior inferior, green anterior "
+            "superior, black anterior inferior. Graft: white posterior superior, blue posterior inferior, "
+            "green anterior superior.",
+        ),
+    ],
+)
+def test_a_planted_inconsistency_is_found(check: str, text: str) -> None:
+    assert check in raised(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Right knee, lateral meniscus repair. The right leg was prepped and draped, the left leg padded. Four "
+        "all-inside stitches.",
+        "Left knee. Her right knee was done in the spring. Medial meniscus, three stitches all-inside.",
+        "This is a right knee, medial root tear. The left leg hangs in its support, the right is in the holder "
+        "and prepped.",
+        "Left medial meniscus repair. Compared to the right knee she is loose. Dressing on the left knee, "
+        "brace locked.",
+        "Right knee. The tear is on my left as I stand. Lateral meniscus, two all-inside stitches.",
+        "Left ACL. Tibial tunnel started at nine and was opened to ten millimeters. Femoral tunnel nine millimeters.",
+        "Right knee lateral meniscus. Segmental defect twenty millimeters long, ten deep. Graft cut at "
+        "nineteen by ten millimeters.",
+        "Left knee, medial meniscus. Gap twenty along the rim, nine across. We like to cut the same size here, "
+        "no shorter. So the graft is twenty by nine millimeters.",
+        "Right lateral segmental transplant. Defect 18 mm, width 9 mm. Our habit is two millimeters less. "
+        "Graft made 16 by 9 mm.",
+        "Right knee lateral meniscus defect 20 by 10 mm, starting 9 mm from the posterior root. Graft cut 19 "
+        "by 10, starting 9 mm from its posterior root.",
+        "Right knee lateral meniscus. Native: white suture posterior superior, blue posterior inferior, white "
+        "tape anterior superior, black anterior inferior.",
+        "Right knee meniscus. Six inside-out sutures in all: three in the posterior horn, two in the body and "
+        "one in front.",
+        "Right knee. Seven vertical mattress sutures inside-out, four on top and three on the undersurface of "
+        "the meniscus.",
+        "Right knee lateral meniscus. White posterior superior, blue posterior inferior, green anterior "
+        "superior, black anterior inferior in native and graft alike. White tied to blue, green tied to black.",
+        "Right knee. The donor was a left knee, wrong one, so we sent it back and took the right. Graft number "
+        "A B 1 2, lateral meniscus.",
+        "Left knee arthroscopy. He limps on the right too. Meniscus repaired with two stitches all-inside.",
+        "Right knee. I stood on the left side of the table. Medial meniscus normal.",
+        "Right knee scope. What is left of the lateral meniscus is a rim of two millimeters.",
+        "Right knee. Tourniquet time one hundred fifteen minutes. Meniscus sutured with three stitches.",
+        "Right knee. Lateral meniscus defect is eighteen, one eight, millimeters long.",
+        "Right knee. Lateral tibial plateau 45 millimeters, the meniscus is sized on it. Slot 9 mm wide, 10 mm "
+        "deep; bridge 8 mm wide, 10 mm deep.",
+        "Left medial meniscus. Measured sixteen, then with the knee straight seventeen millimeters, I take "
+        "seventeen as the defect length. The graft is cut at sixteen millimeters.",
+    ],
+)
+def test_what_only_looks_like_one_is_not_asked_about(text: str) -> None:
+    assert not raised(text) & CONFLICTS
