@@ -1,4 +1,4 @@
-"""Each check of the record's contract on dictations: planted inconsistencies are found, what only looks like one is not.
+"""Each check of the record contract on dictations: what is planted is found, what only looks like it is not.
 
 The sayings are this project's own; what counts as an inconsistency is `record-contract.md`, section 7, which DESIGN.md
 takes from common practice.
@@ -208,6 +208,144 @@ def raised(text: str) -> set[str]:
             "superior, black anterior inferior. Graft: white posterior superior, blue posterior inferior, "
             "green anterior superior.",
         ),
+        (
+            "side-conflict",
+            "Okay so it's the right knee we're doing today. Exam under anesthesia, full motion. Left thigh "
+            "tourniquet, leg prepped and draped. Anterolateral portal. Lateral meniscus torn, two all-inside "
+            "stitches.",
+        ),
+        (
+            "side-conflict",
+            "Preoperative diagnosis: left lateral meniscus deficiency. Operation: right lateral meniscus "
+            "allograft transplantation. Tissue number 4 4 1.",
+        ),
+        (
+            "side-conflict",
+            "Left knee, allograft for the medial meniscus. Graft label says right medial meniscus, number K 2 "
+            "2 1. Thawed and cut.",
+        ),
+        (
+            "side-conflict",
+            "Dictating for the knee, left. Marked the right knee in holding. Two stitches outside-in, anterior "
+            "horn, medial meniscus.",
+        ),
+        (
+            "side-conflict",
+            "Right knee. After anesthesia the left lower limb was cleaned and draped. Root of the medial "
+            "meniscus torn.",
+        ),
+        (
+            "value-conflict",
+            "Right medial meniscus. Tear is sixteen millimeters. I rasp it. For the record the tear was "
+            "nineteen millimeters long. Three all-inside.",
+        ),
+        (
+            "value-conflict",
+            "Left knee. Defect of the lateral meniscus 17 mm long, 9 mm wide, 12 mm from the posterior root. "
+            "Later I write down: defect 17 by 9, 15 mm from the root.",
+        ),
+        (
+            "value-conflict",
+            "Right knee, meniscus. Tourniquet was inflated to 280 millimeters of mercury. Tourniquet pressure "
+            "250 millimeters of mercury throughout.",
+        ),
+        (
+            "value-conflict",
+            "Left knee meniscus repair. Blood loss ten milliliters. Estimated blood loss was fifty milliliters.",
+        ),
+        (
+            "graft-length-mismatch",
+            "Left lateral segmental. The gap: twenty-four long, eleven deep, eight off the back root, all in "
+            "millimeters. Back table: graft sized to twenty by eleven, eight from its root.",
+        ),
+        (
+            "graft-length-mismatch",
+            "Right knee medial meniscus. I measure the defect, it's two point one centimeters by nine "
+            "millimeters. Graft marked and cut at 24 by 9.",
+        ),
+        (
+            "graft-length-mismatch",
+            "Right knee. Native gap of the lateral meniscus was eighteen, width eight. We cut our graft three "
+            "short, fifteen by eight millimeters. Normally we take one off.",
+        ),
+        (
+            "graft-width-mismatch",
+            "Left lateral meniscus, segmental defect nineteen by eleven millimeters. Graft eighteen by eight "
+            "millimeters, cut with a fresh blade.",
+        ),
+        (
+            "root-distance-mismatch",
+            "Right knee lateral. Gap 16 by 9, ten from the posterior root. The graft was cut 15 by 9 and it "
+            "begins six millimeters from its posterior root.",
+        ),
+        (
+            "suture-color-conflict",
+            "Left knee, medial meniscus gap. Native edge: back top purple, back bottom green. Front top "
+            "purple, front bottom white.",
+        ),
+        (
+            "suture-color-conflict",
+            "Right knee lateral meniscus. Native sutures: posterior superior white, posterior inferior blue, "
+            "anterior superior green, anterior inferior black. Graft: posterior superior blue, posterior "
+            "inferior white, anterior superior green, anterior inferior black.",
+        ),
+        (
+            "suture-count-mismatch",
+            "Left knee medial meniscus. A total of nine stitches. Four all-inside at the back, three "
+            "inside-out in the body, and one outside-in in front.",
+        ),
+        (
+            "suture-count-mismatch",
+            "Right knee lateral meniscus. Altogether eight sutures, inside-out: three superior and four inferior.",
+        ),
+        (
+            "tie-mismatch",
+            "Left lateral meniscus. In native and graft: posterior superior white, posterior inferior blue, "
+            "anterior superior green, anterior inferior black. I tied posterior superior to anterior inferior "
+            "and posterior inferior to anterior superior.",
+        ),
+        (
+            "tie-mismatch",
+            "Right lateral meniscus. In native and graft: posterior superior white, posterior inferior blue, "
+            "anterior superior green, anterior inferior black. Posterior superior is tied to posterior "
+            "inferior. Irrigated, closed.",
+        ),
+        (
+            "value-implausible",
+            "Left knee. Brace locked. Tunnel for the ACL drilled to eighty millimeters in diameter.",
+        ),
+        (
+            "value-implausible",
+            "Right knee. The medial meniscus tear is one hundred eighty millimeters long, five stitches.",
+        ),
+        (
+            "unit-suspect",
+            "Left knee lateral meniscus graft was cut nineteen centimeters long and nine millimeters wide.",
+        ),
+        (
+            "unit-suspect",
+            "Right lateral meniscus. Defect starts nine centimeters from the posterior root and is eighteen "
+            "millimeters long.",
+        ),
+        (
+            "tourniquet-long",
+            "Left knee, meniscus transplant. Cuff was up a hundred and forty minutes in all.",
+        ),
+        (
+            "suture-unpaired",
+            "Left lateral meniscus. Native white posterior superior, blue posterior inferior, green anterior "
+            "superior, black anterior inferior. On the graft: white posterior superior, green anterior "
+            "superior, black anterior inferior.",
+        ),
+        (
+            "step-order",
+            "Right lateral meniscus segmental transplant. Graft brought in through the cannula. Then I thawed "
+            "the graft and cut it to 18 by 9 millimeters. Tied.",
+        ),
+        (
+            "number-uncertain",
+            "Left knee. Tear of the meniscus, thirteen or thirty millimeters, I could not hear you, three stitches.",
+        ),
     ],
 )
 def test_a_planted_inconsistency_is_found(check: str, text: str) -> None:
@@ -253,6 +391,41 @@ def test_a_planted_inconsistency_is_found(check: str, text: str) -> None:
         "deep; bridge 8 mm wide, 10 mm deep.",
         "Left medial meniscus. Measured sixteen, then with the knee straight seventeen millimeters, I take "
         "seventeen as the defect length. The graft is cut at sixteen millimeters.",
+        "Right knee today. The scrub tech stood on the left. Left hand held the scope. Lateral meniscus torn, "
+        "two all-inside stitches.",
+        "Left knee, allograft for the medial meniscus. Graft label says left medial meniscus, number K 2 2 1. "
+        "Thawed and cut.",
+        "Preoperative diagnosis: left lateral meniscus deficiency. He also has a right ankle sprain. "
+        "Operation: left lateral meniscus allograft transplantation. Tissue number 4 4 1.",
+        "Right medial meniscus. The MRI said nineteen millimeters, under the hook the tear is sixteen "
+        "millimeters. Three all-inside.",
+        "Right root repair. Two tunnels, guide at fifty-five degrees for the first and sixty for the second.",
+        "Left knee. Exam before: extension five, flexion one ten degrees. At the end extension zero, flexion "
+        "one thirty degrees. Meniscus sutured.",
+        "Right knee medial meniscus. Defect two centimeters by nine millimeters. Graft marked and cut at 19 by "
+        "9 millimeters.",
+        "Right knee lateral. Gap 16 by 9, ten from the posterior root, fourteen from the anterior root. Graft "
+        "cut 15 by 9, ten from its posterior root.",
+        "Left lateral meniscus. Native and graft alike: posterior superior white, posterior inferior blue, "
+        "anterior superior striped white, anterior inferior striped blue. Back tied, front tied.",
+        "Left knee medial meniscus. A total of eight stitches. Four all-inside at the back, three inside-out "
+        "in the body, and one outside-in in front.",
+        "Right knee lateral meniscus. Altogether eight sutures, inside-out: four superior and four inferior.",
+        "Right knee. Tear of the medial meniscus 18 millimeters. Lesion of the condyle 18 by 12 millimeters. "
+        "Loose body 9 millimeters.",
+        "Left ACL. Graft eight and a half. Tibial tunnel eight and a half, femoral tunnel eight and a half "
+        "millimeters, thirty deep.",
+        "Right knee. Medial compartment fine. Lateral compartment: meniscus torn at the horn, repaired with "
+        "three stitches all-inside. Medial meniscus intact.",
+        "Left knee. Lateral meniscus, defect length 22, width 10, root 8, in millimeters. Surgeon's own habit, "
+        "cut equal. Graft 22 by 10, root 8.",
+        "Right knee. He had a left knee scope at 17. Medial meniscus tear 12 millimeters, two all-inside.",
+        "Left lateral meniscus transplant. We cut the slot eight millimeters wide with the small box chisel "
+        "and opened it to nine. Bridge is eight millimeters wide. Number 7 7 1.",
+        "Right knee. Anterior cruciate stable. Partial resection of the lateral meniscus, about twenty "
+        "percent. The medial one is untouched.",
+        "Left knee. I asked for the eleven millimeter reamer, they gave me ten, took the eleven. Tibial tunnel "
+        "is eleven millimeters.",
     ],
 )
 def test_what_only_looks_like_one_is_not_asked_about(text: str) -> None:
