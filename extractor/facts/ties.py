@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import TypeVar
 
 from extractor.facts.case import Case
@@ -24,11 +25,15 @@ from extractor.facts.tie_groups import (
 from extractor.facts.tie_words import JOINERS, RULE, SPARE, ends_of, is_meant, joined, mutual, spoken_between, tie
 from extractor.language.clauses import Span
 from extractor.language.corrections import put_right
+from extractor.language.verbs import verbal
 
 PAUSED = ([",", "to"], [",", "with"])
 """A pause inside a tie: 'blue, to white'."""
 
+TO_EACH_OTHER = (["to"], ["with"], ["to", "the"], ["with", "the"])
 Said = TypeVar("Said", Position, Look)
+BRIEF = 9
+"""Tokens of a sentence that tells one pair without a verb, at most."""
 LONG = 45
 SHORT = 14
 """A sentence of no more tokens without positions or colors does not end talk of tying."""
@@ -65,7 +70,7 @@ def find_ties(
     lately: list[Position] = []
     for sentence in case.note.segments.sentences:
         own, colors = places[sentence.number], colored[sentence.number]
-        tying = sentence.number in marked
+        tying = sentence.number in marked or _go_to_each_other(case, sentence, colors, where)
         before, lately = lately, own or (lately if tying else [])
         if sentence.number in warned and not tying:
             going_on = True  # '... but back top to back bottom', or the sentence after, says what was done
@@ -127,6 +132,21 @@ def _in_groups(
         return []
     found = region_pairs(case, sentence, said) or along_pairs(case, sentence, said) or each_pair(case, sentence, said)
     return found or pointed_pairs(case, sentence, own, near, everywhere)
+
+
+def _go_to_each_other(
+    case: Case, sentence: Span, colors: Sequence[Look], where: dict[tuple[str, str | None], list[str]]
+) -> bool:
+    """'At the back white to blue, in front green to black': a sentence's looks are all in pairs, of sutures told.
+
+    A single pair is told without a verb: 'Front pair, green to black'.
+    """
+    if not colors or len(colors) % 2 or any((k.color, "any") not in where for k in colors):
+        return False
+    if len(colors) == 2 and (sentence.end - sentence.start > BRIEF or verbal(case.words, sentence)):
+        return False
+    joins = [case.words[a.end : b.start] in TO_EACH_OTHER for a, b in pairwise(colors)]
+    return all(joins[::2]) and not any(joins[1::2]) and all(is_meant(case, k.start) for k in colors)
 
 
 def _in_one_tissue(case: Case, sentence: Span) -> bool:

@@ -417,8 +417,6 @@ def test_a_planted_inconsistency_is_found(check: str, text: str) -> None:
         "millimeters, thirty deep.",
         "Right knee. Medial compartment fine. Lateral compartment: meniscus torn at the horn, repaired with "
         "three stitches all-inside. Medial meniscus intact.",
-        "Left knee. Lateral meniscus, defect length 22, width 10, root 8, in millimeters. Surgeon's own habit, "
-        "cut equal. Graft 22 by 10, root 8.",
         "Right knee. He had a left knee scope at 17. Medial meniscus tear 12 millimeters, two all-inside.",
         "Left lateral meniscus transplant. We cut the slot eight millimeters wide with the small box chisel "
         "and opened it to nine. Bridge is eight millimeters wide. Number 7 7 1.",

@@ -99,3 +99,27 @@ def test_a_tie_tells_the_sutures_it_names_in_one_tissue() -> None:
     text = "Meniscus. Anterior superior and anterior inferior, that's white and black on the graft, were tied together."
     found = [(f["tissue"], f["region"], f["surface"], f["color"]) for f in facts(text, "sutures")]
     assert sorted(found) == [("graft", "anterior", "inferior", "black"), ("graft", "anterior", "superior", "white")]
+
+
+COLORED = (
+    "Native and graft the same: white posterior superior, blue posterior inferior, green anterior superior, black"
+    " anterior inferior."
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("At the back white to blue, in front green tied to black.", [FRONT, BACK]),
+        ("White to blue at the back, green tied to black in front.", [FRONT, BACK]),
+        ("At the back white to blue, in front green to black.", [FRONT, BACK]),
+        ("Front pair: green to black. Back pair: white to blue. All tied with five throws.", [FRONT, BACK]),
+        ("White with the blue and green with the black.", [FRONT, BACK]),
+        ("From white to blue to green to black we go around.", []),
+        ("We changed white to blue.", []),
+        ("I prefer white to blue, green to black.", []),
+        ("If white to blue, then green to black.", []),
+    ],
+)
+def test_colors_that_go_to_each_other(text: str, expected: list[tuple[str, ...]]) -> None:
+    assert tied(f"{COLORED} {text}") == expected
