@@ -10,6 +10,7 @@ from dataclasses import replace
 from extractor.facts.brought import SOLE, Said, ones, place, used
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.facts.further import at_other_bones
 from extractor.facts.instead import counted_instead, sizes_instead
 from extractor.facts.stitch_counts import is_count
 from extractor.grammar.limits import limits_of
@@ -25,9 +26,11 @@ FAR = 16
 """Tokens after a device in which 'a seven millimeter one' may stand for it."""
 JOIN = frozenset({
     ",", ":", "of", "is", "was", "in", "with", "a", "an", "the", "it", "at", "about", "has", "have", "had", "having",
-    "'s",
+    "'s", "both", "each",
 })  # fmt: skip
 """Plain words between a device and its size, beside those of `device-size-filler`."""
+SITED = frozenset({"on", "for", "side", "at"})
+"""... and where a bone stands between them: 'screw on the femur: seven by twenty'."""
 SET_OFF = 10
 """Tokens from a device to a size set off behind it, at most."""
 ONE = frozenset({"one", "ones", "size"})
@@ -88,7 +91,9 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
             told += [Said(device, [], instead)] if instead else []
             continue
         if not _taken_out(case, device, sizes):
-            told.append(Said(device, sizes, count))
+            others = at_other_bones(case, device, sizes)
+            taken |= {case.number_at(q) for other in others for q in other.sizes}
+            told += [Said(device, sizes, None if others and count == 1 + len(others) else count), *others]
     sized = [(s.device, s.sizes, s.count) for s in used(case, told)]
     drafts: list[FactDraft] = []
     known = {d.name for d, sizes, count in sized if sizes or count}
@@ -241,7 +246,11 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
     joins = JOIN | case.grammar.plain_words("device-size-filler")
     for q, after in zip(numbers, [*numbers[1:], None], strict=False):
         between = case.words[start : q.start]
-        if len(between) > NEAR or any(w not in joins for w in between):
+        placed = {i for c in case.within("bone", start, q.start) for i in range(c.start, c.end)}
+        known = joins | SITED if placed else joins
+        if len(between) > NEAR + len(placed) or any(
+            case.words[i] not in known for i in range(start, q.start) if i not in placed
+        ):
             return []
         if after and q.dimension is None and q.product is None and only_fillers(case.words, q.end, after.start):
             start = after.start  # 'eight, well, eight and a quarter millimeters'

@@ -100,3 +100,20 @@ def test_sizes_told_in_other_ways(text: str, expected: dict[str, object]) -> Non
 def test_a_number_that_counts_something_else_is_no_count() -> None:
     text = "An eight millimeter cannula for the meniscus. Each one comes out the cannula."
     assert [f.get("count") for f in facts(text, "devices")] == [None]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("Interference screws: seven by twenty on the femur, nine by twenty on the tibia.", [(7, 20), (9, 20)]),
+        ("Two screws, 7 by 20 femoral and 9 by 25 tibial.", [(7, 20), (9, 25)]),
+        ("A seven by twenty screw in the femur and a nine by twenty-five in the tibia.", [(7, 20), (9, 25)]),
+        ("Screw on the femur: 7 by 23. Screw on the tibia: 9 by 28.", [(7, 23), (9, 28)]),
+        ("Two interference screws, both eight by twenty-five.", [(8, 25)]),
+        ("Screw seven by twenty in the femur, the tunnel is nine by twenty-five in the tibia.", [(7, 20)]),
+        ("A seven by twenty screw in the femur and the lesion of nine by twenty-five on the tibia.", [(7, 20)]),
+    ],
+)
+def test_screws_told_apart_by_their_bone(text: str, expected: list[tuple[float, float]]) -> None:
+    screws = [d for d in facts(f"Right knee ACL reconstruction. {text}", "devices") if d["kind"] == "screw"]
+    assert [(d.get("size"), d.get("length")) for d in screws] == expected

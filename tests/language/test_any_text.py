@@ -123,6 +123,7 @@ LONG = {
     "measurements": ("The meniscus defect measured nineteen millimeters. ", 160),
     "sizes": ("The meniscus graft was cut at eighteen by ten millimeters. ", 120),
     "devices": ("An eight millimeter cannula was placed in the knee. ", 160),
+    "screws": ("a seven by twenty screw in the femur and nine by twenty in the tibia of the knee, ", 80),
     "sutures": ("White suture at the posterior superior meniscus and blue at the anterior inferior. ", 100),
     "sutures in one sentence": ("white at the posterior superior meniscus, blue at the anterior inferior, ", 100),
     "ties": ("The meniscus posterior superior suture was tied to the posterior inferior. ", 160),
