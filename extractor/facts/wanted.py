@@ -338,6 +338,7 @@ def _ends(case: Case, q: Quantity) -> bool:
     after = case.words[q.end : q.end + 1]
     level = case.note.segments.level
     parts = q.end < len(level) and level[q.end] >= 1  # in a run-on '... two eighty | prepped and draped'
+    parts = parts or (after == ["at"] and any(o.dimension != "length" for o in case.numbers(q.end, q.end + 2)))
     return not after or not after[0][:1].isalnum() or after[0] in CONNECTORS | LASTS or parts
 
 
