@@ -55,6 +55,8 @@ OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
 OFF = (["from"], ["off"])
 OF_THEM = (["of", "them"], ["of", "those"], ["of", "these"])
+SIZE_IS = frozenset({"of", "is", "was", "about"})
+"""Words between 'size' and its number."""
 OWNER = 5
 """Tokens from a number to the "'s" of what it is measured from, at most."""
 ASIDE = 7
@@ -116,6 +118,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or is_set_against(case, q)
         or _beside_its_time(case, q)
         or _stated_of(case, q)
+        or _by_its_size(case, q)
     ):
         return True
     return (
@@ -331,6 +334,12 @@ def _attributed(case: Case, q: Quantity) -> bool:
     known = _things_of_bare(case.grammar)
     after = case.within("thing", q.end, q.end + 1)
     return any(c.key in known and not case.words[c.end - 1].endswith("s") for c in after)
+
+
+def _by_its_size(case: Case, q: Quantity) -> bool:
+    """'A loose body, size eleven', 'twelve in size': the word 'size' alone stands by a bare number."""
+    lead = [w for w in case.words[max(0, q.start - 2) : q.start] if w not in SIZE_IS]
+    return (lead[-1:] == ["size"] or case.words[q.end : q.end + 2] == ["in", "size"]) and _ends(case, q)
 
 
 def _ends(case: Case, q: Quantity) -> bool:
