@@ -57,6 +57,7 @@ class QuantityWords:
     heard_oh: frozenset[str]
     look_again: frozenset[str]
     second_look: Phrases
+    written: Phrases
     heard_thousand: dict[str, str]
     heard_digits: dict[str, str]
     oh_sizes: dict[str, str]
@@ -164,6 +165,7 @@ def quantity_words() -> QuantityWords:
         words("heard-oh"),
         words("look-again"),
         table("second-look"),
+        table("written-down"),
         {entry.name: entry.spoken[0] for entry in lists["heard-thousand"].entries.values()},
         dict(ways(lists["heard-digits"])),
         dict(ways(lists["oh-sizes"])),
