@@ -73,9 +73,18 @@ def nouns_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, i
         {c.start: c.end for c in concepts if c.list == "dimension"},
         {c.end: c for c in concepts if c.list in {"thing", "device"}},
         _positions(concepts),
-        {i for a, b in fixed if words[a - 1] in grammar.plain_words("bears-number") for i in range(a, b)},
+        _numbers_of_things(words, concepts, fixed, grammar),
         grammar.plain_words("before-name"),
     )
+
+
+def _numbers_of_things(
+    words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], grammar: Grammar
+) -> set[int]:
+    """Tokens of an identifier and of the word that bears it: 'tissue I D five one nine'."""
+    named = {c.end: c.start for c in concepts if c.list == "identifier"}
+    bears = grammar.plain_words("bears-number")
+    return {i for a, b in fixed if words[a - 1] in bears or a in named for i in range(named.get(a, a), b)}
 
 
 def _positions(concepts: list[Concept]) -> dict[int, int]:
@@ -141,6 +150,7 @@ def _behind_another(words: list[str], ends: dict[int, int], floor: int, verb: in
 def _no_article(words: list[str], nouns: Nouns, i: int) -> bool:
     """Whether what looks like an article is none: the 'a' of 'A C L', the 'one' of 'grade one softening'."""
     apart = i in nouns.spelt and (len(words[i]) == 1 or words[i] in DETERMINERS)
+    apart = apart or i in nouns.numbered
     return apart or (i > 0 and words[i - 1] in nouns.named)
 
 
