@@ -58,6 +58,9 @@ class QuantityWords:
     look_again: frozenset[str]
     second_look: Phrases
     written: Phrases
+    cutting: frozenset[str]
+    cut_off: frozenset[str]
+    not_cut: frozenset[str]
     heard_thousand: dict[str, str]
     heard_digits: dict[str, str]
     oh_sizes: dict[str, str]
@@ -166,6 +169,9 @@ def quantity_words() -> QuantityWords:
         words("look-again"),
         table("second-look"),
         table("written-down"),
+        words("cut-again", "cutting"),
+        words("cut-again", "off"),
+        words("cut-again", "other"),
         {entry.name: entry.spoken[0] for entry in lists["heard-thousand"].entries.values()},
         dict(ways(lists["heard-digits"])),
         dict(ways(lists["oh-sizes"])),
