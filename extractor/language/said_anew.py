@@ -24,7 +24,9 @@ SLIP = 2
 TALK = frozenset({"that", "it", "this", "i", "we", "wait", "hold", "hang", "sorry", "let", "look", "no", "not", "you"})
 """After 'no' these show that nothing is denied but what was said."""
 BE = frozenset({"was", "is", "were", "measured", "came"})
-IN_FACT = BE | frozenset(", but it that this truly really actually in fact only more like rather to out turned be".split())
+IN_FACT = BE | frozenset(
+    ", but it that this truly really actually in fact only more like rather to out turned be".split()
+)
 """Words between what was written down and what it was."""
 MOST_LOOK = 6
 """Words of a second look in no list, at most: '... what does the board say ...'."""
