@@ -130,6 +130,7 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             and there.mood == "performed"
             and words[clause.end - 1] == ","
             and (here.cue == clause.start or words[clause.start] not in NO_FRAME)
+            and words[after.start] != "so"  # 'I go a millimeter short, always have, | so mark me fifteen'
         ):
             found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
 
