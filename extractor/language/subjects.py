@@ -111,7 +111,8 @@ def subject_at(words: list[str], nouns: Nouns, start: int, i: int, *, run_on: bo
     """Where the subject of the verb at token `i` opens, or that a pronoun there is."""
     if words[i] == "had" and _is_inverted(words, start, i):
         return i
-    if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
+    owned = words[i : i + 2] == ["'s", "own"]  # 'fourteen millimeters from the graft's own root'
+    if not owned and (words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON)):
         at = last_thing(nouns.things, i) or _last_place(nouns, i) if run_on else None
         at = at or _behind_another(words, nouns.ends, start, i)
         at = at or _subject_start(words, nouns, start, i)
