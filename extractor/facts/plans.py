@@ -181,8 +181,7 @@ def by_one_of_two(looks: Sequence[Look], regions: list[Concept], surfaces: list[
     other = BELOW[surface.name]
     where = [surface.name if is_it else other for is_it in told]
     return [
-        Position(regions[0].name, name, k.start, k.start)
-        for name, k in zip([*where, surface.name], looks, strict=True)
+        Position(regions[0].name, name, k.start, k.start) for name, k in zip([*where, surface.name], looks, strict=True)
     ]
 
 

@@ -260,9 +260,7 @@ def _color_pairs(case: Case, colors: Sequence[Look], where: dict[tuple[str, str 
     return drafts
 
 
-def _wed(
-    case: Case, sentence: Span, colors: Sequence[Look], where: dict[tuple[str, str | None], list[str]]
-) -> bool:
+def _wed(case: Case, sentence: Span, colors: Sequence[Look], where: dict[tuple[str, str | None], list[str]]) -> bool:
     """'Purple went to white and blue went to green': colors that lie at one end each, and nothing else said of them."""
     verbs, words = case.grammar.plain_words("tie-verb"), case.words
     if len(colors) < 2 or not is_meant(case, colors[0].start) or verbs.isdisjoint(words[sentence.start : sentence.end]):
