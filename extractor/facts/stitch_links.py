@@ -131,6 +131,9 @@ class Links:
     def _told_apart(self, groups: list[Group]) -> None:
         """'Eight stitches. Three went in the posterior horn. Four went in the body.': parts, each in its sentence."""
         part = groups[0] if len(groups) == 1 else None
+        if len(groups) == 2 and _opens_with_part(*groups):
+            self.apart = list(groups)
+            return
         if part is None or part.dropped or part.whole or not _is_part(part) or not PLACED & set(part.fields):
             self.apart = []
             return
@@ -307,6 +310,13 @@ def _only_where(group: Group, groups: Sequence[Group]) -> bool:
 
 def _is_part(group: Group) -> bool:
     return bool(group.head) and (not group.head.noun or group.head.way in {"part", "half", "ordinal"})  # type: ignore[union-attr]
+
+
+def _opens_with_part(total: Group, part: Group) -> bool:
+    """'Five stitches, three on top. Two below.': a number, and the first of its parts."""
+    plain = total.head is not None and total.head.noun and not total.dropped and not PLACED & set(total.fields)
+    placed = _is_part(part) and part.whole is None and bool(PLACED & set(part.fields))
+    return plain and placed and (part.count or 0) < (total.count or 0)
 
 
 def _by_color(total: Group, parts: Sequence[Group]) -> bool:
