@@ -143,9 +143,10 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
 
 
 def _beside_the_tear(case: Case, q: Quantity, sentence: Span) -> bool:
-    """'Two inside-out sutures, one on either side': of the tear, and both are counted already."""
-    behind = case.words[q.end : q.end + 3]
-    if behind[:1] not in (["on"], ["at"], ["to"], ["either"]) or "either" not in behind:
+    """'Two inside-out sutures, one on either side', '..., one on each side of the tear': both are counted already."""
+    behind = case.words[q.end : q.end + 4]
+    of_it = behind[1:] in (["each", "side", "of"], ["both", "sides", "of"])
+    if behind[:1] not in (["on"], ["at"], ["to"], ["either"]) or not ("either" in behind[:3] or of_it):
         return False
     before = [o for o in case.numbers(sentence.start, q.start) if is_count(o)]
     return any(o.value == 2 * (q.value or 0) for o in before)

@@ -46,6 +46,8 @@ PLACES = "tunnel-site"
 """The list of places of which there are two in one operation, each with its tunnel."""
 ENDS = "graft-end"
 """The list of ends of a graft, which may differ in size."""
+APART = 14
+"""Tokens between the two ends of a graft, at most, where each has its size."""
 SET_AGAINST = frozenset({"considered", "conditional", "planned"})
 """Moods of a number against which that of this case may be set."""
 SCAN_WITHIN = 8
@@ -119,6 +121,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or _beside_its_time(case, q)
         or _stated_of(case, q)
         or _by_its_size(case, q)
+        or _of_one_end(case, q)
     ):
         return True
     return (
@@ -248,6 +251,13 @@ def _at_the_other(case: Case, q: Quantity) -> bool:
 
 def _at_an_end(case: Case, q: Quantity) -> bool:
     return bool(case.within(ENDS, q.end, q.end + 1))
+
+
+def _of_one_end(case: Case, q: Quantity) -> bool:
+    """'Femoral end nine, tibial end nine and a half': right beside the one end, and the other is told near by."""
+    ends = case.within(ENDS, max(0, q.start - APART), q.end + APART)
+    beside = any(c.start == q.end or c.end in (q.start, q.start - (case.words[q.start - 1] == ",")) for c in ends)
+    return beside and len({c.name for c in ends}) > 1
 
 
 def _beside_its_time(case: Case, q: Quantity) -> bool:
