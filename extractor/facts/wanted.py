@@ -122,6 +122,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or _stated_of(case, q)
         or _by_its_size(case, q)
         or _of_one_end(case, q)
+        or _said_of(case, q)
     ):
         return True
     return (
@@ -159,6 +160,15 @@ def _of_thing(case: Case, q: Quantity) -> bool:
     of = q.end if q.kind == "quantity" and case.words[q.end : q.end + 1] == ["of"] else -1
     said = case.within("thing", of + 1, of + 2) if of > 0 else []
     return any(c.key in known and not case.words[c.end - 1].endswith("s") for c in said)
+
+
+def _said_of(case: Case, q: Quantity) -> bool:
+    """'An incision of forty over the pes': a bare number of one thing named right before it."""
+    if case.words[q.start - 1 : q.start] != ["of"]:
+        return False
+    known = _things_of_bare(case.grammar)
+    named = case.within("thing", max(0, q.start - 4), q.start)
+    return any(c.key in known and c.end == q.start - 1 and not case.words[c.end - 1].endswith("s") for c in named)
 
 
 def _relative(case: Case, start: int, at: int) -> int:
