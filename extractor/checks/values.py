@@ -16,6 +16,8 @@ CENTIMETERS = re.compile(r"\b(?:cms?|centimet(?:er|re)s?)\b", re.IGNORECASE)
 MILLIMETERS = re.compile(r"\b(?:mms?|millimet(?:er|re)s?)\b", re.IGNORECASE)
 BY = 6
 """Characters of the ' by ' between two numbers with one unit, at most."""
+BONES = frozenset({"femoral", "tibial"})
+"""What tells lesions of one compartment apart."""
 ABOUT = 0.15
 """How far apart two numbers may be, one of which was said to be about right. This project's choice, no source."""
 
@@ -240,12 +242,20 @@ def _clash(a: Measurement, b: Measurement, limit: Limit) -> bool:
 
 
 def _placed(case: Case, facts: list[Measurement], limit: Limit) -> list[Measurement]:
-    """The facts of a thing that is told apart by its site: where only one site was said at all, it is that of each."""
+    """The facts of a thing that is told apart by its site: where only one site was said at all, it is that of each.
+
+    So it is of the bone, where that tells the facts apart ('which' may be the first or the larger one as well).
+    """
     thing = limit.name.partition(".")[0]
-    sites = {f.site for f in case.measurements() if f.what.startswith(f"{thing}.") and f.site}
+    alike = [f for f in case.measurements() if f.what.startswith(f"{thing}.")]
+    sites = {f.site for f in alike if f.site}
     if "site" not in limit.split or len(sites) != 1:
         return facts
-    return [f if f.site else f.model_copy(update={"site": next(iter(sites))}) for f in facts]
+    facts = [f if f.site else f.model_copy(update={"site": next(iter(sites))}) for f in facts]
+    ones = {f.which for f in alike if f.which}
+    if len(ones) != 1 or not ones <= BONES:
+        return facts
+    return [f if f.which else f.model_copy(update={"which": next(iter(ones))}) for f in facts]
 
 
 def _connected(facts: list[Measurement], limit: Limit) -> list[list[Measurement]]:

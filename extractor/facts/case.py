@@ -32,6 +32,7 @@ MEANT_FIRST = Assertion("planned")
 TURNED = 8
 """Tokens of what was meant first, at most."""
 BECAME = frozenset({"to", "into", "ended", "became", "finished", "turned", ","})
+MERCURY = frozenset({"mercury", "hg"})
 UNREAL = frozenset({"history", "habit", "withdrawn"})
 """Moods whose words do not move the running context."""
 IMAGINED = UNREAL | {"conditional"}
@@ -339,6 +340,12 @@ class Case:
     def vocabulary(self) -> frozenset[str]:
         """Every word of the note, once."""
         return frozenset(self.words)
+
+    @cached_property
+    def lengths_named(self) -> frozenset[str]:
+        """The words behind which no mercury is told: its millimeters are no length."""
+        words = self.words
+        return frozenset(w for i, w in enumerate(words) if MERCURY.isdisjoint(words[i + 1 : i + 3]))
 
     @cached_property
     def units(self) -> frozenset[str | None]:

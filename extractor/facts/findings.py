@@ -274,9 +274,10 @@ def _placed(fields: dict[str, object]) -> str | None:
     fields["region"] = PARTS.get(str(fields.get("region")), fields.get("region"))
     if fields["finding"] == "deficiency" and str(fields["region"]).endswith("_root"):
         del fields["region"]  # the root is where it is measured from
-    if fields["finding"] == "tear" and str(fields["region"]).endswith("_root"):
+    of_root = fields.get("pattern") == "root" and fields["region"] in (None, "posterior_horn", "anterior_horn")
+    if fields["finding"] == "tear" and (of_root or str(fields["region"]).endswith("_root")):
         name = name.replace("-meniscus", "-root")
-        del fields["region"]
+        fields.pop("region", None)
         if fields.get("pattern") == "root":
             del fields["pattern"]
         fields["structure"] = name

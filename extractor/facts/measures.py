@@ -246,7 +246,7 @@ def _unit(case: Case, q: Quantity, dimension: str) -> str | None:
     code = CANONICAL.get(dimension)
     if code in case.units:
         return code
-    if code == "mm" and not LENGTH_WORDS.isdisjoint(case.vocabulary):
+    if code == "mm" and not LENGTH_WORDS.isdisjoint(case.lengths_named):
         return code
     return None
 

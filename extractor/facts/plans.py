@@ -18,6 +18,7 @@ from extractor.language.concepts import Concept
 
 QUADRANT = frozenset({"anterior", "posterior", "middle"})
 OPPOSITE = {"anterior": "posterior", "posterior": "anterior"}
+BELOW = {"superior": "inferior", "inferior": "superior"}
 REGION, SURFACE, LOOK = "R", "S", "L"
 SHORT = 12
 """A sentence of more words does not merely say that a pair is like the one before."""
@@ -149,6 +150,39 @@ def by_order(
                 for c, k in zip(said[0], looks, strict=True)
             ]
     return []
+
+
+def by_first(case: Case, looks: Sequence[Look], regions: list[Concept], surfaces: list[Concept]) -> list[Position]:
+    """'Top row white and green, bottom row blue and black, posterior first': the first of each row lies at that end."""
+    firsts = [c for c in regions if case.words[c.end : c.end + 1] == ["first"] and c.name in OPPOSITE]
+    if len(regions) != 1 or len(firsts) != 1 or len(looks) != 2 * len(surfaces):
+        return []
+    pairs = list(zip(looks[::2], looks[1::2], strict=True))
+    ends = (firsts[0].name, OPPOSITE[firsts[0].name])
+    opens = [s.start for s in surfaces] + [looks[-1].end]
+    if any(not s.start < a.start < b.start < stop for s, (a, b), stop in zip(surfaces, pairs, opens[1:], strict=True)):
+        return []
+    return [
+        Position(end, surface.name, look.start, look.start)
+        for surface, pair in zip(surfaces, pairs, strict=True)
+        for end, look in zip(ends, pair, strict=True)
+    ]
+
+
+def by_one_of_two(looks: Sequence[Look], regions: list[Concept], surfaces: list[Concept]) -> list[Position]:
+    """'White and blue at the back, white on top': of two at one end the one is told where it lies, so is the other."""
+    if len(looks) != 3 or len(regions) != 1 or len(surfaces) != 1 or regions[0].name not in OPPOSITE:
+        return []
+    first, second, again = looks
+    (surface,) = surfaces
+    told = [(k.color, k.pattern) == (again.color, again.pattern) for k in (first, second)]
+    if sum(told) != 1 or first.color == second.color or surface.start < second.end or surface.name not in BELOW:
+        return []
+    other = BELOW[surface.name]
+    where = [surface.name if is_it else other for is_it in told]
+    return [
+        Position(regions[0].name, name, k.start, k.start) for name, k in zip([*where, surface.name], looks, strict=True)
+    ]
 
 
 def as_before(case: Case, sentence: Span, regions: list[Concept], lately: Sequence[Position]) -> list[Position]:

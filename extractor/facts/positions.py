@@ -14,7 +14,7 @@ from itertools import pairwise
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
 from extractor.facts.places import BOTH, Places
-from extractor.facts.plans import OPPOSITE, QUADRANT, Position, as_before, by_head, by_order
+from extractor.facts.plans import OPPOSITE, QUADRANT, Position, as_before, by_first, by_head, by_one_of_two, by_order
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
@@ -71,7 +71,9 @@ def _listed(
     if len(looks) > 1:
         if any(_tied_across(case.words[a.end : b.start]) for a, b in pairwise(looks)):
             return []
-        return by_head(case, looks, regions, surfaces, lately) or by_order(case, sentence, looks, regions, surfaces)
+        told = by_one_of_two(looks, regions, surfaces) or by_first(case, looks, regions, surfaces)
+        told = told or by_head(case, looks, regions, surfaces, lately)
+        return told or by_order(case, sentence, looks, regions, surfaces)
     return as_before(case, sentence, regions, lately) if not looks and not surfaces else []
 
 
@@ -94,18 +96,27 @@ def _turns_to(case: Case, sentence: Span, regions: Sequence[Concept]) -> bool:
 
 
 def _surfaces(case: Case, sentence: Span, places: Places) -> list[Concept]:
-    """Surfaces said, one said twice in a row once, and none that a suture only came from or that got none."""
+    """Surfaces said, one said twice in a row once, and none that a suture only came from or that got none.
+
+    'A white stitch from above and a blue one from below' says of each where it lies.
+    """
     kept: list[Concept] = []
     said = places.within("surface", sentence.start, sentence.end)
     empty = {c.start for c in said if len(said) > 1 and _got_none(case, c)}
+    both_ways = len({c.name for c in said}) > 1 and all(_comes_with_a_look(case, c) for c in said)
     for c in said:
-        if case.words[c.start - 1] == "from" or _in_order(case, c) or c.start in empty:
+        if (case.words[c.start - 1] == "from" and not both_ways) or _in_order(case, c) or c.start in empty:
             continue
         if kept and kept[-1].name == c.name and c.start - kept[-1].end <= WIDE and not _colored(case, kept[-1], c):
             kept[-1] = c
         else:
             kept.append(c)
     return kept
+
+
+def _comes_with_a_look(case: Case, c: Concept) -> bool:
+    """'A white stitch from above', 'one blue from the top'."""
+    return any(c.start - k.end < WIDE for k in case.within("color", max(0, c.start - 2 * WIDE), c.start))
 
 
 def _got_none(case: Case, c: Concept) -> bool:

@@ -131,7 +131,7 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     words = case.words
     before = words[q.start - 1] if q.start > sentence.start else ""
     no_head = before in NO_HEAD or before in case.grammar.plain_words("no-count")
-    if (no_head and not _of_which(words, q.start)) or zero_follows(case, q):
+    if (no_head and not _of_which(words, q.start)) or zero_follows(case, q) or _beside_the_tear(case, q, sentence):
         return True
     if q.value != 1:
         return False
@@ -140,6 +140,16 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     return (
         told or before in {"the", "on", *ORDINALS} or after in (["by", "one"], ["after", "another"], ["after", "the"])
     )
+
+
+def _beside_the_tear(case: Case, q: Quantity, sentence: Span) -> bool:
+    """'Two inside-out sutures, one on either side', '..., one on each side of the tear': both are counted already."""
+    behind = case.words[q.end : q.end + 4]
+    of_it = behind[1:] in (["each", "side", "of"], ["both", "sides", "of"])
+    if behind[:1] not in (["on"], ["at"], ["to"], ["either"]) or not ("either" in behind[:3] or of_it):
+        return False
+    before = [o for o in case.numbers(sentence.start, q.start) if is_count(o)]
+    return any(o.value == 2 * (q.value or 0) for o in before)
 
 
 def _of_which(words: Sequence[str], start: int) -> bool:

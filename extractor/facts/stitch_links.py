@@ -15,6 +15,7 @@ from extractor.facts.stitch_counts import Head
 from extractor.language.clauses import Span
 
 PLACES = ("region", "surface")
+PLACED = frozenset({"region", "surface"})
 KINDS = ("technique", "configuration", "usp_size", "form", "tissue", "role", "color", "pattern", *PLACES)
 APART = ("region", "surface", "configuration", "color", "technique")
 """What parts of a total differ in."""
@@ -130,21 +131,25 @@ class Links:
     def _told_apart(self, groups: list[Group]) -> None:
         """'Eight stitches. Three went in the posterior horn. Four went in the body.': parts, each in its sentence."""
         part = groups[0] if len(groups) == 1 else None
-        if part is None or part.dropped or part.whole or not _is_part(part) or "region" not in part.fields:
+        if len(groups) == 2 and _opens_with_part(*groups):
+            self.apart = list(groups)
+            return
+        if part is None or part.dropped or part.whole or not _is_part(part) or not PLACED & set(part.fields):
             self.apart = []
             return
         before = self.open[0] if len(self.open) == 1 else None
-        if not self.apart and before and before.count and not {"region", "surface"} & set(before.fields):
+        if not self.apart and before and before.count and not PLACED & set(before.fields):
             self.apart = [before]
         if not self.apart:
             return
         total, told = self.apart[0], [*self.apart[1:], part]
-        places = {str(p.fields.get("region")) for p in told}
-        if len(places) < len(told) or sum(p.count or 1 for p in told) > (total.count or 0):
+        places = {(p.fields.get("region"), p.fields.get("surface")) for p in told}
+        counted = sum(p.count or 1 for p in told)
+        if len(places) < len(told) or counted > (total.count or 0):
             self.apart = []
             return
         self.apart.append(part)
-        if len(told) > 1:
+        if len(told) > 1 and (counted == total.count or all("region" in p.fields for p in told)):
             self._divide(total, [p for p in told if p.whole is None])
 
     def _sum_up(self, total: Group) -> None:
@@ -305,6 +310,13 @@ def _only_where(group: Group, groups: Sequence[Group]) -> bool:
 
 def _is_part(group: Group) -> bool:
     return bool(group.head) and (not group.head.noun or group.head.way in {"part", "half", "ordinal"})  # type: ignore[union-attr]
+
+
+def _opens_with_part(total: Group, part: Group) -> bool:
+    """'Five stitches, three on top. Two below.': a number, and the first of its parts."""
+    plain = total.head is not None and total.head.noun and not total.dropped and not PLACED & set(total.fields)
+    placed = _is_part(part) and part.whole is None and bool(PLACED & set(part.fields))
+    return plain and placed and (part.count or 0) < (total.count or 0)
 
 
 def _by_color(total: Group, parts: Sequence[Group]) -> bool:

@@ -77,6 +77,7 @@ def find_ties(
             drafts += [tie(case, [a.name, b.name], a.start, b.end) for a, b in _position_pairs(case, own)]
             used |= {p.start for p in own}
             continue
+        tying = tying or _wed(case, sentence, colors, where)
         if case.words[sentence.end - 1] == "?" or not (going_on or tying):
             going_on = going_on and not own
             continue
@@ -257,6 +258,19 @@ def _color_pairs(case: Case, colors: Sequence[Look], where: dict[tuple[str, str 
         if len(at) == len(to) == 1 and at != to:
             drafts.append(tie(case, [*at, *to], a.start, b.end, BY_COLOR))
     return drafts
+
+
+def _wed(case: Case, sentence: Span, colors: Sequence[Look], where: dict[tuple[str, str | None], list[str]]) -> bool:
+    """'Purple went to white and blue went to green': colors that lie at one end each, and nothing else said of them."""
+    verbs, words = case.grammar.plain_words("tie-verb"), case.words
+    if len(colors) < 2 or not is_meant(case, colors[0].start) or verbs.isdisjoint(words[sentence.start : sentence.end]):
+        return False
+    pairs = _color_pairs(case, colors, where)
+    if 2 * len(pairs) != len(colors):
+        return False
+    between = [w for a, b in zip(colors[::2], colors[1::2], strict=True) for w in words[a.end : b.start]]
+    one_end = all(len({end.partition("-")[0] for end in ends_of(d)}) == 1 for d in pairs)
+    return one_end and joined(case, [w for w in between if w not in verbs])
 
 
 def _at_one_end(these: list[str], those: list[str]) -> list[str]:

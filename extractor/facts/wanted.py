@@ -46,6 +46,8 @@ PLACES = "tunnel-site"
 """The list of places of which there are two in one operation, each with its tunnel."""
 ENDS = "graft-end"
 """The list of ends of a graft, which may differ in size."""
+APART = 14
+"""Tokens between the two ends of a graft, at most, where each has its size."""
 SET_AGAINST = frozenset({"considered", "conditional", "planned"})
 """Moods of a number against which that of this case may be set."""
 SCAN_WITHIN = 8
@@ -55,6 +57,8 @@ OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
 OFF = (["from"], ["off"])
 OF_THEM = (["of", "them"], ["of", "those"], ["of", "these"])
+SIZE_IS = frozenset({"of", "is", "was", "about"})
+"""Words between 'size' and its number."""
 OWNER = 5
 """Tokens from a number to the "'s" of what it is measured from, at most."""
 ASIDE = 7
@@ -116,6 +120,9 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or is_set_against(case, q)
         or _beside_its_time(case, q)
         or _stated_of(case, q)
+        or _by_its_size(case, q)
+        or _of_one_end(case, q)
+        or _said_of(case, q)
     ):
         return True
     return (
@@ -153,6 +160,15 @@ def _of_thing(case: Case, q: Quantity) -> bool:
     of = q.end if q.kind == "quantity" and case.words[q.end : q.end + 1] == ["of"] else -1
     said = case.within("thing", of + 1, of + 2) if of > 0 else []
     return any(c.key in known and not case.words[c.end - 1].endswith("s") for c in said)
+
+
+def _said_of(case: Case, q: Quantity) -> bool:
+    """'An incision of forty over the pes': a bare number of one thing named right before it."""
+    if case.words[q.start - 1 : q.start] != ["of"]:
+        return False
+    known = _things_of_bare(case.grammar)
+    named = case.within("thing", max(0, q.start - 4), q.start)
+    return any(c.key in known and c.end == q.start - 1 and not case.words[c.end - 1].endswith("s") for c in named)
 
 
 def _relative(case: Case, start: int, at: int) -> int:
@@ -247,6 +263,13 @@ def _at_an_end(case: Case, q: Quantity) -> bool:
     return bool(case.within(ENDS, q.end, q.end + 1))
 
 
+def _of_one_end(case: Case, q: Quantity) -> bool:
+    """'Femoral end nine, tibial end nine and a half': right beside the one end, and the other is told near by."""
+    ends = case.within(ENDS, max(0, q.start - APART), q.end + APART)
+    beside = any(c.start == q.end or c.end in (q.start, q.start - (case.words[q.start - 1] == ",")) for c in ends)
+    return beside and len({c.name for c in ends}) > 1
+
+
 def _beside_its_time(case: Case, q: Quantity) -> bool:
     """'Tourniquet thirty seven minutes, three hundred.': a bare number, and no more, behind how long it was up."""
     before = next(case.numbers_before(q.start), None)
@@ -333,11 +356,18 @@ def _attributed(case: Case, q: Quantity) -> bool:
     return any(c.key in known and not case.words[c.end - 1].endswith("s") for c in after)
 
 
+def _by_its_size(case: Case, q: Quantity) -> bool:
+    """'A loose body, size eleven', 'twelve in size': the word 'size' alone stands by a bare number."""
+    lead = [w for w in case.words[max(0, q.start - 2) : q.start] if w not in SIZE_IS]
+    return (lead[-1:] == ["size"] or case.words[q.end : q.end + 2] == ["in", "size"]) and _ends(case, q)
+
+
 def _ends(case: Case, q: Quantity) -> bool:
     """Whether nothing more is said of a number than that it is all."""
     after = case.words[q.end : q.end + 1]
     level = case.note.segments.level
     parts = q.end < len(level) and level[q.end] >= 1  # in a run-on '... two eighty | prepped and draped'
+    parts = parts or (after == ["at"] and any(o.dimension != "length" for o in case.numbers(q.end, q.end + 2)))
     return not after or not after[0][:1].isalnum() or after[0] in CONNECTORS | LASTS or parts
 
 

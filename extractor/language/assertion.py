@@ -10,9 +10,10 @@ from extractor.grammar.packs import Grammar
 from extractor.language import after_all, denied_next, earlier, frames, given_up, looked, others, undone, withdrawn
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
-from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
+from extractor.language.clause_words import DENIERS, DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.denied_next import joined_before, not_now
 from extractor.language.verbs import PAST, verbal
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
@@ -113,7 +114,10 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         elif here.mood == "performed" and _takes_back(after, inside[after.number], words):
             for named in _answered(clauses, after, inside, found, words):
                 _deny(named, after, found, words)
-        elif _shares_verb(clause, after, inside, there, words):
+        elif here.mood == "performed" and not_now(after, words) and not verbal(words, clause):
+            for named in joined_before(clauses, after, words):
+                found[named.number] = Assertion("performed", True, None, there.cue)
+        elif _shares_verb(clause, after, inside, there, words, opens=clause == clauses[0]):
             found[clause.number] = Assertion(there.mood, there.negated, None, there.cue)
         elif _is_tail(after, inside[after.number], there, words) and not here.negated:
             for named in _named_before(clauses, after, found, words):
@@ -126,6 +130,7 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             and there.mood == "performed"
             and words[clause.end - 1] == ","
             and (here.cue == clause.start or words[clause.start] not in NO_FRAME)
+            and words[after.start] != "so"  # 'I go a millimeter short, always have, | so mark me fifteen'
         ):
             found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
 
@@ -319,13 +324,21 @@ def _only_found(own: list[Concept]) -> bool:
     return bool(lists & FOUND) and not lists & DONE
 
 
-def _shares_verb(clause: Span, after: Span, inside: list[list[Concept]], there: Assertion, words: list[str]) -> bool:
-    """'Trephination | and a clot were considered': two subjects of one verb in the plural are meant alike."""
+def _shares_verb(
+    clause: Span, after: Span, inside: list[list[Concept]], there: Assertion, words: list[str], *, opens: bool
+) -> bool:
+    """'Trephination | and a clot were considered': two subjects of one verb in the plural are meant alike.
+
+    So are two that open a sentence without one: 'Clot | and trephination not needed'.
+    """
     if words[after.start] != "and" or verbal(words, clause) or not (there.negated or there.mood in MEANT):
         return False
     verb = next((w for w in words[after.start : after.end] if w in FINITE or w in PAST), "")
     named = {c.list for c in inside[clause.number]} & {"action", "technique", "device"}
-    return verb in PLURAL and bool(named) and any(c.list in CONTENT for c in inside[after.number])
+    last = max((c.end for c in inside[clause.number] if c.list in DONE), default=0)
+    opens = opens and last == after.start and not words[last - 1].endswith("ed")
+    alike = verb in PLURAL or (opens and not verb and words[after.start + 1] not in DENIERS)
+    return alike and bool(named) and any(c.list in CONTENT for c in inside[after.number])
 
 
 def _takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:

@@ -24,6 +24,12 @@ ENDED = frozenset({"performed", "done", "used", "made"})
 """With one of these a clause tells its deed as done: 'microfracture was done'."""
 HELPING = AUXILIARY - {"do"}
 """Behind a 'not' these are no deed; 'I did not do it' says of a deed that it was not done."""
+NOT = frozenset({"not", "none", "neither", "never", "nope", "no"})
+NOW = frozenset(
+    "today tonight here now this that time once in knee case patient one for him her them it either of both at all"
+    " needed necessary required wanted indicated done used performed thanks thank you please".split()
+)
+"""Words that say no more than where and when a thing was not done."""
 SHORT = 14
 """Words of a denial that says why as well, at most."""
 
@@ -45,6 +51,22 @@ def denied_next(
             if held.mood in {"performed", "considered"} and not held.negated and not _done(clause, deeds, words, done):
                 found[clause.number] = Assertion(held.mood, True, None, found[denial.number].cue)
             break
+
+
+def not_now(clause: Span, words: list[str]) -> bool:
+    """'A fibrin clot from his arm, | not today.': a denial in a few words, that names nothing."""
+    said = [w for w in words[clause.start : clause.end] if w[:1].isalpha()]
+    return len(said) > 1 and said[0] in NOT and NOW.issuperset(said[1:])
+
+
+def joined_before(clauses: tuple[Span, ...], tail: Span, words: list[str]) -> list[Span]:
+    """The clause before a denial, with those that it is joined to: 'Clot | and trephination, | not today'."""
+    out: list[Span] = []
+    for clause in reversed([c for c in clauses if c.number < tail.number]):
+        out.append(clause)
+        if words[clause.start] not in {"and", "or", "nor"}:
+            break
+    return out
 
 
 def _denial(

@@ -9,7 +9,7 @@ from extractor.language.gaps import PRODUCT_SIGNS, SENTENCE_ENDS, STOPS, Gap, re
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import atom_at
 from extractor.language.quantity_words import QuantityWords
-from extractor.language.said_anew import is_alone_again, is_second_look, near
+from extractor.language.said_anew import is_alone_again, is_second_look, is_written_otherwise, near
 from extractor.language.sorts import follows_noun
 from extractor.language.units import Unit, convert
 
@@ -147,7 +147,8 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     if a.number_start and words[a.number_start - 1] == "not" and not gap.cue:
         return _plain_denial(words, a, b, gap, lexicon)
     if not gap.cue or gap.ends > MOST_ENDS:
-        return not gap.cue and is_second_look(words, a, b, gap, lexicon)
+        second = is_second_look(words, a, b, gap, lexicon) or is_written_otherwise(words, a, b, lexicon)
+        return not gap.cue and second
     counted = b.unit is None and follows_noun(words, b.end, lexicon)
     if _is_next(words, a, b) or _other_size(words, gap, b, lexicon) or _turned_to(words, a.end, b.start, lexicon):
         return False

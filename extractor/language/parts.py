@@ -8,9 +8,13 @@ from dataclasses import replace
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import Number, atom_at, number_words
 from extractor.language.quantity_words import quantity_words
-from extractor.language.units import unit_words
+from extractor.language.units import Unit, unit_words
 
 HALF = 0.5
+SPELT = 4
+"""Letters of a unit that is no abbreviation, at least."""
+SET_OFF = frozenset({"length", "angle"})
+"""Dimensions of units that may be set off by a pause; a line may open with minutes."""
 
 
 def with_fraction(words: Sequence[str], measure: Measure, number: Number) -> Measure:
@@ -113,3 +117,11 @@ def part_of_unit(words: Sequence[str], i: int, k: int) -> Measure | None:
             return replace(measure, sort="fraction")
         return None
     return replace(measure, unit=unit[0], end=unit[1])
+
+
+def behind_aside(words: Sequence[str], k: int) -> tuple[Unit, int] | None:
+    """'Ten and a half, or rather eleven, | millimeters in diameter': no thought opens with a unit."""
+    if words[k : k + 1] != [","] or len("".join(words[k + 1 : k + 2])) < SPELT:
+        return None
+    unit = unit_words().at(words, k + 1, False)
+    return unit if unit and unit[0].dimension in SET_OFF and words[unit[1] : unit[1] + 1] != [":"] else None

@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from extractor.language import joins, links
+from extractor.language.cut_again import cut_again, cut_down
 from extractor.language.heard import plain
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.measures import read_measures
@@ -33,6 +34,7 @@ PAIRS = (
     joins.renamed,
     joins.year_of,
     joins.fallen,
+    cut_down,
     joins.range_of,
 )
 """Ways in which two neighbors make one measure, in the order tried."""
@@ -114,6 +116,7 @@ def read_quantities(words: Sequence[str]) -> list[Quantity]:
     for pair in PAIRS:
         measures = joins.join_pairs(words, measures, pair, lexicon)
     measures = put_right_later(words, settle(words, measures, lexicon), lexicon)
+    measures = cut_again(words, measures, lexicon)
     parts = joins.products(words, measures, lexicon)
     measures = joins.hedged_units(words, joins.carry_units(words, measures, parts))
     found = [

@@ -57,6 +57,10 @@ class QuantityWords:
     heard_oh: frozenset[str]
     look_again: frozenset[str]
     second_look: Phrases
+    written: Phrases
+    cutting: frozenset[str]
+    cut_off: frozenset[str]
+    not_cut: frozenset[str]
     heard_thousand: dict[str, str]
     heard_digits: dict[str, str]
     oh_sizes: dict[str, str]
@@ -164,6 +168,10 @@ def quantity_words() -> QuantityWords:
         words("heard-oh"),
         words("look-again"),
         table("second-look"),
+        table("written-down"),
+        words("cut-again", "cutting"),
+        words("cut-again", "off"),
+        words("cut-again", "other"),
         {entry.name: entry.spoken[0] for entry in lists["heard-thousand"].entries.values()},
         dict(ways(lists["heard-digits"])),
         dict(ways(lists["oh-sizes"])),

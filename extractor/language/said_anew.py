@@ -23,6 +23,11 @@ SLIP = 2
 """Millimeters by which a small value misread may be off, however large a share of it that is."""
 TALK = frozenset({"that", "it", "this", "i", "we", "wait", "hold", "hang", "sorry", "let", "look", "no", "not", "you"})
 """After 'no' these show that nothing is denied but what was said."""
+BE = frozenset({"was", "is", "were", "measured", "came"})
+IN_FACT = BE | frozenset(
+    ", but it that this truly really actually in fact only more like rather to out turned be".split()
+)
+"""Words between what was written down and what it was."""
 MOST_LOOK = 6
 """Words of a second look in no list, at most: '... what does the board say ...'."""
 
@@ -92,6 +97,18 @@ def is_looked_at_again(
     if len(gap.before) + len(gap.after) > MOST_LOOK or any(w in lexicon.sizes for w in (*gap.before, *gap.after)):
         return False
     return any(lexicon.second_look.at(words, k) for k in range(first[1].end, second[0].start))
+
+
+def is_written_otherwise(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
+    """'I wrote down four centimeters, but it was an inch and a half': what was only written, and then what it was."""
+    opens = b.start
+    while opens > a.end and words[opens - 1] in IN_FACT:
+        opens -= 1
+    told = words[a.end : opens]
+    if BE.isdisjoint(words[opens : b.start]) or len(told) > MOST_LOOK:
+        return False
+    before = range(max(0, a.start - MOST_LOOK), a.start)
+    return any(lexicon.written.at(words, k) for k in (*before, *range(a.end, opens)))
 
 
 def near(a: Measure, b: Measure) -> bool:

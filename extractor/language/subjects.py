@@ -22,6 +22,8 @@ from extractor.language.clause_words import (
 from extractor.language.concepts import Concept
 from extractor.language.run_on import HAVING, NOUNS, behind_verb, last_thing, places_ahead, sizes_closed
 
+LONGEST_SUBJECT, LONGEST_NUMBER = 8, 16
+"""Words of a subject, at most, and of a number spelt out in it, which are not counted."""
 LONGEST_NAME = 3
 """Words of a structure's name, spelt out, at most."""
 NOTS = frozenset({"not", "n't", "never"})
@@ -43,6 +45,8 @@ class Nouns:
     closed: set[int]
     sized: dict[int, int]
     things: dict[int, Concept]
+    positions: dict[int, int]
+    numbered: set[int]
     named: frozenset[str]
     """Words before a number that make it a name."""
 
@@ -68,8 +72,25 @@ def nouns_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, i
         # '... thirty mm depth | tibial jig kept at fifty': what a size is of goes with it
         {c.start: c.end for c in concepts if c.list == "dimension"},
         {c.end: c for c in concepts if c.list in {"thing", "device"}},
+        _positions(concepts),
+        _numbers_of_things(words, concepts, fixed, grammar),
         grammar.plain_words("before-name"),
     )
+
+
+def _numbers_of_things(
+    words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], grammar: Grammar
+) -> set[int]:
+    """Tokens of an identifier and of the word that bears it: 'tissue I D five one nine'."""
+    named = {c.end: c.start for c in concepts if c.list == "identifier"}
+    bears = grammar.plain_words("bears-number")
+    return {i for a, b in fixed if words[a - 1] in bears or a in named for i in range(named.get(a, a), b)}
+
+
+def _positions(concepts: list[Concept]) -> dict[int, int]:
+    """Where a place in two words ends and begins: 'posterior superior'."""
+    surfaces = {c.start: c.end for c in concepts if c.list == "surface"}
+    return {surfaces[c.end]: c.start for c in concepts if c.list == "region" and c.end in surfaces}
 
 
 def _noun_ends(words: list[str], concepts: list[Concept]) -> dict[int, int]:
@@ -90,8 +111,9 @@ def subject_at(words: list[str], nouns: Nouns, start: int, i: int, *, run_on: bo
     """Where the subject of the verb at token `i` opens, or that a pronoun there is."""
     if words[i] == "had" and _is_inverted(words, start, i):
         return i
-    if words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON):
-        at = last_thing(nouns.things, i) if run_on else None
+    owned = words[i : i + 2] == ["'s", "own"]  # 'fourteen millimeters from the graft's own root'
+    if not owned and (words[i] in FINITE or (run_on and words[i] in FINITE_RUN_ON)):
+        at = last_thing(nouns.things, i) or _last_place(nouns, i) if run_on else None
         at = at or _behind_another(words, nouns.ends, start, i)
         at = at or _subject_start(words, nouns, start, i)
         if not run_on:
@@ -100,6 +122,12 @@ def subject_at(words: list[str], nouns: Nouns, start: int, i: int, *, run_on: bo
         return at if at is None else _last_structure(nouns.structures, nouns.joints, at, i)
     pronoun = words[i] in PRONOUNS and i not in nouns.spelt and words[i - 1] not in PREPOSITIONS
     return i if pronoun else None
+
+
+def _last_place(nouns: Nouns, verb: int) -> int | None:
+    """'... no tissue bridge | posterior superior was knotted': a place behind a thing is what is told of."""
+    at = nouns.positions.get(verb)
+    return at if at in nouns.things else None
 
 
 def _is_participle(words: list[str], c: Concept) -> bool:
@@ -123,16 +151,18 @@ def _behind_another(words: list[str], ends: dict[int, int], floor: int, verb: in
 def _no_article(words: list[str], nouns: Nouns, i: int) -> bool:
     """Whether what looks like an article is none: the 'a' of 'A C L', the 'one' of 'grade one softening'."""
     apart = i in nouns.spelt and (len(words[i]) == 1 or words[i] in DETERMINERS)
+    apart = apart or i in nouns.numbered
     return apart or (i > 0 and words[i - 1] in nouns.named)
 
 
 def _subject_start(words: list[str], nouns: Nouns, floor: int, verb: int) -> int | None:
-    """First token of the noun phrase before a finite verb, None where none is seen within eight words."""
+    """First token of the noun phrase before a finite verb, None where none is seen within so many words."""
     ends, after_work = nouns.ends, nouns.after_work
-    i, found = verb, None
-    while i > floor and verb - i < 8:
+    i, found, far = verb, None, verb
+    while i > floor and far - i < LONGEST_SUBJECT:
         i -= 1
         word = words[i]
+        far -= i in nouns.numbered and verb - far < LONGEST_NUMBER  # '| the tissue number h 7 7 1 2 was thawed'
         if word in SENTENCE_END or word in PAUSES or word in FINITE:
             break
         if word in CONNECTORS and word != "or":

@@ -30,10 +30,44 @@ def test_numbers_as_they_are_said(text: str, values: list[float]) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["Trimmed from twenty to eighteen millimeters.", "The rim was three to two millimeters."]
+    "text", ["The rim went from three to two millimeters.", "The rim was three to two millimeters."]
 )
 def test_a_range_that_falls_is_still_one(text: str) -> None:
     assert [q.value for q in read_quantities(tokenize(text).words)] == [None]
+
+
+@pytest.mark.parametrize(
+    ("text", "values", "earlier"),
+    [
+        ("Trimmed from twenty to eighteen millimeters.", [18], [(20,)]),
+        ("Cut at 21 by 9 mm, then another 2 mm off, so 19.", [19, 9], [(21,), ()]),
+        ("Shaped to seventeen millimeters. Too long. A further millimeter off, so sixteen.", [16], [(17,)]),
+        (
+            "Cut at twenty millimeters. The rim was two millimeters. Eighteen minutes of tourniquet.",
+            [20, 2, 18],
+            [()] * 3,
+        ),
+        ("Cut to twenty millimeters, the gap one millimeter less, nineteen millimeters.", [20, 1, 19], [()] * 3),
+    ],
+)
+def test_what_was_cut_again_is_as_long_as_it_is_now(
+    text: str, values: list[float], earlier: list[tuple[float, ...]]
+) -> None:
+    found = read_quantities(tokenize(text).words)
+    assert [q.value for q in found] == values and [q.earlier for q in found] == earlier
+
+
+@pytest.mark.parametrize(
+    ("text", "value", "earlier"),
+    [
+        ("I wrote down four centimeters, but it was three centimeters.", 30, (40,)),
+        ("The board says twenty minutes, it was really thirty minutes.", 30, (20,)),
+        ("Ten and a half, or rather eleven, millimeters in diameter.", 11, (10.5,)),
+    ],
+)
+def test_what_was_only_written_yields(text: str, value: float, earlier: tuple[float, ...]) -> None:
+    (found,) = read_quantities(tokenize(text).words)
+    assert found.value == value and found.earlier == earlier
 
 
 def test_what_a_pressure_was_changed_to_holds() -> None:

@@ -27,6 +27,7 @@ RIGHTLY_REPAIRED = {
     ("r11", "Medical", "medial"),
     ("n224", "supero-medial", "superomedial"),
     ("n257", "interior", "anterior"),
+    ("n370", "patella's", "patella"),
 }
 """A transcriber's own slip before 'femoral', a word cut in two by a hyphen, and one put there to be asked about."""
 
