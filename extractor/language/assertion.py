@@ -7,7 +7,7 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 from __future__ import annotations
 
 from extractor.grammar.packs import Grammar
-from extractor.language import after_all, denied_next, earlier, frames, given_up, looked, others, undone, withdrawn
+from extractor.language import after_all, another_case, denied_next, earlier, frames, given_up, looked, others, undone, withdrawn
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
@@ -91,6 +91,8 @@ def assert_clauses(
         earlier.told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
     others.others(segments, inside, found, words, grammar.plain_words("operated-on"))
+    another_case.told_of(segments, inside, found, words, grammar.concepts_in("setting-up"))
+    another_case.of_habit(segments, inside, found, words)
     frames.theirs(segments, inside, found, words)
     given_up.tried(segments, inside, found, words, grammar.plain_words("gives-way"))
     given_up.wasted(segments, inside, found, words)
