@@ -38,6 +38,9 @@ BEFORE_PART = frozenset({"in", "at", "of", "the", "its", "his", "her"})
 """Words that lead up to a part of a meniscus named anew."""
 DEEDS = frozenset({"action", "operation", "technique"})
 EXCEPT = frozenset({"except", "excepting", "save", "bar", "excluding", "apart", "aside"})
+PRESENT = frozenset({"is", "are", "'s", "looks", "look", "appears", "appear", "seems", "remains", "remain", "stays"})
+ADVERBS = 3
+"""Words from a verb of the present to what it says of a thing, at most: 'is still quite intact'."""
 DEED_WITHIN = 3
 """Words from a 'not' to the deed that it denies, at most."""
 
@@ -49,7 +52,7 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
     for rule, clause, trigger, rests in fired(case, table):
         assertion = case.assertion(trigger.start)
         told = assertion.mood in MOODS or (rule.lasting and assertion.mood == "history")
-        if not told:
+        if not told and not (assertion.mood == "history" and _is_so_today(case, clause, trigger)):
             continue
         for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
             apart = [c for c in case.in_clause[clause.number] if c.list == "uninvolved"]
@@ -68,6 +71,15 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
     _drop_hearsay(seen, firm)
     _add_likewise(case, seen)
     return list(_specific(seen).values())
+
+
+def _is_so_today(case: Case, clause: Span, trigger: Concept) -> bool:
+    """'The graft from his last reconstruction is intact': told in the present of a thing of another time."""
+    cue = case.assertion(trigger.start).cue
+    before = set(case.words[max(trigger.start - ADVERBS, clause.start) : trigger.start])
+    if cue is None or cue >= trigger.start or before.isdisjoint(PRESENT):
+        return False
+    return any(c.end <= cue for c in case.within("structure", clause.start, trigger.start))
 
 
 def _but_for(case: Case, clause: Span, trigger: Concept) -> bool:
