@@ -39,6 +39,10 @@ SHORT = 14
 """A sentence of no more tokens without positions or colors does not end talk of tying."""
 BY_COLOR = "<color> tied to <color>"
 BY_NUMBER = "<number> tied to <number>"
+MATCHING = frozenset({"to", "with", "against"})
+FROM = frozenset({"from"})
+TOLD_OTHERWISE = frozenset({"action", "tissue", "technique", "finding", "color", "operation", "device"})
+"""Lists of which a sentence says nothing that only tells which suture belongs to which."""
 INSTEAD = frozenset({"it", "that", "this", "them"})
 
 
@@ -77,7 +81,8 @@ def find_ties(
             drafts += [tie(case, [a.name, b.name], a.start, b.end) for a, b in _position_pairs(case, own)]
             used |= {p.start for p in own}
             continue
-        if case.words[sentence.end - 1] == "?" or not (going_on or tying):
+        matched = not (going_on or tying or colors) and _matched(case, sentence, own, everywhere)
+        if case.words[sentence.end - 1] == "?" or not (going_on or tying or matched):
             going_on = going_on and not own
             continue
         if by_surface := surface_pairs(case, sentence, said, before):
@@ -117,6 +122,20 @@ def find_ties(
             found += alike
         going_on = tying or bool(pairs or found) or (not own and not colors and sentence.end - sentence.start < SHORT)
     return _unique(drafts), used
+
+
+def _matched(case: Case, sentence: Span, own: Sequence[Position], everywhere: frozenset[str]) -> bool:
+    """'First pair, posterior superior with posterior inferior': what else is done with two sutures of other places?
+
+    Nothing else may be told there: no deed, no tissue, no way from one place to the other.
+    """
+    names = [p.name for p in own]
+    if len(set(names)) < len(names) or not set(names) <= everywhere or case.words[sentence.start] in FROM:
+        return False
+    lists = {c.list for clause in case.note.segments.clauses_of(sentence) for c in case.in_clause[clause.number]}
+    between = [set(case.words[a.end : b.start]) for a, b in zip(own[::2], own[1::2], strict=False)]
+    joined_up = all(words & MATCHING for words in between)
+    return len(own) > 1 and len(own) % 2 == 0 and joined_up and lists.isdisjoint(TOLD_OTHERWISE)
 
 
 def _in_groups(
