@@ -30,6 +30,8 @@ SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everyth
 MOST_STITCHES = range(1, 21)
 SIZED_WITHIN = 3
 """Tokens from a suture's size to its color, at most."""
+ADDING = frozenset({"and", "plus"})
+JOINING = ADDING | {"another", "a", "the", "further", "then"}
 LEADING = frozenset({"and", "then", "for", "in", "at", "on", "the", "but", "over", "so", "to"})
 SPEAKERS = frozenset({"i", "we"})
 CARRYING = frozenset({"was", "were", "went", "are", "is"})
@@ -220,8 +222,16 @@ def _holds(case: Case, at: int) -> bool:
 
 
 def _cut(case: Case, left: int, right: int) -> int:
-    """Where the words between two parts of a sentence part: the last pause, else the last connector."""
+    """Where the words between two parts of a sentence part: right before the second, else the last pause or connector.
+
+    'Four, vertical mattress, on the superior surface | and two below': what is joined on by an 'and' begins there.
+    """
     level = case.note.segments.level
+    joined = right
+    while joined - 1 > left and case.words[joined - 1] in JOINING:
+        joined -= 1
+    if joined < right and case.words[joined] in ADDING:
+        return joined
     breaks = [i for i in range(left, right + 1) if level[i] >= 1]
     pauses = [i for i in breaks if level[i] >= 2]
     return (pauses or breaks or [right])[-1]
