@@ -284,7 +284,8 @@ def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], 
     own = inside(looks, *share)
     if head and head.count == 1 and len(own) > 1:
         each = "each" in case.words[head.end : own[0].start]
-        if each or all(_led_by_one(case, k) for k in own):
+        further = head.way == "more" and own[0].start < head.start < own[-1].start  # 'white here, and one more, blue'
+        if each or further or all(_led_by_one(case, k) for k in own):
             head = None  # 'a blue tape here, a white tape there, and one green suture'; 'one in each, white behind ...'
     whole = _group(case, zone, head, share, looks)
     if len({(k.color, k.pattern) for k in own}) < 2 or (head and whole.count not in (None, len(own))):
