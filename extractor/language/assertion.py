@@ -7,7 +7,19 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 from __future__ import annotations
 
 from extractor.grammar.packs import Grammar
-from extractor.language import after_all, another_case, bygone, denied_next, earlier, frames, given_up, looked, others, undone, withdrawn
+from extractor.language import (
+    after_all,
+    another_case,
+    bygone,
+    denied_next,
+    earlier,
+    frames,
+    given_up,
+    looked,
+    others,
+    undone,
+    withdrawn,
+)
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
