@@ -20,6 +20,7 @@ NOT_IT = frozenset({"is", "'s", "are", "will", "'ll"})
 """What is told in the present behind such a word is of today: 'That is not this file'."""
 LEAD = 2
 """Words before the other knee that opens an account, at most: 'On the other side'."""
+TURNS = frozenset({"so", "but", "anyway", "well", "okay"})
 FURTHER = 2
 """Sentences behind the one that opens an account, at most."""
 
@@ -48,7 +49,8 @@ def told_of(
             if clause.end <= cue:
                 continue
             own = inside[clause.number]
-            if clause.start > cue and (_comes_back(own, words) or any(c.key in setting_up for c in own)):
+            turned = _comes_back(own, words) or words[clause.start] in TURNS or any(c.key in setting_up for c in own)
+            if clause.start > cue and turned:
                 until = -1
                 break
             held = found[clause.number]
