@@ -38,6 +38,9 @@ BEFORE_PART = frozenset({"in", "at", "of", "the", "its", "his", "her"})
 """Words that lead up to a part of a meniscus named anew."""
 DEEDS = frozenset({"action", "operation", "technique"})
 EXCEPT = frozenset({"except", "excepting", "save", "bar", "excluding", "apart", "aside"})
+LED_IN = 2
+LEADING = frozenset({"in", "at", "on", "the", "for", "of", "from", "through", "to"})
+"""Words between a way of stitching and where, and how many at most: 'inside-out in the | body'."""
 PRESENT = frozenset({"is", "are", "'s", "looks", "look", "appears", "appear", "seems", "remains", "remain", "stays"})
 ADVERBS = 3
 """Words from a verb of the present to what it says of a thing, at most: 'is still quite intact'."""
@@ -203,6 +206,8 @@ def _add(
         fields |= {k: v for k, v in resolve_fields(case, rule, clause, trigger) if k != "structure"}
         if fields.get("region"):
             fields["region"] = _region_put_right(case, clause, str(fields["region"]))
+            if _of_stitches(case, clause, str(fields["region"])):
+                del fields["region"]
         grade = grade_of(case, clause, trigger) if fields.pop("graded", None) else None
         if grade and grade["value"] == SOUND:
             fields["finding"] = INTACT  # 'cartilage grade zero'
@@ -252,6 +257,17 @@ def _region_put_right(case: Case, clause: Span, region: str) -> str:
         if wrong.name == region and put_right(*between, BEFORE_PART) and taken_back(*between):
             return right.name
     return region
+
+
+def _of_stitches(case: Case, clause: Span, region: str) -> bool:
+    """'A repair of the tear, all-inside behind and inside-out in the middle': where it was stitched, not torn."""
+    sentence = case.sentence(clause.start)
+    said = [c for c in case.within("region", sentence.start, sentence.end) if c.name == region]
+    ways = case.within("technique", sentence.start, sentence.end)
+    return bool(said) and all(
+        any(0 <= c.start - way.end <= LED_IN and set(case.words[way.end : c.start]) <= LEADING for way in ways)
+        for c in said
+    )
 
 
 def _drop_hearsay(seen: dict[tuple[object, ...], FactDraft], firm: set[tuple[object, ...]]) -> None:
