@@ -136,6 +136,8 @@ def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None
         clause = case.clause(cue.start)
         if any(c.list == "finding" for c in case.in_clause[clause.number]) or not clause.number:
             continue
+        if case.assertion(cue.start).mood not in MOODS:
+            continue  # 'usually the condyle goes as well'
         before = case.note.segments.clauses[clause.number - 1]
         if before.number and before.end - before.start == 1:
             before = case.note.segments.clauses[before.number - 1]  # a lone 'and' stands between
