@@ -12,6 +12,8 @@ from extractor.language.concepts import Concept
 
 POINTS_HERE = frozenset({"this", "ours", "today", "now", "here", "tonight", "mine"})
 """First words of the list `this-case` that come back to this case; 'it measured', 'got' do not."""
+COMPARED = frozenset({"exactly", "just", "like", "as", "than", "with"})
+"""Before such a word this case is only compared with: 'had exactly this defect'."""
 ALIKE = frozenset({"same-again", "counterpart"})
 """Names of the list that need a time past, or another knee, beside them."""
 BACK_THERE = frozenset({"there", "that", "it", "his", "her"})
@@ -94,4 +96,5 @@ def _goes_on(sentence: Span, words: list[str]) -> bool:
 
 
 def _comes_back(own: list[Concept], words: list[str]) -> bool:
-    return any(c.list == "now" or (c.list == "this-case" and words[c.start] in POINTS_HERE) for c in own)
+    here = (c for c in own if c.list == "this-case" and words[c.start] in POINTS_HERE)
+    return any(c.list == "now" for c in own) or any(words[c.start - 1] not in COMPARED for c in here)
