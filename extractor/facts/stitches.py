@@ -30,6 +30,7 @@ SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everyth
 MOST_STITCHES = range(1, 21)
 SIZED_WITHIN = 3
 """Tokens from a suture's size to its color, at most."""
+FURTHER = frozenset({"more", "ordinal"})
 ADDING = frozenset({"and", "plus"})
 JOINING = ADDING | {"another", "a", "the", "further", "then"}
 LEADING = frozenset({"and", "then", "for", "in", "at", "on", "the", "but", "over", "so", "to"})
@@ -282,16 +283,18 @@ def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], 
     What is said once for all of them holds for each; what is said beside one is its own.
     """
     own = inside(looks, *share)
+    named_at = head.start if head and head.way in FURTHER else share[1]
     if head and head.count == 1 and len(own) > 1:
         each = "each" in case.words[head.end : own[0].start]
-        further = head.way == "more" and own[0].start < head.start < own[-1].start  # 'white here, and one more, blue'
+        further = own[0].start < named_at < own[-1].start  # 'white here, and one more, blue'
         if each or further or all(_led_by_one(case, k) for k in own):
             head = None  # 'a blue tape here, a white tape there, and one green suture'; 'one in each, white behind ...'
     whole = _group(case, zone, head, share, looks)
     if len({(k.color, k.pattern) for k in own}) < 2 or (head and whole.count not in (None, len(own))):
         return [whole]
     out = []
-    cuts = [_cut(case, a.end, b.start) for a, b in zip(own, own[1:], strict=False)]
+    openings = [named_at if a.end <= named_at < b.start else b.start for a, b in zip(own, own[1:], strict=False)]
+    cuts = [_cut(case, a.end, opens) for a, opens in zip(own, openings, strict=False)]
     parts = [
         _group(case, zone, None, part, looks, at=k.start)
         for k, part in zip(own, zip([share[0], *cuts], [*cuts, share[1]], strict=True), strict=True)
