@@ -39,6 +39,7 @@ SHORT = 14
 """A sentence of no more tokens without positions or colors does not end talk of tying."""
 BY_COLOR = "<color> tied to <color>"
 BY_NUMBER = "<number> tied to <number>"
+PAIR = frozenset({"pair", "pairs"})
 MATCHING = frozenset({"to", "with", "against"})
 FROM = frozenset({"from"})
 TOLD_OTHERWISE = frozenset({"action", "tissue", "technique", "finding", "color", "operation", "device"})
@@ -81,7 +82,9 @@ def find_ties(
             drafts += [tie(case, [a.name, b.name], a.start, b.end) for a, b in _position_pairs(case, own)]
             used |= {p.start for p in own}
             continue
-        matched = not (going_on or tying or colors) and _matched(case, sentence, own, everywhere)
+        matched = not (going_on or tying or colors) and (
+            _matched(case, sentence, own, everywhere) or _paired(case, sentence, said, everywhere)
+        )
         if case.words[sentence.end - 1] == "?" or not (going_on or tying or matched):
             going_on = going_on and not own
             continue
@@ -132,10 +135,22 @@ def _matched(case: Case, sentence: Span, own: Sequence[Position], everywhere: fr
     names = [p.name for p in own]
     if len(set(names)) < len(names) or not set(names) <= everywhere or case.words[sentence.start] in FROM:
         return False
-    lists = {c.list for clause in case.note.segments.clauses_of(sentence) for c in case.in_clause[clause.number]}
     between = [set(case.words[a.end : b.start]) for a, b in zip(own[::2], own[1::2], strict=False)]
     joined_up = all(words & MATCHING for words in between)
-    return len(own) > 1 and len(own) % 2 == 0 and joined_up and lists.isdisjoint(TOLD_OTHERWISE)
+    return len(own) > 1 and len(own) % 2 == 0 and joined_up and _tells_nothing_else(case, sentence)
+
+
+def _paired(case: Case, sentence: Span, said: Places, everywhere: frozenset[str]) -> bool:
+    """'First the back pair, superior to inferior': so it is where the surfaces of an end are called a pair."""
+    if PAIR.isdisjoint(case.words[sentence.start : sentence.end]) or not _tells_nothing_else(case, sentence):
+        return False
+    ends = {end for d in surface_pairs(case, sentence, said, []) for end in ends_of(d)}
+    return bool(ends) and ends <= everywhere
+
+
+def _tells_nothing_else(case: Case, sentence: Span) -> bool:
+    clauses = case.note.segments.clauses_of(sentence)
+    return TOLD_OTHERWISE.isdisjoint(c.list for clause in clauses for c in case.in_clause[clause.number])
 
 
 def _in_groups(
