@@ -67,6 +67,7 @@ def find_ties(
     drafts: list[FactDraft] = []
     used: set[int] = set()
     going_on = False
+    told_before: set[str] = set()
     positions = [p for p in positions if p.region in QUADRANT]
     places, colored = _by_sentence(case, positions), _by_sentence(case, looks)
     told = laid_by_sentence(case, laid)
@@ -82,9 +83,8 @@ def find_ties(
             drafts += [tie(case, [a.name, b.name], a.start, b.end) for a, b in _position_pairs(case, own)]
             used |= {p.start for p in own}
             continue
-        matched = not (going_on or tying or colors) and (
-            _matched(case, sentence, own, everywhere) or _paired(case, sentence, said, everywhere)
-        )
+        matched = not (going_on or tying or colors) and _matched(case, sentence, own, said, told_before)
+        told_before |= {item.position.name for item in told[sentence.number]}
         if case.words[sentence.end - 1] == "?" or not (going_on or tying or matched):
             going_on = going_on and not own
             continue
@@ -127,25 +127,27 @@ def find_ties(
     return _unique(drafts), used
 
 
-def _matched(case: Case, sentence: Span, own: Sequence[Position], everywhere: frozenset[str]) -> bool:
+def _matched(case: Case, sentence: Span, own: Sequence[Position], said: Places, told: set[str]) -> bool:
     """'First pair, posterior superior with posterior inferior': what else is done with two sutures of other places?
 
     Nothing else may be told there: no deed, no tissue, no way from one place to the other.
     """
     names = [p.name for p in own]
-    if len(set(names)) < len(names) or not set(names) <= everywhere or case.words[sentence.start] in FROM:
+    if not own:
+        return _paired(case, sentence, said, told)
+    if len(set(names)) < len(names) or not set(names) <= told or case.words[sentence.start] in FROM:
         return False
     between = [set(case.words[a.end : b.start]) for a, b in zip(own[::2], own[1::2], strict=False)]
     joined_up = all(words & MATCHING for words in between)
     return len(own) > 1 and len(own) % 2 == 0 and joined_up and _tells_nothing_else(case, sentence)
 
 
-def _paired(case: Case, sentence: Span, said: Places, everywhere: frozenset[str]) -> bool:
+def _paired(case: Case, sentence: Span, said: Places, told: set[str]) -> bool:
     """'First the back pair, superior to inferior': so it is where the surfaces of an end are called a pair."""
     if PAIR.isdisjoint(case.words[sentence.start : sentence.end]) or not _tells_nothing_else(case, sentence):
         return False
     ends = {end for d in surface_pairs(case, sentence, said, []) for end in ends_of(d)}
-    return bool(ends) and ends <= everywhere
+    return bool(ends) and ends <= told
 
 
 def _tells_nothing_else(case: Case, sentence: Span) -> bool:
