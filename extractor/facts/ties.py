@@ -23,7 +23,9 @@ from extractor.facts.tie_groups import (
     surface_pairs,
 )
 from extractor.facts.tie_words import JOINERS, RULE, SPARE, ends_of, is_meant, joined, mutual, spoken_between, tie
+from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
 from extractor.language.corrections import put_right
 from extractor.language.verbs import verbal
 
@@ -39,7 +41,8 @@ SHORT = 14
 """A sentence of no more tokens without positions or colors does not end talk of tying."""
 BY_COLOR = "<color> tied to <color>"
 BY_NUMBER = "<number> tied to <number>"
-PAIR = frozenset({"pair", "pairs"})
+PAIR = frozenset({"pair", "pairs", "goes", "belongs"})
+WELL = "finding:intact"
 MATCHING = frozenset({"to", "with", "against"})
 FROM = frozenset({"from"})
 TOLD_OTHERWISE = frozenset({"action", "tissue", "technique", "finding", "color", "operation", "device"})
@@ -151,8 +154,14 @@ def _paired(case: Case, sentence: Span, said: Places, told: set[str]) -> bool:
 
 
 def _tells_nothing_else(case: Case, sentence: Span) -> bool:
+    """Whether a sentence tells of no deed and no thing; 'all good' tells none, and 'top to bottom' is no look round."""
     clauses = case.note.segments.clauses_of(sentence)
-    return TOLD_OTHERWISE.isdisjoint(c.list for clause in clauses for c in case.in_clause[clause.number])
+    own = [c for clause in clauses for c in case.in_clause[clause.number] if c.list in TOLD_OTHERWISE]
+    return all(_says_well(case, c) or case.within("surface", c.start, c.start + 1) for c in own)
+
+
+def _says_well(case: Case, c: Concept) -> bool:
+    return c.key == WELL and case.words[c.start - 1] not in FINITE
 
 
 def _in_groups(

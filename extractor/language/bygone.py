@@ -21,6 +21,8 @@ AGED = frozenset({"aged", "age"})
 SET_APART = frozenset({"from", "the", "that", "which", "put", "placed", "done", "made", "implanted", "reconstructed"})
 """What opens words that only tell whose or from when a thing is."""
 DEFINING = frozenset({"the", "that"})
+LOOKS = frozenset({"is", "looks", "appears", "seems", "remains", "still", "now", "it", "today"})
+"""What may stand before what is found: '..., | still looks intact'."""
 SOUND = "finding:intact"
 
 
@@ -42,7 +44,7 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
 def is_found_today(words: list[str], clause: Span, own: list[Concept]) -> bool:
     """'ACL graft, the one from 2019, | intact': what is found of it, behind its own pause, is found today."""
     told = [c for c in own if c.key == SOUND]
-    return bool(told) and told[0].start == clause.start and words[clause.start - 1] in PAUSES
+    return bool(told) and LOOKS.issuperset(words[clause.start : told[0].start]) and words[clause.start - 1] in PAUSES
 
 
 def _left(work: list[Concept], own: list[Concept]) -> bool:
