@@ -38,10 +38,14 @@ BEFORE_PART = frozenset({"in", "at", "of", "the", "its", "his", "her"})
 """Words that lead up to a part of a meniscus named anew."""
 DEEDS = frozenset({"action", "operation", "technique"})
 EXCEPT = frozenset({"except", "excepting", "save", "bar", "excluding", "apart", "aside"})
-LED_IN = 2
+TOLD_WITHIN = 60
+"""Words around a clause in which the part of its tear may have been told."""
+LED_IN, WAY_WITHIN = 2, 6
 LEADING = frozenset({"in", "at", "on", "the", "for", "of", "from", "through", "to"})
 """Words between a way of stitching and where, and how many at most: 'inside-out in the | body'."""
 PRESENT = frozenset({"is", "are", "'s", "looks", "look", "appears", "appear", "seems", "remains", "remain", "stays"})
+SUBJECT_WITHIN = 30
+"""Words from the name of a thing to what is found of it, at most."""
 ADVERBS = 3
 """Words from a verb of the present to what it says of a thing, at most: 'is still quite intact'."""
 DEED_WITHIN = 3
@@ -82,7 +86,8 @@ def _is_so_today(case: Case, clause: Span, trigger: Concept) -> bool:
     before = set(case.words[max(trigger.start - ADVERBS, clause.start) : trigger.start])
     if cue is None or cue >= trigger.start or before.isdisjoint(PRESENT):
         return False
-    return any(c.end <= cue for c in case.within("structure", clause.start, trigger.start))
+    opens = max(clause.start, trigger.start - SUBJECT_WITHIN)
+    return any(c.end <= cue for c in case.within("structure", opens, trigger.start))
 
 
 def _but_for(case: Case, clause: Span, trigger: Concept) -> bool:
@@ -264,11 +269,16 @@ def _region_put_right(case: Case, clause: Span, region: str) -> str:
 def _of_stitches(case: Case, clause: Span, region: str) -> bool:
     """'A repair of the tear, all-inside behind and inside-out in the middle': where it was stitched, not torn."""
     sentence = case.sentence(clause.start)
-    said = [c for c in case.within("region", sentence.start, sentence.end) if c.name == region]
-    ways = case.within("technique", sentence.start, sentence.end)
-    return bool(said) and all(
-        any(0 <= c.start - way.end <= LED_IN and set(case.words[way.end : c.start]) <= LEADING for way in ways)
-        for c in said
+    opens, ends = max(sentence.start, clause.start - TOLD_WITHIN), min(sentence.end, clause.end + TOLD_WITHIN)
+    said = [c for c in case.within("region", opens, ends) if c.name == region]
+    return bool(said) and all(_led_in(case, c) for c in said)
+
+
+def _led_in(case: Case, place: Concept) -> bool:
+    """Whether a way of stitching stands right before a place: 'inside-out in the | middle'."""
+    ways = case.within("technique", place.start - WAY_WITHIN, place.start)
+    return any(
+        0 <= place.start - way.end <= LED_IN and set(case.words[way.end : place.start]) <= LEADING for way in ways
     )
 
 

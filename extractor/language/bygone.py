@@ -48,8 +48,8 @@ def is_found_today(words: list[str], clause: Span, own: list[Concept]) -> bool:
 
 
 def _left(work: list[Concept], own: list[Concept]) -> bool:
-    left = [c.end for c in own if c.list == "left-by"]
-    return any(0 <= c.start - end <= REACH for end in left for c in work)
+    left = {c.end for c in own if c.list == "left-by"}
+    return any(c.start - k in left for c in work for k in range(REACH + 1))
 
 
 def _at_an_age(words: list[str], at: int, end: int) -> bool:
