@@ -46,6 +46,7 @@ NOT_SIZE = frozenset({"from", "in", "of"})
 """Plain words behind a number that is no device's size, beside those of `no-device-size` and `extent-word`."""
 TECHNIQUE_BACK = 2
 """Sentences before in which the technique of counted implants may have been named."""
+DONE_OR_MEANT = frozenset({"performed", "planned"})
 IMPLANT = "all-inside-implant"
 PASSIVE = frozenset({"was", "were", "is", "are", "then", "also", "both", "has", "been"})
 OUT_WITHIN = 4
@@ -152,11 +153,16 @@ def _implants(case: Case) -> list[Concept]:
     for noun in case.by_list["stitch-noun"]:
         sentence = case.sentence(noun.start)
         before = case.note.segments.sentences[max(0, sentence.number - TECHNIQUE_BACK)]
-        techniques = [c.name for c in case.within("technique", before.start, noun.start)]
+        said = case.within("technique", before.start, noun.start)
+        techniques = [c.name for c in said if case.assertion(c.start).mood in DONE_OR_MEANT and not _declined(case, c)]
         counted = any(is_count(q) and q.end == noun.start for q in case.numbers(noun.start - NEAR, noun.start))
         if noun.start not in known and counted and techniques[-1:] == ["all_inside"]:
             found.append(Concept("device", IMPLANT, noun.start, noun.end))
     return found
+
+
+def _declined(case: Case, technique: Concept) -> bool:
+    return case.assertion(technique.start).declines(technique.start)
 
 
 def _size(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:

@@ -38,6 +38,16 @@ BEFORE_PART = frozenset({"in", "at", "of", "the", "its", "his", "her"})
 """Words that lead up to a part of a meniscus named anew."""
 DEEDS = frozenset({"action", "operation", "technique"})
 EXCEPT = frozenset({"except", "excepting", "save", "bar", "excluding", "apart", "aside"})
+TOLD_WITHIN = 60
+"""Words around a clause in which the part of its tear may have been told."""
+LED_IN, WAY_WITHIN = 2, 6
+LEADING = frozenset({"in", "at", "on", "the", "for", "of", "from", "through", "to"})
+"""Words between a way of stitching and where, and how many at most: 'inside-out in the | body'."""
+PRESENT = frozenset({"is", "are", "'s", "looks", "look", "appears", "appear", "seems", "remains", "remain", "stays"})
+SUBJECT_WITHIN = 30
+"""Words from the name of a thing to what is found of it, at most."""
+ADVERBS = 3
+"""Words from a verb of the present to what it says of a thing, at most: 'is still quite intact'."""
 DEED_WITHIN = 3
 """Words from a 'not' to the deed that it denies, at most."""
 
@@ -49,7 +59,7 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
     for rule, clause, trigger, rests in fired(case, table):
         assertion = case.assertion(trigger.start)
         told = assertion.mood in MOODS or (rule.lasting and assertion.mood == "history")
-        if not told:
+        if not told and not (assertion.mood == "history" and _is_so_today(case, clause, trigger)):
             continue
         for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
             apart = [c for c in case.in_clause[clause.number] if c.list == "uninvolved"]
@@ -68,6 +78,16 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
     _drop_hearsay(seen, firm)
     _add_likewise(case, seen)
     return list(_specific(seen).values())
+
+
+def _is_so_today(case: Case, clause: Span, trigger: Concept) -> bool:
+    """'The graft from his last reconstruction is intact': told in the present of a thing of another time."""
+    cue = case.assertion(trigger.start).cue
+    before = set(case.words[max(trigger.start - ADVERBS, clause.start) : trigger.start])
+    if cue is None or cue >= trigger.start or before.isdisjoint(PRESENT):
+        return False
+    opens = max(clause.start, trigger.start - SUBJECT_WITHIN)
+    return any(c.end <= cue for c in case.within("structure", opens, trigger.start))
 
 
 def _but_for(case: Case, clause: Span, trigger: Concept) -> bool:
@@ -121,6 +141,8 @@ def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None
         clause = case.clause(cue.start)
         if any(c.list == "finding" for c in case.in_clause[clause.number]) or not clause.number:
             continue
+        if case.assertion(cue.start).mood not in MOODS:
+            continue  # 'usually the condyle goes as well'
         before = case.note.segments.clauses[clause.number - 1]
         if before.number and before.end - before.start == 1:
             before = case.note.segments.clauses[before.number - 1]  # a lone 'and' stands between
@@ -191,6 +213,8 @@ def _add(
         fields |= {k: v for k, v in resolve_fields(case, rule, clause, trigger) if k != "structure"}
         if fields.get("region"):
             fields["region"] = _region_put_right(case, clause, str(fields["region"]))
+            if _of_stitches(case, clause, str(fields["region"])):
+                del fields["region"]
         grade = grade_of(case, clause, trigger) if fields.pop("graded", None) else None
         if grade and grade["value"] == SOUND:
             fields["finding"] = INTACT  # 'cartilage grade zero'
@@ -240,6 +264,22 @@ def _region_put_right(case: Case, clause: Span, region: str) -> str:
         if wrong.name == region and put_right(*between, BEFORE_PART) and taken_back(*between):
             return right.name
     return region
+
+
+def _of_stitches(case: Case, clause: Span, region: str) -> bool:
+    """'A repair of the tear, all-inside behind and inside-out in the middle': where it was stitched, not torn."""
+    sentence = case.sentence(clause.start)
+    opens, ends = max(sentence.start, clause.start - TOLD_WITHIN), min(sentence.end, clause.end + TOLD_WITHIN)
+    said = [c for c in case.within("region", opens, ends) if c.name == region]
+    return bool(said) and all(_led_in(case, c) for c in said)
+
+
+def _led_in(case: Case, place: Concept) -> bool:
+    """Whether a way of stitching stands right before a place: 'inside-out in the | middle'."""
+    ways = case.within("technique", place.start - WAY_WITHIN, place.start)
+    return any(
+        0 <= place.start - way.end <= LED_IN and set(case.words[way.end : place.start]) <= LEADING for way in ways
+    )
 
 
 def _drop_hearsay(seen: dict[tuple[object, ...], FactDraft], firm: set[tuple[object, ...]]) -> None:

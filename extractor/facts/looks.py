@@ -79,7 +79,10 @@ def find_looks(case: Case) -> list[Look]:
 
 
 def _two_tone(case: Case, color: Concept) -> int:
-    """Where a color ends with the one it is striped with: 'white/blue striped', 'on top, striped white and blue'."""
+    """Where a color ends with the one it is striped with: 'white/blue striped', 'on top, striped white and blue'.
+
+    So it is in 'on top the black and white tape', of one.
+    """
     behind = color.end + 2
     second = case.within("color", color.end + 1, behind)
     if not second:
@@ -87,7 +90,8 @@ def _two_tone(case: Case, color: Concept) -> int:
     patterns = case.within("pattern", max(0, color.start - 1), behind + 1)
     striped = any(c.name == STRIPED and (c.end == color.start or c.start == behind) for c in patterns)
     joined = case.words[color.end] in TONES or (case.words[color.end] == "and" and _at_one_place(case, color.start))
-    return behind if striped and joined else color.end
+    single = any(not case.words[c.end - 1].endswith("s") for c in case.within("form", behind, behind + 1))
+    return behind if (striped or single) and joined else color.end
 
 
 def _at_one_place(case: Case, start: int) -> bool:
@@ -121,8 +125,10 @@ def _beside(case: Case, list_name: str, color: Concept) -> Concept | None:
     for c in reversed(case.within(list_name, max(0, color.start - 3), color.start)):
         if list_name != "form" and fillers.issuperset(case.words[c.end : color.start]):
             return c
-    for c in case.within(list_name, color.end, color.end + 4):
-        between = case.words[_two_tone(case, color) : c.start]
+    tone = _two_tone(case, color)
+    for c in case.within(list_name, color.end, tone + 4):
+        patterns = {i for p in case.within("pattern", tone, c.start) for i in range(p.start, p.end)}
+        between = [w for i, w in enumerate(case.words[tone : c.start], tone) if i not in patterns]
         if fillers.issuperset(between) and "and" not in between:
             return c
     return None

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
 from extractor.facts.stitch_links import INFERRED, Group, Links
-from extractor.facts.stitch_words import inside, look_of, numbered, size_of, ways
+from extractor.facts.stitch_words import inside, look_of, numbered, place_of, size_of, ways
 from extractor.language.clauses import Span
 
 KINDS_SAID = ("configuration", "way", "form", "material")
@@ -54,7 +54,8 @@ def alike(case: Case, sentence: Span, looks: Sequence[Look], links: Links) -> li
     assertion = case.assertion(look.start)
     if told or look.color == before.fields["color"] or assertion.mood != "performed" or assertion.declines(look.start):
         return []
-    group = before.copy(color=look.color, pattern=look.pattern, form=look.form, count=None)
+    place = place_of(case, look.start, (sentence.start, sentence.end))  # 'Anterior root, the same with a white one'
+    group = before.copy(**place | {"color": look.color, "pattern": look.pattern, "form": look.form, "count": None})
     group.pieces = [(look.start, look.end), *before.pieces[:1]]
     group.certainty = INFERRED
     return [group]

@@ -19,6 +19,12 @@ STITCHED = frozenset({"all-inside-implant"})
 TELLS = ("surface", "region", "configuration", "way", "color", "pattern", "technique")
 """Lists whose words after a bare number say what it counts: 'two above', 'two vertical'."""
 PRONOUNS = frozenset({"these", "those", "them", "which"})
+SAME_AGAIN = (
+    ["of", "the", "same"], ["of", "the", "like"], ["of", "the", "kind"], ["more", "of", "the", "same"],
+    ["more", "of", "them"], ["more", "of", "those"], ["more", "of", "these"], ["identical", "ones"],
+    ["similar", "ones"], ["more", "like", "it"], ["more", "like", "that"], ["like", "it"], ["like", "that"],
+)  # fmt: skip
+"""'Four vertical on top and two of the same below': more of what was told before."""
 OTHERS = frozenset({"other", "others", "remaining", "rest"})
 MORE = frozenset({"another", "more", "further", "additional", "extra"})
 ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "last", "final")
@@ -137,6 +143,8 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
         return False
     after = words[q.end : q.end + 2]
     told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
+    surfaces = (c for c in case.within("surface", q.start - 1, q.start) if c.end == q.start)
+    told = told or any(words[c.start - 1] == "the" for c in surfaces)  # 'two on the inferior one'
     return (
         told or before in {"the", "on", *ORDINALS} or after in (["by", "one"], ["after", "another"], ["after", "the"])
     )
@@ -174,6 +182,8 @@ def _pronoun(case: Case, q: Quantity, sentence: Span) -> Head | None:
         return Head(q.start, q.end, 1, "part", noun=False)
     if len(after) == 2 and after[0] == "of" and after[1] in PRONOUNS:
         return Head(q.start, q.end + 2, count, "part", noun=False)
+    if alike := next((s for s in SAME_AGAIN if case.words[q.end : q.end + len(s)] == s), None):
+        return Head(q.start, q.end + len(alike), count, "more", noun=False)
     return Head(q.start, q.end, count, noun=False, each=True) if _on_each(case, q.end, sentence.end) else None
 
 

@@ -32,6 +32,8 @@ STANDS = frozenset(
 TIMES = re.compile(r"[x×](\d{1,2})$")
 COLLECTED = {"pair": 2, "trio": 3, "quartet": 4, "quintet": 5}
 COUNTED_UP = ORDINALS[:-2]
+BESIDE = (["to"], ["from"], ["than"], ["beside"])
+"""'The distance from one to the other is five': what another is only compared with is no stitch of its own."""
 ARTICLES = frozenset({"a", "an", "single", "another"})
 
 
@@ -121,7 +123,7 @@ def _rest(case: Case, sentence: Span) -> list[Head]:
     found = []
     words, no_stitch = case.words, case.grammar.plain_words("other-no-stitch")
     for i in range(sentence.start + 1, sentence.end - 1):
-        if words[i] not in OTHERS or words[i - 1] != "the":
+        if words[i] not in OTHERS or words[i - 1] != "the" or words[i - 2 : i - 1] in BESIDE:
             continue
         if words[i + 1] in no_stitch or words[i + 1] in SENTENCE_END:
             continue

@@ -171,6 +171,8 @@ class Links:
                 if owner is part[0]:
                     self._divide(owner, part[1:])
             self._lend([g for g in groups if not g.dropped])
+        else:
+            self._lend([g for g in groups if not g.dropped], further=True)
 
     def _total_of(self, groups: list[Group]) -> Group | None:
         """The number that the others of its sentence, or of this one, are the parts of."""
@@ -208,11 +210,14 @@ class Links:
             part.whole = total
         total.parts += parts
 
-    def _lend(self, groups: list[Group]) -> None:
-        """What an elliptical number leaves unsaid is said for its neighbor, or for the stitches before."""
+    def _lend(self, groups: list[Group], *, further: bool = False) -> None:
+        """What an elliptical number leaves unsaid is said for its neighbor, or for the stitches before.
+
+        Where it is said what is `further` stitches ('another three likewise') alone take so.
+        """
         for i, group in enumerate(groups):
             head = group.head
-            if head is None or (head.noun and head.way == "counted"):
+            if head is None or (head.noun and head.way == "counted") or (further and head.way != "more"):
                 continue
             near = [*reversed(groups[:i]), *groups[i + 1 :], *reversed(self.open)]
             full = next((g for g in near if "technique" in g.fields), None)

@@ -30,6 +30,9 @@ SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everyth
 MOST_STITCHES = range(1, 21)
 SIZED_WITHIN = 3
 """Tokens from a suture's size to its color, at most."""
+FURTHER = frozenset({"more", "ordinal"})
+ADDING = frozenset({"and", "plus"})
+JOINING = ADDING | {"another", "a", "the", "further", "then"}
 LEADING = frozenset({"and", "then", "for", "in", "at", "on", "the", "but", "over", "so", "to"})
 SPEAKERS = frozenset({"i", "we"})
 CARRYING = frozenset({"was", "were", "went", "are", "is"})
@@ -220,8 +223,16 @@ def _holds(case: Case, at: int) -> bool:
 
 
 def _cut(case: Case, left: int, right: int) -> int:
-    """Where the words between two parts of a sentence part: the last pause, else the last connector."""
+    """Where the words between two parts of a sentence part: right before the second, else the last pause or connector.
+
+    'Four, vertical mattress, on the superior surface | and two below': what is joined on by an 'and' begins there.
+    """
     level = case.note.segments.level
+    joined = right
+    while joined - 1 > left and case.words[joined - 1] in JOINING:
+        joined -= 1
+    if joined < right and case.words[joined] in ADDING:
+        return joined
     breaks = [i for i in range(left, right + 1) if level[i] >= 1]
     pauses = [i for i in breaks if level[i] >= 2]
     return (pauses or breaks or [right])[-1]
@@ -272,15 +283,18 @@ def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], 
     What is said once for all of them holds for each; what is said beside one is its own.
     """
     own = inside(looks, *share)
+    named_at = head.start if head and head.way in FURTHER else share[1]
     if head and head.count == 1 and len(own) > 1:
         each = "each" in case.words[head.end : own[0].start]
-        if each or all(_led_by_one(case, k) for k in own):
+        further = own[0].start < named_at < own[-1].start  # 'white here, and one more, blue'
+        if each or further or all(_led_by_one(case, k) for k in own):
             head = None  # 'a blue tape here, a white tape there, and one green suture'; 'one in each, white behind ...'
     whole = _group(case, zone, head, share, looks)
     if len({(k.color, k.pattern) for k in own}) < 2 or (head and whole.count not in (None, len(own))):
         return [whole]
     out = []
-    cuts = [_cut(case, a.end, b.start) for a, b in zip(own, own[1:], strict=False)]
+    openings = [named_at if a.end <= named_at < b.start else b.start for a, b in zip(own, own[1:], strict=False)]
+    cuts = [_cut(case, a.end, opens) for a, opens in zip(own, openings, strict=False)]
     parts = [
         _group(case, zone, None, part, looks, at=k.start)
         for k, part in zip(own, zip([share[0], *cuts], [*cuts, share[1]], strict=True), strict=True)

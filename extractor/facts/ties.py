@@ -23,7 +23,9 @@ from extractor.facts.tie_groups import (
     surface_pairs,
 )
 from extractor.facts.tie_words import JOINERS, RULE, SPARE, ends_of, is_meant, joined, mutual, spoken_between, tie
+from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
 from extractor.language.corrections import put_right
 from extractor.language.verbs import verbal
 
@@ -39,6 +41,12 @@ SHORT = 14
 """A sentence of no more tokens without positions or colors does not end talk of tying."""
 BY_COLOR = "<color> tied to <color>"
 BY_NUMBER = "<number> tied to <number>"
+PAIR = frozenset({"pair", "pairs", "goes", "belongs"})
+WELL = "finding:intact"
+MATCHING = frozenset({"to", "with", "against"})
+FROM = frozenset({"from"})
+TOLD_OTHERWISE = frozenset({"action", "tissue", "technique", "finding", "color", "operation", "device"})
+"""Lists of which a sentence says nothing that only tells which suture belongs to which."""
 INSTEAD = frozenset({"it", "that", "this", "them"})
 
 
@@ -62,6 +70,7 @@ def find_ties(
     drafts: list[FactDraft] = []
     used: set[int] = set()
     going_on = False
+    told_before: set[str] = set()
     positions = [p for p in positions if p.region in QUADRANT]
     places, colored = _by_sentence(case, positions), _by_sentence(case, looks)
     told = laid_by_sentence(case, laid)
@@ -78,7 +87,9 @@ def find_ties(
             used |= {p.start for p in own}
             continue
         tying = tying or _wed(case, sentence, colors, where)
-        if case.words[sentence.end - 1] == "?" or not (going_on or tying):
+        matched = not (going_on or tying or colors) and _matched(case, sentence, own, said, told_before)
+        told_before |= {item.position.name for item in told[sentence.number]}
+        if case.words[sentence.end - 1] == "?" or not (going_on or tying or matched):
             going_on = going_on and not own
             continue
         if by_surface := surface_pairs(case, sentence, said, before):
@@ -118,6 +129,40 @@ def find_ties(
             found += alike
         going_on = tying or bool(pairs or found) or (not own and not colors and sentence.end - sentence.start < SHORT)
     return _unique(drafts), used
+
+
+def _matched(case: Case, sentence: Span, own: Sequence[Position], said: Places, told: set[str]) -> bool:
+    """'First pair, posterior superior with posterior inferior': what else is done with two sutures of other places?
+
+    Nothing else may be told there: no deed, no tissue, no way from one place to the other.
+    """
+    names = [p.name for p in own]
+    if not own:
+        return _paired(case, sentence, said, told)
+    if len(set(names)) < len(names) or not set(names) <= told or case.words[sentence.start] in FROM:
+        return False
+    between = [set(case.words[a.end : b.start]) for a, b in zip(own[::2], own[1::2], strict=False)]
+    joined_up = all(words & MATCHING for words in between)
+    return len(own) > 1 and len(own) % 2 == 0 and joined_up and _tells_nothing_else(case, sentence)
+
+
+def _paired(case: Case, sentence: Span, said: Places, told: set[str]) -> bool:
+    """'First the back pair, superior to inferior': so it is where the surfaces of an end are called a pair."""
+    if PAIR.isdisjoint(case.words[sentence.start : sentence.end]) or not _tells_nothing_else(case, sentence):
+        return False
+    ends = {end for d in surface_pairs(case, sentence, said, []) for end in ends_of(d)}
+    return bool(ends) and ends <= told
+
+
+def _tells_nothing_else(case: Case, sentence: Span) -> bool:
+    """Whether a sentence tells of no deed and no thing; 'all good' tells none, and 'top to bottom' is no look round."""
+    clauses = case.note.segments.clauses_of(sentence)
+    own = [c for clause in clauses for c in case.in_clause[clause.number] if c.list in TOLD_OTHERWISE]
+    return all(_says_well(case, c) or case.within("surface", c.start, c.start + 1) for c in own)
+
+
+def _says_well(case: Case, c: Concept) -> bool:
+    return c.key == WELL and case.words[c.start - 1] not in FINITE
 
 
 def _in_groups(

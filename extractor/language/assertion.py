@@ -7,7 +7,19 @@ The words that decide stand in the grammar's lists (`negation`, `negation-ahead`
 from __future__ import annotations
 
 from extractor.grammar.packs import Grammar
-from extractor.language import after_all, denied_next, earlier, frames, given_up, looked, others, undone, withdrawn
+from extractor.language import (
+    after_all,
+    another_case,
+    bygone,
+    denied_next,
+    earlier,
+    frames,
+    given_up,
+    looked,
+    others,
+    undone,
+    withdrawn,
+)
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
 from extractor.language.clause_words import DENIERS, DETERMINERS, FINITE, PRONOUNS
@@ -92,6 +104,9 @@ def assert_clauses(
         earlier.told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
     others.others(segments, inside, found, words, grammar.plain_words("operated-on"))
+    bygone.bygone(segments, inside, found, words)
+    another_case.told_of(segments, inside, found, words, grammar.concepts_in("setting-up"))
+    another_case.of_habit(segments, inside, found, words)
     frames.theirs(segments, inside, found, words)
     given_up.tried(segments, inside, found, words, grammar.plain_words("gives-way"))
     given_up.wasted(segments, inside, found, words)
@@ -227,6 +242,8 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
     for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
         spoken = [w for w in words[clause.start : clause.end] if w.isalnum()]
         mood, held = found[before.number].mood, found[before.number]
+        if mood == "history" and bygone.is_found_today(words, clause, inside[clause.number]):
+            continue
         if (
             words[clause.start] in {"or", "nor"}
             and (held.negated or held.ahead is not None)

@@ -61,6 +61,9 @@ ASKED_WORDS = 5
 LIKEWISE = "as-was"
 OWN_VERB = [[w] for w in sorted(FINITE)]
 JOINING = frozenset({"the", "a", "an", "both", ",", "and", "or"})
+SPEAKERS = frozenset({"i", "we"})
+TURNED = frozenset({"anyway", "okay", "now", "well", "too", "next", "right"})
+"""Words behind which the talk begins anew."""
 RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 
@@ -218,6 +221,7 @@ def _new_subjects(
             at = nouns.places.get(at, at) if run_on else at
             at = _led_in(words, nouns.ends, nouns.measured if run_on else set(), at)
             at = nouns.sized.get(at, at) if run_on and at in nouns.measured else at
+            at = _object_first(words, nouns.ends, at) if run_on else at
             if at > start and words[at - 1] not in ARTICLES:
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
         if run_on:
@@ -271,6 +275,15 @@ def _led_in(words: list[str], ends: dict[int, int], measured: set[int], at: int)
     if words[at - 1] in CONNECTORS:
         return at - 1
     return ends[at] if words[at] in PRONOUNS and ends.get(at) in measured else at
+
+
+def _object_first(words: list[str], ends: dict[int, int], at: int) -> int:
+    """'... too anyway | the rim i freshened with the biter': what was done to it stands before 'I' and its verb."""
+    noun = ends.get(at, at) - 1
+    if words[at] not in SPEAKERS or noun < 1 or noun + 1 == at or words[noun] not in DETERMINERS:
+        return at
+    without_object = words[at + 2 : at + 3] and words[at + 2] in PREPOSITIONS
+    return noun if without_object and words[noun - 1] in TURNED else at
 
 
 def _was_led(words: list[str], start: int, likewise: set[int]) -> bool:

@@ -14,7 +14,8 @@ PLAIN = frozenset(
     {"the", "and", "for", "was", "is", "has", "on", "with", "at", "to", "as", "no", "not", "in", "by", "from"}
 )
 """Short words that are no letters of an identifier."""
-IS = frozenset({"is", "'s", "was", "its"})
+IS = frozenset({"is", "'s", "was", "its", ",", "."})
+"""What may stand before the 'number' of a graft: a verb, or a pause."""
 BEARER_WITHIN = 10
 """Tokens from a graft to the number that it is said to be, at most."""
 FIGURES = 3

@@ -10,7 +10,7 @@ from extractor.language.heard import heard_at, identifier_before_length, unlikel
 from extractor.language.identifiers import identifier_at, named_identifier_at, numbered_at
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import Number, atom_at, confusable, number_words, spelled
-from extractor.language.parts import and_fraction, as_share, behind_aside, part_of_unit, with_fraction
+from extractor.language.parts import and_fraction, as_share, behind_aside, part_of_unit, unit_apart, with_fraction
 from extractor.language.quantity_words import QuantityWords, quantity_words
 from extractor.language.runs import Around, count_apart, cut_run, run_at, spelt_with_dashes
 from extractor.language.sizes import NEAR, lone_zero, thread_follows
@@ -271,6 +271,7 @@ def _with_unit(words: Sequence[str], measure: Measure, lexicon: QuantityWords) -
     if unit is None and k < len(words) and words[k] == ",":
         again = measure.twice or measure.rivals
         unit = unit_words().at(words, k + 1, measure.figures) if again else behind_aside(words, k)
+    unit = unit or unit_apart(words, k, measure.figures, lexicon)
     if unit is None:
         return measure
     value, end = measure.value, unit[1]

@@ -1,4 +1,4 @@
-"""Fractions beside numbers and units: 'nine and a half', 'half an inch', 'three quarters of an inch'."""
+"""Fractions beside numbers and units: 'nine and a half', 'half an inch'; and a unit set apart from its number."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import Number, atom_at, number_words
-from extractor.language.quantity_words import quantity_words
+from extractor.language.quantity_words import QuantityWords, quantity_words
 from extractor.language.units import Unit, unit_words
 
 HALF = 0.5
@@ -15,6 +15,9 @@ SPELT = 4
 """Letters of a unit that is no abbreviation, at least."""
 SET_OFF = frozenset({"length", "angle"})
 """Dimensions of units that may be set off by a pause; a line may open with minutes."""
+SPELT_OUT = 5
+"""Letters of a unit that may stand behind a pause, at least: the 'mm' there may be a meniscus."""
+CLOSING = frozenset({",", ".", ";", "\n", "that", "i"})
 
 
 def with_fraction(words: Sequence[str], measure: Measure, number: Number) -> Measure:
@@ -125,3 +128,19 @@ def behind_aside(words: Sequence[str], k: int) -> tuple[Unit, int] | None:
         return None
     unit = unit_words().at(words, k + 1, False)
     return unit if unit and unit[0].dimension in SET_OFF and words[unit[1] : unit[1] + 1] != [":"] else None
+
+
+def unit_apart(words: Sequence[str], k: int, figures: bool, lexicon: QuantityWords) -> tuple[Unit, int] | None:
+    """'Two sixty, millimeters of mercury that is': a unit added behind a pause, and set off behind it."""
+    if words[k : k + 1] != [","]:
+        return None
+    at = k + 1
+    again = lexicon.said_again.at(words, at) or lexicon.filler.at(words, at)
+    if again:
+        at = again[1] + (words[again[1] : again[1] + 1] == [","])
+    at += words[at : at + 1] == ["in"]
+    unit = unit_words().at(words, at, figures)
+    if unit is None or not (len(words[at]) >= SPELT_OUT and words[at].endswith("s") or unit[0].dimension == "pressure"):
+        return None
+    closed = unit[1] >= len(words) or words[unit[1]] in CLOSING
+    return unit if closed else None

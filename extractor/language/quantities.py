@@ -17,6 +17,7 @@ from dataclasses import dataclass, replace
 from extractor.language import joins, links
 from extractor.language.cut_again import cut_again, cut_down
 from extractor.language.heard import plain
+from extractor.language.marks import along_marks
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.measures import read_measures
 from extractor.language.quantity_words import QuantityWords, quantity_words
@@ -112,7 +113,7 @@ def read_quantities(words: Sequence[str]) -> list[Quantity]:
     lexicon = quantity_words()
     words = plain(words)
     measures = unit_corrections(words, read_measures(words), lexicon)
-    measures = joins.spelt_first(words, measures)
+    measures = along_marks(words, joins.spelt_first(words, measures), lexicon)
     for pair in PAIRS:
         measures = joins.join_pairs(words, measures, pair, lexicon)
     measures = put_right_later(words, settle(words, measures, lexicon), lexicon)

@@ -117,6 +117,7 @@ def actions_open(
     """Without punctuation an action that nothing leads up to opens a clause: 'stays shut | took the knee'."""
     singular = grammar.plain_words("singular-unit")
     nouns = {c.end: c.start for c in concepts if c.list in NOUNS}
+    led_by = {c.start for c in concepts if c.list in NOUNS}  # '... trim the graft | tourniquet off': its own subject
     devices = {(c.start, c.end) for c in concepts if c.list == "device"}
     loads = {c.end for c in concepts if c.key == "thing:weight-bearing"}  # 'not touch down partial weight bearing'
     for c in concepts:
@@ -125,7 +126,7 @@ def actions_open(
         if (c.start, c.end) in devices:
             continue  # nor 'a ten by twenty-eight | screw', which is also a verb
         at = c.start
-        subject = c.list == "action" or c.start in loads
+        subject = (c.list == "action" and c.start not in led_by) or c.start in loads
         while subject and nouns.get(at, -1) > start and (at == c.start or words[nouns[at] - 1] not in DENIERS):
             at = nouns[at]  # '... no loose bodies | tear trimmed'
         past = words[c.start].endswith("ed")

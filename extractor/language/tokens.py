@@ -26,6 +26,8 @@ QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
 FILLERS = frozenset({"uh", "um", "uhm", "umm", "er", "erm", "hmm", "mhm"})
 ARROWS = frozenset({"->", "=>", "→", "-->"})
+UNMARKED = {"nt": "n't", "s": "'s"}
+"""What a recognizer writes without its apostrophe, and the tokenizer cuts off all the same: 'didnt', 'thats'."""
 LETTERS_DOTTED = re.compile(r"(?:[a-z]\.){2,}")
 SOFT_LINE = re.compile(r"[ \t]*\n[ \t]*(?=[a-z(])")
 
@@ -174,4 +176,5 @@ def _add_word(tokens: Tokens, word: str, token: Token, start: int, after: Token 
         if ends_here:
             tokens.add(".", start + 1, start + 2)
     else:
-        tokens.add(word, start, start + len(token.text))
+        glued = word in UNMARKED and tokens.words and tokens.ends[-1] == start and tokens.words[-1].isalpha()
+        tokens.add(UNMARKED[word] if glued else word, start, start + len(token.text))

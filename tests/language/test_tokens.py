@@ -13,8 +13,8 @@ from extractor.language.tokens import Tokens, tokenize
 
 NOTES = sorted((Path(__file__).resolve().parents[1] / "gold").glob("n*.yaml"))
 SAME = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "\u2010": "-", "\u2011": "-", "×": "x"})
-STANDS_FOR = {",": ("-", "/", ">", "->", "=>", "→", "-->", ",")}
-"""A dash between two thoughts, a slash with blanks and an arrow are read as a pause."""
+STANDS_FOR = {",": ("-", "/", ">", "->", "=>", "→", "-->", ","), "n't": ("nt",), "'s": ("s",)}
+"""A dash between two thoughts, a slash with blanks and an arrow are read as a pause; 'didnt' as 'didn't'."""
 
 
 def says(word: str, chars: str) -> bool:
@@ -100,3 +100,8 @@ def test_said_gives_the_notes_own_characters() -> None:
     tokens = tokenize("The RIM  was kept.")
     assert tokens.said(1, 3) == "RIM  was"
     assert tokens.said(2, 2) == ""
+
+
+def test_a_contraction_that_lost_its_apostrophe_is_one() -> None:
+    assert tokenize("i didnt and it wasnt, thats all").words == "i did n't and it was n't , that 's all".split()
+    assert tokenize("its size, and 4 nt of it").words == "its size , and 4 nt of it".split()

@@ -1,0 +1,77 @@
+"""Work that a few words beside it put in another time: what it left behind, how old the patient was, whose graft it is.
+
+'Gone, thanks to a meniscectomy', 'a meniscectomy when she was fifteen', 'ACL graft, the one from his operation in 2019,
+intact'. The words stand in the list `left-by`.
+"""
+
+from __future__ import annotations
+
+from extractor.language.asserted import Assertion
+from extractor.language.clause_words import PAUSES
+from extractor.language.clauses import Segmentation, Span
+from extractor.language.concepts import Concept
+from extractor.language.numbers import atom_at
+from extractor.language.verbs import verbal
+
+REACH = 4
+"""Words between what was left and the operation that left it: 'thanks to a total medial | meniscectomy'."""
+WHEN = (["when", "he", "was"], ["when", "she", "was"], ["when", "they", "were"])
+YOUNG = frozenset({"a", "an", "still", "young", "only", "just", "about", "around", "in", "at", "barely"})
+AGED = frozenset({"aged", "age"})
+SET_APART = frozenset({"from", "the", "that", "which", "put", "placed", "done", "made", "implanted", "reconstructed"})
+"""What opens words that only tell whose or from when a thing is."""
+DEFINING = frozenset({"the", "that"})
+LOOKS = frozenset({"is", "looks", "appears", "seems", "remains", "still", "now", "it", "today"})
+"""What may stand before what is found: '..., | still looks intact'."""
+SOUND = "finding:intact"
+
+
+def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """Give work of an earlier time, told by the words beside it, the mood of another time."""
+    for sentence in segments.sentences:
+        clauses = segments.clauses_of(sentence)
+        for n, clause in enumerate(clauses):
+            work = [c for c in inside[clause.number] if c.list == "operation"]
+            if not work or found[clause.number].mood != "performed":
+                continue
+            behind = clauses[n + 1] if n + 1 < len(clauses) else None
+            if _left(work, inside[clause.number]) or any(_at_an_age(words, c.end, sentence.end) for c in work):
+                _set(found, clause, clause.start)
+            elif behind is not None and _set_apart(clause, behind, found, words):
+                _set(found, clause, found[behind.number].cue)
+
+
+def is_found_today(words: list[str], clause: Span, own: list[Concept]) -> bool:
+    """'ACL graft, the one from 2019, | intact': what is found of it, behind its own pause, is found today."""
+    told = [c for c in own if c.key == SOUND]
+    return bool(told) and LOOKS.issuperset(words[clause.start : told[0].start]) and words[clause.start - 1] in PAUSES
+
+
+def _left(work: list[Concept], own: list[Concept]) -> bool:
+    left = {c.end for c in own if c.list == "left-by"}
+    return any(c.start - k in left for c in work for k in range(REACH + 1))
+
+
+def _at_an_age(words: list[str], at: int, end: int) -> bool:
+    """'... meniscectomy | when he was sixteen', 'aged nineteen', 'when she was still at school'."""
+    at += words[at : at + 1] == [","]
+    if words[at : at + 1] and words[at] in AGED:
+        return at + 1 < end and atom_at(words, at + 1) is not None
+    behind = at + 3
+    if words[at:behind] not in WHEN or behind >= end:
+        return False
+    return words[behind] in YOUNG or atom_at(words, behind) is not None
+
+
+def _set_apart(clause: Span, behind: Span, found: list[Assertion], words: list[str]) -> bool:
+    """Whether the clause behind a thing, between pauses and without a verb, only says from when it is."""
+    if found[behind.number].mood != "history" or words[clause.end - 1] not in PAUSES or verbal(words, clause):
+        return False
+    opening = words[behind.start : behind.start + 2]
+    defines = opening[0] not in DEFINING or opening[1:2] == ["one"]
+    return opening[0] in SET_APART and defines
+
+
+def _set(found: list[Assertion], clause: Span, cue: int | None) -> None:
+    held = found[clause.number]
+    found[clause.number] = Assertion("history", held.negated, held.ahead, cue)
