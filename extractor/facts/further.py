@@ -12,7 +12,33 @@ from extractor.facts.case import Case
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
-BETWEEN = frozenset({",", ";", ":", "and", "then", "on", "in", "at", "for", "the", "a", "an", "another", "one", "side"})
+BETWEEN = frozenset(
+    {
+        ",",
+        ";",
+        ":",
+        "and",
+        "then",
+        "on",
+        "in",
+        "at",
+        "for",
+        "the",
+        "a",
+        "an",
+        "another",
+        "one",
+        "side",
+        "was",
+        "were",
+        "used",
+        "placed",
+        "put",
+        "went",
+        "goes",
+        "is",
+    }
+)
 """Plain words between one device's size or place and the next one's."""
 
 REACH = 40
