@@ -311,7 +311,8 @@ def _wed(case: Case, sentence: Span, colors: Sequence[Look], where: dict[tuple[s
     if len(colors) < 2 or not is_meant(case, colors[0].start) or verbs.isdisjoint(words[sentence.start : sentence.end]):
         return False
     pairs = _color_pairs(case, colors, where)
-    if 2 * len(pairs) != len(colors):
+    onward = any(words[a.end : b.start] in TO_EACH_OTHER for a, b in zip(colors[1::2], colors[2::2], strict=False))
+    if 2 * len(pairs) != len(colors) or onward:
         return False
     between = [w for a, b in zip(colors[::2], colors[1::2], strict=True) for w in words[a.end : b.start]]
     one_end = all(len({end.partition("-")[0] for end in ends_of(d)}) == 1 for d in pairs)
