@@ -101,7 +101,7 @@ def theirs(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
             continue
         if told.mood != "history":
             continue
-        at = clause.start + (words[clause.start] in JOINS)
+        at = min(clause.start + (words[clause.start] in JOINS), clause.end - 1)
         if segments.sentence_at(clause.start).number - sentence > 1:
             told = Assertion()
         elif held.mood == "performed" and words[at] in OTHERS and _act(clause, at, inside, words):
