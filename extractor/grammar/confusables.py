@@ -15,9 +15,9 @@ none of `where`, `near` and `note` is repaired anywhere in a note about the knee
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import product
 
 from extractor.errors import GrammarError
@@ -38,20 +38,42 @@ MARK = re.compile(r"(?<=[a-z])(?='(?:s|m|re|ll|d|ve)$)|(?<=[a-z])(?=n't$)")
 Phrase = tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Surroundings:
-    """Phrases around a slot: the words just before and just after it.
+    """Phrases around a slot: the words just before and just after it. They are laid out when first asked for.
 
     Attributes:
-        pairs: the words before and those after, one pair a phrase.
-        sizes: how many words of both occur, longest first.
-        before: the last words before the slot; `after`: the first words after it.
+        entry: the line that says them; none where nothing is asked for.
+        lists: the grammar's word lists, for those that the line names.
     """
 
-    pairs: frozenset[tuple[Phrase, Phrase]]
-    sizes: tuple[tuple[int, int], ...]
-    before: frozenset[str]
-    after: frozenset[str]
+    entry: WordEntry | None
+    lists: Mapping[str, list[WordEntry]]
+
+    def __bool__(self) -> bool:
+        """Whether any are asked for."""
+        return self.entry is not None
+
+    @cached_property
+    def pairs(self) -> frozenset[tuple[Phrase, Phrase]]:
+        """The words before and those after, one pair a phrase."""
+        return frozenset(_pairs(self.entry, self.lists)) if self.entry else frozenset()
+
+    @cached_property
+    def sizes(self) -> tuple[tuple[int, int], ...]:
+        """How many words of both occur, longest first."""
+        sizes = {(len(before), len(after)) for before, after in self.pairs}
+        return tuple(sorted(sorted(sizes), key=lambda s: -sum(s)))
+
+    @cached_property
+    def before(self) -> frozenset[str]:
+        """The last words before the slot."""
+        return frozenset(before[-1] for before, _ in self.pairs if before)
+
+    @cached_property
+    def after(self) -> frozenset[str]:
+        """The first words after the slot."""
+        return frozenset(after[0] for _, after in self.pairs if after)
 
     def hold(self, words: list[str], start: int, end: int) -> str | None:
         """The phrase around `words[start:end]`, as one text with the slot, or None."""
@@ -93,7 +115,7 @@ class Confusable:
     @property
     def anywhere(self) -> bool:
         """Whether no surroundings are asked for."""
-        return not (self.where.pairs or self.near or self.note or self.doubt.pairs)
+        return not (self.where or self.near or self.note or self.doubt)
 
 
 @lru_cache(maxsize=8)
@@ -163,34 +185,30 @@ def _single(entry: WordEntry | None) -> frozenset[str]:
 
 
 def _surroundings(entry: WordEntry | None, lists: Mapping[str, list[WordEntry]]) -> Surroundings:
-    pairs: set[tuple[Phrase, Phrase]] = set()
+    """What a line asks for, checked now."""
     for way in entry.spoken if entry else ():
         if entry is not None and way.split().count(SLOT) != 1:
             raise GrammarError(f"{entry.file}:{entry.line}: {way!r} needs one '_', where the words heard stand")
-        filled: Iterable[Phrase] = _phrases((way,))
-        if LIST.search(way.replace(NUMBER, "")):
-            filled = [own for phrase in filled for own in _filled(phrase, way, entry, lists)]
-        for phrase in filled:
-            at = phrase.index(SLOT)
-            pairs.add((phrase[:at], phrase[at + 1 :]))
-    sizes = sorted({(len(before), len(after)) for before, after in pairs}, key=lambda s: (-sum(s), s))
-    return Surroundings(
-        frozenset(pairs),
-        tuple(sizes),
-        frozenset(before[-1] for before, _ in pairs if before),
-        frozenset(after[0] for _, after in pairs if after),
-    )
+        for name in LIST.findall(way.replace(NUMBER, "")):
+            if name not in lists and entry is not None:
+                raise GrammarError(f"{entry.file}:{entry.line}: {way!r}: no pack has a list '{name}'")
+    return Surroundings(entry if entry and entry.spoken else None, lists)
 
 
-def _filled(
-    phrase: Phrase, way: str, entry: WordEntry | None, lists: Mapping[str, list[WordEntry]]
-) -> Iterable[Phrase]:
+def _pairs(entry: WordEntry, lists: Mapping[str, list[WordEntry]]) -> Iterator[tuple[Phrase, Phrase]]:
+    for way in entry.spoken:
+        named = LIST.search(way.replace(NUMBER, ""))
+        for phrase in _phrases((way,)):
+            for filled in _filled(phrase, lists) if named else (phrase,):
+                at = filled.index(SLOT)
+                yield filled[:at], filled[at + 1 :]
+
+
+def _filled(phrase: Phrase, lists: Mapping[str, list[WordEntry]]) -> Iterable[Phrase]:
     """The phrase with every way of saying of the lists that it names."""
     options: list[list[Phrase]] = []
     for word in phrase:
         match = LIST.fullmatch(word) if word != NUMBER else None
-        if match and match[1] not in lists and entry is not None:
-            raise GrammarError(f"{entry.file}:{entry.line}: {way!r}: no pack has a list '{match[1]}'")
         options.append([p for own in lists[match[1]] for p in _phrases(own.spoken)] if match else [(word,)])
     for choice in product(*options):
         yield tuple(word for part in choice for word in part)

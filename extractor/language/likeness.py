@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from rapidfuzz import process
 from rapidfuzz.distance import Levenshtein
@@ -60,7 +60,7 @@ class Trade:
         spelled: the sounds, as a list to search in.
         frames: words of the trade by their consonants.
         literal: words that are written out in the grammar, not made by inflection.
-        company: which words each is said together with.
+        sentences: what is said together: phrases, and the sentences beside the rules.
         phrases: ways of saying of two words and more.
     """
 
@@ -69,8 +69,13 @@ class Trade:
     spelled: tuple[str, ...]
     frames: dict[str, tuple[str, ...]]
     literal: frozenset[str]
-    company: dict[str, frozenset[str]]
+    sentences: frozenset[tuple[str, ...]]
     phrases: frozenset[tuple[str, ...]]
+
+    @cached_property
+    def company(self) -> dict[str, frozenset[str]]:
+        """Which words each is said together with; laid out when a word is first doubted."""
+        return _company(self.sentences)
 
 
 @dataclass(frozen=True)
@@ -103,7 +108,6 @@ def trade_of(grammar: Grammar) -> Trade:
                     candidates.update(words)
     examples = [_cut(example.rpartition("->")[0] or example) for rule in grammar.rules for example in rule.examples]
     sentences.update(examples)
-    company = _company(sentences)
     literal.update(word for example in examples for word in example)
     known.update(w for s in sentences for w in s)
     known.update(counting_words())
@@ -121,7 +125,7 @@ def trade_of(grammar: Grammar) -> Trade:
         tuple(by_sound),
         {consonants: tuple(same) for consonants, same in by_frame.items()},
         frozenset(literal),
-        company,
+        frozenset(sentences),
         frozenset(phrases),
     )
 
