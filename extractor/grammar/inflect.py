@@ -52,18 +52,21 @@ def spellings(way: str) -> tuple[str, ...]:
     ahead of the only word changes nothing here.
     """
     way = way.removeprefix(ENDING)
-    forms: list[tuple[str, ...]] = [()]
+    forms = [("", "")]  # as spelt here, and as spelt in Britain
     for word in way.split():
-        if word == "/":
-            forms = [(*form, "/") for form in forms]
-            continue
-        optional = word.startswith("(") and word.endswith(")")
-        options = [o for part in word.strip("()").split("/") for o in _one_word(part)]
-        if optional:
-            options.append("")
-        forms = [(*form, option) if option else form for form in forms for option in options]
-    both = [other for form in forms for other in dict.fromkeys((form, tuple(_british(w) for w in form)))]
-    return tuple(dict.fromkeys(" ".join(form) for form in both))
+        options = _options(word)
+        forms = [(a + x, b + y) for a, b in forms for x, y in options]
+    return tuple(dict.fromkeys(spelt[1:] for form in forms for spelt in form))
+
+
+@cache
+def _options(word: str) -> tuple[tuple[str, str], ...]:
+    """What may stand for one word of a way of saying, each with the space before it, and its British spelling."""
+    if word == "/":
+        return ((" /", " /"),)
+    said = [o for part in word.strip("()").split("/") for o in _one_word(part)]
+    options = tuple((f" {o}", f" {_british(o)}") if o else ("", "") for o in said)
+    return (*options, ("", "")) if word.startswith("(") and word.endswith(")") else options
 
 
 @cache

@@ -123,9 +123,11 @@ def _best(
     ranked: list[tuple[float, bool, int, str, str | None, Likeness]] = []
     for like in likes:
         for word in trade.words[like.sound]:
+            if not _allowed(heard, word, trade, kept) or like.off > max(_most(like, f, good) for f in (None, word)):
+                continue  # before the company is asked for: to lay that out takes a while
             company = trade.company.get(word, frozenset())
             friend = min(beside & company, default=None)
-            if like.off <= _most(like, friend, good) and _allowed(heard, word, trade, kept):
+            if like.off <= _most(like, friend, good):
                 off = like.off - (COMPANY if friend else 0.0) + (0.0 if word in seldom_words() else UNLISTED)
                 ranked.append((off, friend is None, -len(company), word, friend, like))
     if not ranked:
