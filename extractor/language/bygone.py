@@ -24,6 +24,8 @@ DEFINING = frozenset({"the", "that"})
 LOOKS = frozenset({"is", "looks", "appears", "seems", "remains", "still", "now", "it", "today"})
 """What may stand before what is found: '..., | still looks intact'."""
 SOUND = "finding:intact"
+TODAY = frozenset({"action", "verb", "finding"})
+"""Lists of what is done today, and found today."""
 
 
 def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -31,6 +33,9 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
         for n, clause in enumerate(clauses):
+            if found[clause.number].mood == "performed" and _only_left(inside[clause.number]):
+                _set(found, clause, clause.start)
+                continue
             work = [c for c in inside[clause.number] if c.list == "operation"]
             if not work or found[clause.number].mood != "performed":
                 continue
@@ -45,6 +50,12 @@ def is_found_today(words: list[str], clause: Span, own: list[Concept]) -> bool:
     """'ACL graft, the one from 2019, | intact': what is found of it, behind its own pause, is found today."""
     told = [c for c in own if c.key == SOUND]
     return bool(told) and LOOKS.issuperset(words[clause.start : told[0].start]) and words[clause.start - 1] in PAUSES
+
+
+def _only_left(own: list[Concept]) -> bool:
+    """'The old graft sits in a nine millimeter tunnel': nothing is done to what was left, and nothing found of it."""
+    lists = {c.list for c in own}
+    return "old-work" in lists and lists.isdisjoint(TODAY)
 
 
 def _left(work: list[Concept], own: list[Concept]) -> bool:

@@ -156,3 +156,35 @@ def test_plans_in_other_words(told: str, plan: tuple[str, object]) -> None:
 def test_a_request_is_a_plan() -> None:
     text = "Left knee, meniscus repair. May I ask you to keep flexion no greater than seventy degrees?"
     assert [(f["item"], f["value"]) for f in facts(text, "plan")] == [("flexion-limit", 70)]
+
+
+LEFT_BEHIND = (
+    "She lost that meniscus to a subtotal meniscectomy abroad.",
+    "The remnant of that meniscectomy of hers is a thin rim.",
+    "The body of the meniscus is gone since a meniscectomy at school.",
+    "He had an ACL reconstruction along with the meniscectomy.",
+    "There is an old ACL graft, well vascularized.",
+    "Scars from an open meniscectomy on the lateral side.",
+    "We found the tunnels of an ACL reconstruction that failed.",
+    "The medial side had its partial meniscectomy in March, smooth now.",
+    "Loose bodies were removed at the first scope, none today.",
+    "Her osteotomy from two thousand twenty is healed.",
+    "The last case was an ACL reconstruction, this one is quicker.",
+    "Old meniscectomy, the rim is thin.",
+)
+
+
+@pytest.mark.parametrize("text", LEFT_BEHIND)
+def test_what_an_earlier_operation_left_is_no_work_of_today(text: str) -> None:
+    note = f"Right knee, lateral meniscus transplant. {text} Slot eight millimeters wide. Graft pulled in."
+    done = [p["code"] for p in facts(note, "procedures") if p.get("status") == "performed"]
+    assert done == ["meniscus-transplant"]
+    assert not {"partial-meniscectomy", "loose-body-removal"} & {
+        code for code, status in steps(note).items() if status == "performed"
+    }
+
+
+def test_what_is_found_of_an_old_graft_is_found_today() -> None:
+    text = "Right knee lateral meniscus repair. The old ACL graft is intact. The old graft sits in a nine mm tunnel."
+    assert [(f["structure"], f["finding"]) for f in facts(text, "findings")] == [("acl", "intact")]
+    assert [f.get("role") for f in facts(text, "measurements")] == ["reference"]
