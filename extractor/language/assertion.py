@@ -25,7 +25,7 @@ from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Asser
 from extractor.language.clause_words import DENIERS, DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
-from extractor.language.denied_next import joined_before, not_now
+from extractor.language.denied_next import joined_before, not_now, takes_back
 from extractor.language.verbs import PAST, verbal
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
@@ -41,7 +41,6 @@ TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
 PLURAL = frozenset({"were", "are", "have"})
 MEANT = frozenset({"considered", "conditional", "planned"})
 NEITHER = frozenset({"neither", "none"})
-ANSWERS = (["none"], ["nil"], ["neither"], ["never"])
 TOLD = frozenset({"color", "action"})
 """Lists of what is told for itself before an answer."""
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
@@ -126,7 +125,7 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         here, there = found[clause.number], found[after.number]
         if here.mood == "performed" and words[after.start] == "if" and there.mood == "conditional":
             found[clause.number] = Assertion("conditional", here.negated, here.ahead, here.cue)
-        elif here.mood == "performed" and _takes_back(after, inside[after.number], words):
+        elif here.mood == "performed" and takes_back(after, inside[after.number], words):
             for named in _answered(clauses, after, inside, found, words):
                 _deny(named, after, found, words)
         elif here.mood == "performed" and not_now(after, words) and not verbal(words, clause):
@@ -356,14 +355,6 @@ def _shares_verb(
     opens = opens and last == after.start and not words[last - 1].endswith("ed")
     alike = verb in PLURAL or (opens and not verb and words[after.start + 1] not in DENIERS)
     return alike and bool(named) and any(c.list in CONTENT for c in inside[after.number])
-
-
-def _takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
-    """Whether a clause takes back the one before it, or only answers it: 'Fibrin clot: no', 'Bodies, none.'."""
-    said = [w for w in words[clause.start : clause.end] if w.isalnum()]
-    alone = len(said) == 1 and said[0] in {"no", "none", "nil", "never", "neither"}
-    ends = words[clause.end - 1] == "." and words[clause.start - 1] == "," and said[:1] in ANSWERS
-    return (alone and (ends or words[clause.start - 1] == ":")) or any(c.list == "taken-back" for c in own)
 
 
 def _answered(

@@ -24,6 +24,7 @@ ENDED = frozenset({"performed", "done", "used", "made"})
 """With one of these a clause tells its deed as done: 'microfracture was done'."""
 HELPING = AUXILIARY - {"do"}
 """Behind a 'not' these are no deed; 'I did not do it' says of a deed that it was not done."""
+ANSWERS = (["none"], ["nil"], ["neither"], ["never"])
 NOT = frozenset({"not", "none", "neither", "never", "nope", "no"})
 NOW = frozenset(
     "today tonight here now this that time once in knee case patient one for him her them it either of both at all"
@@ -114,3 +115,11 @@ def _done(clause: Span, deeds: list[Concept], words: list[str], done: frozenset[
     said = words[clause.start : clause.end]
     verb = any(w in done or w.endswith("ed") for c in deeds for w in words[c.start : c.end])
     return verb or not ENDED.isdisjoint(said)
+
+
+def takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
+    """Whether a clause takes back the one before it, or only answers it: 'Fibrin clot: no', 'Bodies, none.'."""
+    said = [w for w in words[clause.start : clause.end] if w.isalnum()]
+    alone = len(said) == 1 and said[0] in {"no", "none", "nil", "never", "neither"}
+    ends = words[clause.end - 1] == "." and words[clause.start - 1] == "," and said[:1] in ANSWERS
+    return (alone and (ends or words[clause.start - 1] == ":")) or any(c.list == "taken-back" for c in own)
