@@ -12,35 +12,11 @@ from extractor.facts.case import Case
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
-BETWEEN = frozenset(
-    {
-        ",",
-        ";",
-        ":",
-        "and",
-        "then",
-        "on",
-        "in",
-        "at",
-        "for",
-        "the",
-        "a",
-        "an",
-        "another",
-        "one",
-        "side",
-        "was",
-        "were",
-        "used",
-        "placed",
-        "put",
-        "went",
-        "goes",
-        "is",
-    }
-)
+BETWEEN = frozenset({
+    ",", ";", ":", "and", "then", "on", "in", "at", "for", "the", "a", "an", "another", "one", "side", "was", "were",
+    "used", "placed", "put", "went", "goes", "is",
+})  # fmt: skip
 """Plain words between one device's size or place and the next one's."""
-
 REACH = 40
 """Tokens behind a device in which others of its kind are told, at most."""
 PLACE = 4

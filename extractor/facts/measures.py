@@ -29,7 +29,6 @@ UNDERSTOOD = frozenset({"pressure", "volume", "angle", "time"})
 """Dimensions in which surgeons use one unit only, so that none need be said; a length may be in cm."""
 ASKED = frozenset({"volume"})
 """... and those of them of which it is asked all the same: a volume may be told in liters as well."""
-SAME_PLAN = frozenset({"plan"})
 FAR_APART = 2
 """Two numbers further apart than this are no range: 'thirteen or thirty'. This project's choice, no source."""
 LISTED = 4

@@ -16,13 +16,12 @@ from extractor.language.measure import QUANTITY
 from extractor.language.openings import opening_of, opens_on
 from extractor.language.quantities import Quantity
 from extractor.language.quantity_words import quantity_words
-from extractor.language.talk import Piece, Talk, pieces_of
+from extractor.language.talk import PLACES, Piece, Talk, pieces_of
 
 STOP = "."
 SIZES = frozenset({"length", "angle", "time", "volume", "pressure", "force", "area", "share"})
 DIMENSIONS = frozenset({"length", "width", "depth", "diameter", "thickness", "height", "spacing"})
 """Dimensions that name nothing themselves; 'along the rim' does."""
-PLACES = frozenset({"region", "surface", "position-code", "suture-region", "suture-surface"})
 LOOKS = frozenset({"color", "pattern", "form", "stripe-of"})
 KINDS = frozenset({"configuration", "technique", "material", "form"})
 STITCHED = frozenset({"stitch-noun", "color", "form", "configuration", "technique", "suture-role"})

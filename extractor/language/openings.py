@@ -11,7 +11,7 @@ from extractor.language.clause_words import DETERMINERS, PAUSES, PREPOSITIONS, P
 from extractor.language.concepts import Concept
 from extractor.language.measure import QUANTITY
 from extractor.language.quantities import Quantity
-from extractor.language.talk import Piece, Talk
+from extractor.language.talk import PLACES, Piece, Talk
 
 MAYBE = frozenset({"maybe", "perhaps", "possibly", "probably", "or", "to", "say"})
 BUT = frozenset({"but", "and"})
@@ -24,15 +24,10 @@ PAST = "history"
 STARTS = frozenset({"start", "starts", "starting", "begin", "begins", "beginning", "ending", "ends"})
 MEASURED = frozenset({"measuring", "leaving", "running", "extending", "lying", "sitting", "stretching", "reaching"})
 SPEAKER = frozenset({"we", "i"})
-HANDLED = frozenset({"got", "put", "took", "cut", "made", "left", "brought", "trimmed", "reamed", "drilled", "sized"})
-WITH = frozenset({"with", "without", "using"})
-MOVES = frozenset({"dimension:flexion", "dimension:extension", "dimension:hyperextension"})
-STRETCHED = frozenset({"dimension:extension", "dimension:hyperextension"})
-PLACES = frozenset({"region", "surface", "position-code", "suture-region", "suture-surface"})
+HANDLED = frozenset({"got", "put", "took", "cut", "made", "left", "brought"})
 SEWN = frozenset({"stitch-noun", "form", "technique", "configuration", "color", "suture-role"})
 NUMBERED = frozenset({"size", "number", "all", "of", "them", "the", "lot", "each", "a", "an", "in", "and"})
 STYLES = frozenset({"configuration", "material", "technique"})
-NAMED = frozenset({"finding", "structure", "region", "cartilage-finding", "meniscus-finding"})
 SOON = 6
 """Tokens from the words that open a piece to its size, at most."""
 LED_TO = 12
@@ -146,11 +141,13 @@ def _other_one(talk: Talk, before: Piece, piece: Piece) -> bool:
 
 def _bends(talk: Talk, before: Piece, piece: Piece) -> bool:
     """'Extension minus five degrees. Flexion one forty': the other half of how far a knee moves."""
-    first = [c for c in talk.of(piece) if c.start == piece.start and c.key in MOVES]
-    told = [c.key for c in talk.of(before) if c.key in MOVES]
-    size = _size_soon(talk, piece, first[0].end) if first else None
-    sized = any(q.dimension == "angle" or q.dimension is None for q in talk.sizes(before))
-    return size is not None and bool(STRETCHED & set(told)) and first[0].key not in told and sized
+    moves, straight = talk.grammar.concepts_in("motion-half"), talk.grammar.concepts_in("motion-straight")
+    first = next((c for c in talk.of(piece) if c.start == piece.start and c.key in moves), None)
+    told = {c.key for c in talk.of(before)}
+    if first is None or first.key in told or straight.isdisjoint(told):
+        return False
+    sized = any(q.dimension in {None, "angle"} for q in talk.sizes(before))
+    return sized and _size_soon(talk, piece, first.end) is not None
 
 
 def _led_to(talk: Talk, before: Piece, piece: Piece) -> bool:

@@ -12,6 +12,8 @@ from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
 ASKED = "?"
+PLACES = frozenset({"region", "surface", "position-code", "suture-region", "suture-surface"})
+"""Lists of where a suture is."""
 LITTLE = frozenset({
     "the", "a", "an", "of", "in", "at", "on", "one", "ones", "and", "for", "each", "all", "both", "to",
 })  # fmt: skip
@@ -56,6 +58,7 @@ class Talk:
     ) -> None:
         """Take a note's words, and in order what was found in them."""
         self.words = words
+        self.grammar = grammar
         self.little = LITTLE | grammar.plain_words("place-noun")
         self.behind = LEFT | grammar.plain_words("size-behind")
         self.ahead = LED_IN | grammar.plain_words("size-ahead")
