@@ -28,8 +28,9 @@ from extractor.language.tokens import tokenize
 from extractor.pipeline import extract
 from extractor.second_reading.read import slots_to_hear
 from extractor.second_reading.rivals import rivals_of, sound_alike
-from extractor.second_reading.sound import probability_of, read_sound, score_slots
+from extractor.second_reading.sound import probability_of, score_slots
 from extractor.second_reading.weighing import Hearing, by_the_ear, in_noise, noise_of, scores, weighing_of
+from extractor.speech.audio import read_whole
 from extractor.speech.files import read_transcript
 from extractor.speech.model import SpeechModel, load_model
 from training.score import align
@@ -71,7 +72,7 @@ def cases(transcript_path: Path, gold: Path, model: SpeechModel, grammar: Gramma
     said = _said(yaml.safe_load(gold.read_text(encoding="utf-8"))["note"], note, grammar)
     slots = [s for s in slots_to_hear(extract(transcript, grammar), transcript, grammar) if not s.open]
     known, noise = rivals_of(grammar), noise_of(transcript)
-    samples = read_sound(transcript_path.with_suffix(".flac"))
+    samples = read_whole(transcript_path.with_suffix(".flac"))
     for odds in score_slots(slots, transcript, samples, model, grammar):
         rivals = tuple(map(plain, odds.slot.rivals))
         doubt = probability_of(odds.slot, transcript)

@@ -18,17 +18,17 @@ from extractor.second_reading.change import gained, lost
 from extractor.second_reading.mend import repaired, repairs_of
 from extractor.second_reading.rivals import Rivals, rivals_of, sound_alike
 from extractor.second_reading.slots import Slot, facts_on, find_slots
-from extractor.second_reading.solve import Doubt, cost_of, solve
-from extractor.second_reading.sound import Odds, probability_of, read_sound, score_slots
+from extractor.second_reading.solve import Doubt, solve
+from extractor.second_reading.sound import Odds, probability_of, score_slots
 from extractor.second_reading.suggest import changed, flags_of
+from extractor.second_reading.trying import Trying
 from extractor.second_reading.weighing import Hearing, Weighing, by_the_ear, in_noise, noise_of, scores, weighing_of
+from extractor.speech.audio import read_whole
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript
 
 FEW = 3
 """Rivals of a number of which the decoder is not asked what else it would say."""
-SPARED = 1.0
-"""Nats that the checks may say more against a rival of a number heard surely, for it to be listened to at all."""
 NEVER = -50.0
 """Nats of what is left out."""
 
@@ -71,11 +71,13 @@ def second_reading(
 
     heard = record
 
-    def useful(slot: Slot) -> Slot:
-        if slot.number:
-            sure = not slot.ask and not _unsure(slot, transcript, weighing) and not asked.intersection(slot.facts)
-            return _likely(slot, heard, read, weighing) if sure else slot
-        return slot if slot.facts else _useful(slot, heard, read)
+    def worth_scoring(slots: Sequence[Slot]) -> list[Slot]:
+        tried = [slot for slot in slots if (heard_surely(slot) if slot.number else not slot.facts)]
+        better = {(slot.start, slot.end): slot for slot in trying.worth_hearing(tried)}
+        return [better.get((slot.start, slot.end), slot) for slot in slots]
+
+    def heard_surely(slot: Slot) -> bool:
+        return not slot.ask and not _unsure(slot, transcript, weighing) and not asked.intersection(slot.facts)
 
     def fits(slot: Slot, rival: str) -> bool:
         if slot.facts or slot.number:
@@ -84,11 +86,12 @@ def second_reading(
         return bool(gained(heard, other)) and not lost(heard, other)
 
     asked = _asked(record)
+    trying = Trying(record, read, weighing.against)
     to_hear = slots_to_hear(record, transcript, grammar)
-    slots = [s for s in map(useful, to_hear) if s.ask or s.rivals or (model.taught and s.number)]
+    slots = [s for s in worth_scoring(to_hear) if s.ask or s.rivals or (model.taught and s.number)]
     if not slots:
         return record
-    odds = score_slots(slots, transcript, read_sound(audio), model, grammar, useful)
+    odds = score_slots(slots, transcript, read_whole(audio), model, grammar, worth_scoring)
     doubts = [
         doubt
         for o in odds
@@ -103,24 +106,6 @@ def second_reading(
             doubts = [own for doubt in doubts if (own := _after(doubt, repairs, better))]
             answers = solve(doubts, better, lambda changes: read({**done, **changes}), weighing.against)
     return flags_of(record, answers, transcript, weighing, limits_of(grammar.folders))
-
-
-def _useful(slot: Slot, record: CaseRecord, read: Callable[[Mapping[Slot, str]], CaseRecord]) -> Slot:
-    """A word on which no fact rests, with the rivals that would give primary facts; listed ones may take some away."""
-    others = ((rival, read({slot: rival})) for rival in slot.rivals)
-    listed = not slot.open
-    keep = (r for r, other in others if gained(record, other) or (listed and lost(record, other)))
-    return replace(slot, rivals=tuple(keep))
-
-
-def _likely(
-    slot: Slot, record: CaseRecord, read: Callable[[Mapping[Slot, str]], CaseRecord], weighing: Weighing
-) -> Slot:
-    """A number heard surely, with the rivals that the case's checks say no more against than against what was heard."""
-    own = cost_of(record, record, weighing.against)
-    others = ((rival, read({slot: rival})) for rival in slot.rivals)
-    fit = (rival for rival, other in others if cost_of(other, record, weighing.against) <= own + SPARED)
-    return replace(slot, rivals=tuple(fit))
 
 
 def _after(doubt: Doubt, repairs: Sequence[Repair], record: CaseRecord) -> Doubt | None:

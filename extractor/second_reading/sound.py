@@ -6,10 +6,10 @@ the probabilities of the words from the slot on are compared. Each stretch is en
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 import ctranslate2
 import numpy as np
@@ -21,28 +21,23 @@ from extractor.language.tokens import tokenize
 from extractor.second_reading.pieces import Pieces, pieces_of
 from extractor.second_reading.rivals import written
 from extractor.second_reading.slots import UNIT_SPELLINGS, UNITS_AFTER, Slot
+from extractor.second_reading.stretches import AFTER_S, BEFORE_S, BEYOND_S, Stretch, stretches
 from extractor.second_reading.witness import Spelled, agrees, listen, numbers, odds
-from extractor.speech.audio import RATE, Samples, open_sound, read_samples
+from extractor.speech.audio import RATE, Samples
 from extractor.speech.ear import packaged_ear
 from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript, Word
 
-LONGEST_S = 7.0
-"""Longest stretch encoded at once, in seconds."""
-BEFORE_S, AFTER_S = 0.25, 0.45
-"""Sound kept before the first word and after the last, since the words' seconds are not exact."""
-GAP_S = 1.2
-"""A longer silence ends a sentence."""
 WORDS_AFTER = 5
 """Words after a slot that are scored with it."""
 WORDS_BEFORE = 4
 """Words before a slot that the decoder is given when it is asked what else it would say."""
-CONTEXT_S, BEYOND_S = 3.0, 1.5
-"""Seconds of words before the first slot of a stretch and after its last that are kept."""
 STATES_A_SECOND = 50
 AT_ONCE = 8
 UNSURE = 0.5
 """Of a number less sure than this the decoder is asked for its unit as well."""
+HELD = 64
+"""Stretches whose states are held at once, so that the rivals of their slots are tried together: some 40 MB."""
 HYPOTHESES = 5
 NEW_TOKENS = 3
 MOST = 7
@@ -58,7 +53,6 @@ FAR_BY_EAR = 12.0
 TEN = 10
 """From here on the recognizer writes numbers in figures."""
 HOP = 160
-ENDS = (".", "?", "!")
 LEAST = 1e-9
 
 
@@ -77,27 +71,13 @@ class Odds:
     ear: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True)
-class Stretch:
-    """Words `[first, last)` of the transcript that are encoded together, with the slots among them."""
-
-    first: int
-    last: int
-    slots: tuple[Slot, ...]
-
-
-def read_sound(path: Path) -> Samples:
-    """The whole recording, 16 kHz mono."""
-    return np.concatenate(list(read_samples(open_sound(path))))
-
-
 def score_slots(
     slots: Sequence[Slot],
     transcript: Transcript,
     samples: Samples,
     model: SpeechModel,
     grammar: Grammar,
-    useful: Callable[[Slot], Slot] = lambda slot: slot,
+    worth_scoring: Callable[[Sequence[Slot]], Sequence[Slot]] = lambda slots: slots,
 ) -> list[Odds]:
     """Score every slot whose words have seconds. Slots without are left out, and those left without rivals.
 
@@ -107,7 +87,7 @@ def score_slots(
         samples: the recording.
         model: the recognizer.
         grammar: the packs in force, for the words that may have been said.
-        useful: a slot with the rivals worth scoring, of those that the decoder offers.
+        worth_scoring: the slots of some stretches with the rivals worth scoring, of those that the decoder offers.
     """
     words = transcript.words
     found: list[Odds] = []
@@ -115,58 +95,32 @@ def score_slots(
     tokenizer = Tokenizer(encoder, True, task="transcribe", language=language)
     known = pieces_of(grammar, encoder, language) if any(slot.ask for slot in slots) else Pieces({}, {})
     ear = packaged_ear() if model.taught else None
-    for stretch in stretches(slots, transcript):
-        first, last = words[stretch.first], words[stretch.last - 1]
-        start = max(0.0, (first.start_s or 0.0) - BEFORE_S)
-        end = min((last.end_s or 0.0) + AFTER_S, len(samples) / RATE)
-        encoded = encode(samples[int(start * RATE) : int(end * RATE)], model)
-        spelled = listen(encoded[0], words[stretch.first : stretch.last], transcript.text, ear) if ear else None
-        offered = (
-            by_ear(slot, spelled)
-            if spelled and slot.number
-            else _offered(slot, stretch, transcript, encoded, model, tokenizer, known)
-            for slot in stretch.slots
-        )
-        worth = tuple(slot for slot in map(useful, offered) if slot.rivals)
-        scored = _score(replace(stretch, slots=worth), transcript, encoded, model, tokenizer)
-        found += [replace(o, ear=odds(o.slot, spelled)) for o in scored] if spelled else scored
+    parts = stretches(slots, transcript)
+    for at in range(0, len(parts), HELD):
+        heard: list[tuple[Stretch, np.ndarray, Spelled | None]] = []
+        for stretch in parts[at : at + HELD]:
+            encoded = _encoded(stretch, words, samples, model)
+            spelled = listen(encoded[0], words[stretch.first : stretch.last], transcript.text, ear) if ear else None
+            offered = tuple(
+                by_ear(slot, spelled)
+                if spelled and slot.number
+                else _offered(slot, stretch, transcript, encoded, model, tokenizer, known)
+                for slot in stretch.slots
+            )
+            heard.append((replace(stretch, slots=offered), encoded, spelled))
+        worth = iter(worth_scoring([slot for stretch, _, _ in heard for slot in stretch.slots]))
+        for stretch, encoded, spelled in heard:
+            own = tuple(slot for slot in itertools.islice(worth, len(stretch.slots)) if slot.rivals)
+            scored = _score(replace(stretch, slots=own), transcript, encoded, model, tokenizer)
+            found += [replace(o, ear=odds(o.slot, spelled)) for o in scored] if spelled else scored
     return found
 
 
-def stretches(slots: Sequence[Slot], transcript: Transcript) -> list[Stretch]:
-    """Sentences that hold slots; neighbors are put together as long as they stay short."""
-    words = transcript.words
-    found: list[Stretch] = []
-    for first, last in _sentences(transcript):
-        inside = tuple(s for s in slots if words[first].start <= s.start and s.end <= words[last - 1].end)
-        if not inside or words[first].start_s is None or words[last - 1].end_s is None:
-            continue
-        before = found[-1] if found else None
-        if before and before.last == first and _seconds(words, before.first, last) <= LONGEST_S:
-            found[-1] = Stretch(before.first, last, (*before.slots, *inside))
-        else:
-            found.append(Stretch(first, last, inside))
-    return [_trimmed(stretch, transcript) for stretch in found]
-
-
-def _trimmed(stretch: Stretch, transcript: Transcript) -> Stretch:
-    """A stretch without the words that are far before its first slot and far after its last."""
-    words = transcript.words
-    own = [
-        i
-        for i in range(stretch.first, stretch.last)
-        if any(words[i].start < slot.end and slot.start < words[i].end for slot in stretch.slots)
-    ]
-    opens, ends = words[own[0]].start_s or 0.0, words[own[-1]].end_s or 0.0
-    first = next(
-        i for i in range(stretch.first, own[0] + 1) if (words[i].start_s or 0.0) >= opens - CONTEXT_S or i == own[0]
-    )
-    last = next(
-        i
-        for i in range(stretch.last, own[-1], -1)
-        if (words[i - 1].end_s or 0.0) <= ends + BEYOND_S or i == own[-1] + 1
-    )
-    return replace(stretch, first=first, last=last)
+def _encoded(stretch: Stretch, words: Sequence[Word], samples: Samples, model: SpeechModel) -> np.ndarray:
+    first, last = words[stretch.first], words[stretch.last - 1]
+    start = max(0.0, (first.start_s or 0.0) - BEFORE_S)
+    end = min((last.end_s or 0.0) + AFTER_S, len(samples) / RATE)
+    return encode(samples[int(start * RATE) : int(end * RATE)], model)
 
 
 def encode(samples: Samples, model: SpeechModel) -> np.ndarray:
@@ -379,21 +333,3 @@ def _log_probabilities(
         for result, (first, last) in zip(aligned, places[at : at + AT_ONCE], strict=True):
             sums.append(sum(math.log(max(p, LEAST)) for p in result.text_token_probs[first:last]))
     return sums
-
-
-def _sentences(transcript: Transcript) -> list[tuple[int, int]]:
-    words, text = transcript.words, transcript.text
-    found: list[tuple[int, int]] = []
-    first = 0
-    for i, word in enumerate(words):
-        after = words[i + 1] if i + 1 < len(words) else None
-        gap = (after.start_s or 0.0) - (word.end_s or 0.0) if after else 0.0
-        long = after is not None and _seconds(words, first, i + 2) > LONGEST_S
-        if after is None or text[word.end - 1] in ENDS or gap > GAP_S or long:
-            found.append((first, i + 1))
-            first = i + 1
-    return found
-
-
-def _seconds(words: Sequence[Word], first: int, last: int) -> float:
-    return (words[last - 1].end_s or 0.0) - (words[first].start_s or 0.0)

@@ -26,6 +26,9 @@ FORMS = "wav, mp3, m4a, ogg, opus, webm or flac"
 TRUSTED_LENGTH = ("wav", "flac", "mov,mp4,m4a,3gp,3g2,mj2")
 """Containers whose header states the length exactly; elsewhere it is guessed from the bit rate or absent."""
 
+KEPT_S = 600.0
+"""A recording of up to so many seconds stays decoded until another is read: the second reading hears it again."""
+
 Samples = NDArray[np.float32]
 
 
@@ -43,6 +46,28 @@ class Sound:
     path: Path
     stated_s: float | None
     trusted: bool
+
+
+class _ReadLast:
+    """The recording that was decoded last, where it is short."""
+
+    def __init__(self) -> None:
+        self._state: tuple[int, int, int] | None = None
+        self._samples: Samples | None = None
+
+    def keep(self, state: tuple[int, int, int], samples: Samples) -> None:
+        self._state, self._samples = state, samples
+
+    def find(self, state: tuple[int, int, int]) -> Samples | None:
+        return self._samples if self._state == state else None
+
+
+_read_last = _ReadLast()
+
+
+def _state_of(path: Path) -> tuple[int, int, int]:
+    there = path.stat()
+    return there.st_ino, there.st_size, there.st_mtime_ns
 
 
 def open_sound(path: Path) -> Sound:
@@ -86,11 +111,16 @@ def read_samples(sound: Sound) -> Iterator[Samples]:
     """
     path, stated = sound.path, sound.stated_s if sound.trusted else None
     seconds = lost = 0.0
+    state, kept = _state_of(path), list[Samples]()
     for piece in _decode(path):
         if isinstance(piece, Damage):
             lost += piece.seconds
         else:
             seconds += len(piece) / RATE
+            if seconds <= KEPT_S:
+                kept.append(piece)
+            else:
+                kept.clear()
             yield piece
     if not seconds:
         raise InputError(f"{path}: no sound in it could be decoded; give a {FORMS} recording")
@@ -101,6 +131,19 @@ def read_samples(sound: Sound) -> Iterator[Samples]:
         )
     if lost > allowed:
         raise InputError(f"{path}: {lost:.0f} of its seconds are damaged and cannot be heard; copy the recording again")
+    if seconds <= KEPT_S:
+        _read_last.keep(state, np.concatenate(kept))
+
+
+def read_whole(path: Path) -> Samples:
+    """A whole recording at once; what was read last is not decoded again.
+
+    Raises:
+        InputError: as `open_sound` and `read_samples` do.
+    """
+    sound = open_sound(path)
+    found = _read_last.find(_state_of(path))
+    return np.concatenate(list(read_samples(sound))) if found is None else found
 
 
 def _decode(path: Path) -> Iterator[Samples | Damage]:

@@ -10,7 +10,8 @@ from extractor.grammar.packs import load_grammar
 from extractor.pipeline import extract
 from extractor.second_reading import second_reading
 from extractor.second_reading.slots import Slot
-from extractor.second_reading.sound import read_sound, score_slots, with_offers
+from extractor.second_reading.sound import score_slots, with_offers
+from extractor.speech.audio import read_whole
 from extractor.speech.model import load_model
 from extractor.speech.transcript import Transcript, Word
 from tests.machine import need_command
@@ -44,7 +45,7 @@ def _as_heard(text: str, seconds: float) -> Transcript:
 def test_the_sound_speaks_for_the_number_said(tmp_path, model, said, heard):
     figures = {"eighteen": "18", "eighty": "80", "fifteen": "15", "nine": "9"}[said]
     path = _spoken(tmp_path, f"The tear was {said} millimeters long in the posterior horn.")
-    samples = read_sound(path)
+    samples = read_whole(path)
     transcript = _as_heard(f"The tear was {heard} millimeters long in the posterior horn.", len(samples) / 16_000)
     start = transcript.text.index(heard)
     slot = Slot(start, start + len(heard), heard, (figures,), ("m1",), True)
@@ -56,7 +57,7 @@ def test_the_sound_speaks_for_the_number_said(tmp_path, model, said, heard):
 
 def test_left_and_right_are_told_apart(tmp_path, model):
     path = _spoken(tmp_path, "This is the right knee and the lateral meniscus.")
-    samples = read_sound(path)
+    samples = read_whole(path)
     transcript = _as_heard("This is the left knee and the lateral meniscus.", len(samples) / 16_000)
     start = transcript.text.index("left")
     slot = Slot(start, start + 4, "left", ("right",), ("side",), False)
@@ -68,7 +69,7 @@ def test_a_wrong_number_is_flagged_with_the_right_one_and_not_changed(tmp_path, 
     grammar = load_grammar()
     said = "Left knee, medial meniscus repair. The tear was eighteen millimeters long in the posterior horn."
     path = _spoken(tmp_path, said)
-    transcript = _as_heard(said.replace("eighteen", "60"), len(read_sound(path)) / 16_000)
+    transcript = _as_heard(said.replace("eighteen", "60"), len(read_whole(path)) / 16_000)
     record = extract(transcript, grammar)
     after = second_reading(record, path, transcript, model, grammar)
     assert after.model_copy(update={"flags": ()}) == record.model_copy(update={"flags": ()})
@@ -81,7 +82,7 @@ def test_a_wrong_number_is_flagged_with_the_right_one_and_not_changed(tmp_path, 
 @pytest.mark.parametrize("said, heard", [("eighty eight", "8"), ("thirty seven", "57"), ("twelve", "20")])
 def test_the_decoder_is_asked_for_numbers_that_no_list_names(tmp_path, model, said, heard):
     figures = {"eighty eight": "88", "thirty seven": "37", "twelve": "12"}[said]
-    samples = read_sound(_spoken(tmp_path, f"The tourniquet was let down after {said} minutes of work."))
+    samples = read_whole(_spoken(tmp_path, f"The tourniquet was let down after {said} minutes of work."))
     transcript = _as_heard(f"The tourniquet was let down after {heard} minutes of work.", len(samples) / 16_000)
     start = transcript.text.index(heard)
     slot = Slot(start, start + len(heard), heard, (), ("m1",), True, ask=True)
@@ -91,7 +92,7 @@ def test_the_decoder_is_asked_for_numbers_that_no_list_names(tmp_path, model, sa
 
 
 def test_a_word_of_the_trade_is_heard_where_another_was_written(tmp_path, model):
-    samples = read_sound(_spoken(tmp_path, "The white tape was passed through the posterior horn of the graft."))
+    samples = read_whole(_spoken(tmp_path, "The white tape was passed through the posterior horn of the graft."))
     transcript = _as_heard("The wide tape was passed through the posterior horn of the graft.", len(samples) / 16_000)
     start = transcript.text.index("wide")
     slot = Slot(start, start + 4, "wide", (), (), False, open=True, ask=True)
