@@ -12,7 +12,7 @@ from extractor.grammar.limits import limits_of
 from extractor.grammar.packs import Grammar
 from extractor.language.annotate import annotate
 from extractor.language.repair import Repair
-from extractor.record import CaseRecord, build_record
+from extractor.record import CaseRecord, build_record, heard_numbers
 from extractor.speech.transcript import Transcript
 
 
@@ -37,4 +37,5 @@ def extract(
     reading = read_facts(note)
     drafts, doubts = doubtful_terms(reading.drafts, note.repairs)
     record = build_record(transcript, drafts, repair_drafts(note.repairs), case_id, (*reading.flags, *doubts))
-    return run_checks(record, limits_of(grammar.folders), schedule=schedule)
+    heard = heard_numbers(record, transcript)
+    return run_checks(record, limits_of(grammar.folders), schedule=schedule, heard=heard)

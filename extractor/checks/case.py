@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import TypeVar
 
@@ -37,12 +37,16 @@ class CheckConfig:
 
 @dataclass(frozen=True)
 class Case:
-    """A record as the checks see it: facts that a reviewer rejected are not there."""
+    """A record as the checks see it: facts that a reviewer rejected are not there.
+
+    `heard` is how surely the number of a fact was heard, by the fact's id, where it was heard at all.
+    """
 
     record: CaseRecord
     limits: Limits
     schedule: Schedule = field(default_factory=Schedule)
     config: CheckConfig = field(default_factory=CheckConfig)
+    heard: Mapping[str, float] = field(default_factory=dict)
 
     def live(self, facts: Iterable[F]) -> list[F]:
         """Facts that no reviewer rejected."""

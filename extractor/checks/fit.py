@@ -75,7 +75,7 @@ def _mismatches(case: Case, limit: Limit) -> Iterator[Doubt]:
             f"{first_up(f'the {called(limit.name, case.limits)}')} is {said(made)}, but "
             f"{_reason(case, limit, basis, allowance, due)}.",
             (made, *basis, *((allowance.fact,) if allowance.fact else ())),
-            suggestion=_suggestion(case, limit, size, due[0], allowance),
+            suggestion=_suggestion(case, limit, (made, *basis), size, due[0], allowance),
         )
 
 
@@ -93,15 +93,24 @@ def _reason(
 
 
 def _suggestion(
-    case: Case, limit: Limit, size: tuple[float, float], due: tuple[float, float], allowance: Allowance
+    case: Case,
+    limit: Limit,
+    facts: tuple[Measurement, ...],
+    size: tuple[float, float],
+    due: tuple[float, float],
+    allowance: Allowance,
 ) -> str | None:
     if not all(map(math.isfinite, (*size, *due))):
         return None
     other = span(size[0] + allowance.low, size[1] + allowance.high, limit.unit)
-    return (
-        f"{first_up(f'the {called(limit.name, case.limits)}')} {span(*due, limit.unit)}, "
-        f"or the {called(limit.follows or '', case.limits)} {other}, would fit."
-    )
+    ways = [
+        f"the {called(limit.name, case.limits)} {span(*due, limit.unit)}",
+        f"the {called(limit.follows or '', case.limits)} {other}",
+    ]
+    made, *bases = (case.heard.get(fact.id, 1.0) for fact in facts)
+    if min(bases) < made:
+        ways.reverse()
+    return f"{first_up(ways[0])}, or {ways[1]}, would fit."
 
 
 def _ends(fact: Measurement) -> tuple[float, float] | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from extractor.checks.case import Case, Check, CheckConfig, Doubt, Schedule
@@ -93,13 +93,16 @@ def run_checks(
     *,
     schedule: Schedule | None = None,
     config: CheckConfig | None = None,
+    heard: Mapping[str, float] | None = None,
 ) -> CaseRecord:
     """Give a copy of the record with its flags set anew, the gravest first; nothing else is changed.
 
     Flags from reading and from a second reading stay; those of earlier checks go. A flag's id is
     made of its check and its facts, so the same doubt has the same id after any run.
+    `heard` tells how surely numbers were heard, by the id of their fact: of two that do not fit,
+    the one heard less surely is proposed to be changed first.
     """
-    case = Case(record, limits, schedule or Schedule(), config or CheckConfig())
+    case = Case(record, limits, schedule or Schedule(), config or CheckConfig(), heard or {})
     kept = [flag for flag in record.flags if flag.origin != "check"]
     flags = list(kept)
     ids = {flag.id for flag in kept}

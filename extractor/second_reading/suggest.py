@@ -20,6 +20,7 @@ ORIGIN = "second-reading"
 NUMBER, TERM = "number-uncertain", "term-uncertain"
 LIKELY, POSSIBLE = 0.5, 0.005
 """From this probability on a rival is called likelier than what was heard; below the second it is not named."""
+SETTLES = ": that would settle it"
 SAME_PLACE = ("number-uncertain", "term-uncertain", "unread-number")
 """Flags of an earlier step that ask the same question about the same words."""
 
@@ -72,7 +73,7 @@ def suggestion(answer: Answer, limits: Limits, of: str | None = None, record: Ca
     name = f"the {called(fact.what, limits)} " if isinstance(fact, Measurement) else ""
     offer = f"{name}{_value(answer.record, answer.doubt.slot) or answer.doubt.readings[best]}, by the sound"
     if of in answer.settled:
-        return f"{offer}: that would settle it"
+        return f"{offer}{SETTLES}"
     if answer.settled:
         return f"{offer}: that would settle {listed(dict.fromkeys(i.split(':')[0] for i in answer.settled))}"
     return offer
@@ -149,9 +150,13 @@ def _asks(flag: Flag, slot: Slot) -> bool:
 
 
 def _joined(before: str | None, offer: str | None) -> str | None:
+    """What a flag proposed and what the sound does; first what would settle it."""
     if not offer or (before and offer in before):
         return before
-    return f"{before} {offer[:1].upper()}{offer[1:]}." if before else offer
+    if not before:
+        return offer
+    sound = f"{offer[:1].upper()}{offer[1:]}."
+    return f"{sound} {before}" if offer.endswith(SETTLES) else f"{before} {sound}"
 
 
 def _evidence(slot: Slot, transcript: Transcript) -> Evidence:

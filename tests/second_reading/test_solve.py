@@ -90,6 +90,34 @@ def test_no_fact_is_changed_and_the_flag_gets_its_suggestion(grammar):
     assert "sound" in flag.suggestion
 
 
+def test_what_the_sound_would_settle_is_proposed_first(grammar):
+    base = extract(Transcript(text=NOTE), grammar)
+    (graft,) = [m for m in base.measurements if m.what == "graft.ap_length"]
+    cut = _slot("8", "millimeters long", ("18", "80"), (graft.id,))
+    base, answers = _solved(grammar, [Doubt(cut, ("8", "18", "80"), (0.0, 0.0, -9.0, -9.0))])
+    after = flags_of(base, answers, Transcript(text=NOTE), weighing_of(grammar), limits_of(grammar.folders))
+    (flag,) = [f for f in after.flags if f.check == "graft-length-mismatch"]
+    (before,) = [f for f in base.flags if f.check == "graft-length-mismatch"]
+    assert flag.suggestion == f"The length of the graft 18 mm, by the sound: that would settle it. {before.suggestion}"
+
+
+def test_of_two_numbers_that_do_not_fit_the_less_surely_heard_is_proposed_first(grammar):
+    def proposed(unsure: str) -> str:
+        words, at = [], 0
+        for said in NOTE.split():
+            start = NOTE.index(said, at)
+            at = start + len(said)
+            context = NOTE[start : start + 24]
+            words.append(Word(start=start, end=at, probability=0.3 if context.startswith(unsure) else 0.98))
+        record = extract(Transcript(text=NOTE, words=tuple(words), kind="audio"), grammar)
+        (flag,) = [f for f in record.flags if f.check == "graft-length-mismatch"]
+        return flag.suggestion or ""
+
+    assert proposed("8 millimeters long").startswith("The length of the graft 18 mm")
+    assert proposed("19 millimeters").startswith("The length of the defect 9 mm")
+    assert proposed("none").startswith("The length of the graft 18 mm")
+
+
 def test_a_doubt_that_changes_nothing_is_not_asked(grammar):
     cut = _slot("9", "millimeters wide", ("nine",))
     base, answers = _solved(grammar, [Doubt(cut, ("9", "nine"), (0.0, 3.0, -9.0))])
