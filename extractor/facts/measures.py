@@ -9,6 +9,7 @@ from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.each_of import sites_of_each
 from extractor.facts.measuring import Claim, Unread
+from extractor.facts.moments import moment_beside
 from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
 from extractor.facts.slots import ATTRIBUTE
@@ -98,6 +99,8 @@ def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDr
         resolve_fields(case, rule, claim.slot.clause, anchor, claim.thing.concept if claim.thing else None)
     )
     fields |= _role(case, claim, mood, fields.get("role"))
+    if "when" in fields and (when := moment_beside(case, q)):
+        fields["when"] = when
     spans = case.spans([*claim.pieces, *([q.put_right] if q.put_right else [])], rule.name)
     certainty = 0.95 if claim.thing is None or claim.thing.closeness >= 2 else 0.85
     if rule.kind == "range":
