@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from extractor.facts.case import Case
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -13,6 +15,8 @@ MOST_BETWEEN = 4
 SPANNING = frozenset({"to", "-"})
 BETWEEN = SPANNING | {",", "or"}
 ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
+SUBGRADE = re.compile(r"([1-4]|i{1,3}|iv)([a-d])$")
+"""The international scale parts its grades by letters: '3b'."""
 DEGREE, SPEAKER, WORN = "degree", "i", "chondral-lesion"
 ORDINAL = {"first": "1", "second": "2", "third": "3", "fourth": "4"}
 
@@ -107,6 +111,8 @@ def _grade_value(case: Case, at: int) -> str | None:
     word = case.words[at]
     if word in ROMAN:
         return str(ROMAN[word])
+    if sub := SUBGRADE.match(word):
+        return f"{ROMAN.get(sub[1], sub[1])}{sub[2]}"
     q = case.number_over(at) or next(iter(case.numbers(at, at + 1)), None)  # 'two or three? Call it three'
     if q is None or q.dimension is not None or q.value is None:
         return None
