@@ -238,6 +238,8 @@ def _clash(a: Measurement, b: Measurement, limit: Limit) -> bool:
     if a.unit is not None and b.unit is not None and a.unit != b.unit:
         return False
     (a_low, a_high), (b_low, b_high) = _reach(a), _reach(b)
+    if max(a_low - b_high, b_low - a_high) > limit.near:
+        return False  # one of another of its kind
     return a_high < b_low - 0.05 or b_high < a_low - 0.05
 
 

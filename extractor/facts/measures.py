@@ -14,6 +14,7 @@ from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
 from extractor.facts.slots import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
+from extractor.facts.told_apart import told_apart
 from extractor.facts.wanted import of_another, read_off_scan, said_beside
 from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
@@ -58,7 +59,7 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
         drafts = renew(case, claim, drafts, new)
         flags += _doubts(case, claim, new)
     flags += [f for f in (_unread(case, u) for u in unread) if f]
-    return Measured(tuple(_merged(_settled(drafts))), tuple(flags))
+    return Measured(tuple(told_apart(case, _merged(_settled(drafts)))), tuple(flags))
 
 
 def _promised(case: Case, claim: Claim) -> bool:

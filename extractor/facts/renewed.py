@@ -5,6 +5,7 @@ What was said of the same thing before is no fact any more; it stays as the earl
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -19,6 +20,9 @@ APART = ("site", "when", "purpose", "role", "which")
 """Two facts that differ in one of these, both saying it, are of different things."""
 DENIES = frozenset({"no", "nope", "nah", "rather"})
 SECOND_THOUGHT = frozenset({"well", "eh", "hm", "hmm"})
+STEPPED = frozenset({"then", "finally", "last", "lastly", "ending", "finishing", "up"})
+STEPS = STEPPED | {",", "and", "to", "at", "with", "by", "a", "the", "next", "first", "until"}
+"""Words between the sizes of a tunnel reamed step by step: 'to six, then seven, and finally to eight millimeters'."""
 NAMES = {"measurements": "what", "plan": "item"}
 
 
@@ -29,6 +33,7 @@ def renew(case: Case, claim: Claim, before: Sequence[FactDraft], new: Sequence[F
     floor = last.end if last and last.earlier else 0  # the word of correction in it has done its work
     corrected = case.correction(start, floor) is not None or _explained(case, claim)
     corrected = corrected or _planned_otherwise(case, claim, before) or _on_second_thought(case, claim, last)
+    corrected = corrected or _stepped_up(case, last, new)
     if not new or not (corrected or _measured_again(case, claim)):
         return [*before, *new]
     kept, added = list(before), []
@@ -46,6 +51,16 @@ def _on_second_thought(case: Case, claim: Claim, last: Quantity | None) -> bool:
         return False
     gap = range(last.end + 1, q.start - 1)
     return any(words[i - 1] == "," and words[i] in SECOND_THOUGHT and words[i + 1] == "," for i in gap)
+
+
+def _stepped_up(case: Case, last: Quantity | None, new: Sequence[FactDraft]) -> bool:
+    """'Reamed to seven millimeters, then eight, and finally nine': what was made grew to the last size told."""
+    made = [d.fields.get("value") for d in new if d.fields.get("role") == "made"]
+    if last is None or last.value is None or not made or not isinstance(made[0], float):
+        return False
+    at = bisect_right(case.note.tokens.starts, new[0].spans[0].start) - 1
+    gap = case.words[last.end : at]
+    return made[0] > last.value and STEPS.issuperset(gap) and not STEPPED.isdisjoint(gap)
 
 
 def _planned_otherwise(case: Case, claim: Claim, before: Sequence[FactDraft]) -> bool:
@@ -110,7 +125,8 @@ def _with_earlier(new: FactDraft, old: Sequence[FactDraft]) -> FactDraft:
         return replace(new, spans=(*new.spans, *(span for d in old for span in d.spans[:1])))
     earlier = [v for d in old for v in (*_earlier(d), *(d.fields.get(k) for k in VALUES)) if v is not None]
     fields = {**new.fields, "earlier_values": list(dict.fromkeys((*earlier, *_earlier(new))))}
-    return replace(new, fields=fields, spans=(*new.spans, *(span for d in old for span in d.spans[:1])))
+    told = dict.fromkeys((*new.spans, *(span for d in old for span in d.spans)))
+    return replace(new, fields=fields, spans=tuple(told))
 
 
 def _earlier(draft: FactDraft) -> list[object]:

@@ -8,6 +8,7 @@ refused, as are unknown keys, with file and line.
 from __future__ import annotations
 
 import difflib
+import math
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
@@ -34,6 +35,7 @@ FORMS: dict[str, tuple[dict[str, str], tuple[str, ...]]] = {
         {
             "called": "text", "unit": "text", "possible": "pair", "why": "text", "usual": "pair",
             "single": "yes-no", "apart": "texts", "same": "texts", "one_finding": "text", "split": "texts",
+            "near": "number",
             "follows": "text", "less": "number", "tolerance": "number", "check": "text", "long": "number",
             "any_work": "yes-no",
         },
@@ -73,6 +75,7 @@ class Limit(Entry):
         single: there is one of it in a case, so two values conflict; facts that differ in one of
             the fields `apart` are other things, and the fields `same` must be said and equal.
         split: facts that differ in one of these fields, or of which only one says it, are other things.
+        near: only values no further apart are of one thing; the others are of another of its kind.
         one_finding: it is single only where exactly one finding of this name was told.
         follows: the measurement it is made after, less `less`, within `tolerance`; `check` is raised else.
         long: a value above it is worth a word.
@@ -88,6 +91,7 @@ class Limit(Entry):
     apart: tuple[str, ...] = ()
     same: tuple[str, ...] = ()
     split: tuple[str, ...] = ()
+    near: float = math.inf
     one_finding: str | None = None
     follows: str | None = None
     less: float = 0.0
@@ -373,6 +377,6 @@ def _limit_makes_sense(name: str, values: Mapping[str, Any], where: str) -> None
         raise GrammarError(f"{where}: the usual range of '{name}' reaches outside the possible one; mend one of them")
     if "follows" in values and not {"check", "tolerance"} <= set(values):
         raise GrammarError(f"{where}: '{name}' has 'follows' but not 'check' and 'tolerance'")
-    for key in ("apart", "same", "split", "one_finding"):
+    for key in ("apart", "same", "split", "near", "one_finding"):
         if key in values and not values.get("single"):
             raise GrammarError(f"{where}: '{name}' has '{key}', which means something only beside 'single = true'")
