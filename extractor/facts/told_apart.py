@@ -35,9 +35,12 @@ def told_apart(case: Case, drafts: Sequence[FactDraft]) -> list[FactDraft]:
     for group in alike.values():
         if len({tuple(out[n].fields.get(k) for k in VALUES) for n in group}) < 2:
             continue
+        told = {out[n].fields.get("which") for n in group}
         for at, n in enumerate(group, 1):
-            which = None if out[n].fields.get("which") else _which(case, out[n])
-            if which:
+            if len(told) > 1 and out[n].fields.get("which"):
+                continue
+            which = _which(case, out[n])
+            if which or None not in told:
                 which = f"{at}" if which == SEVERAL else which
                 out[n] = replace(out[n], fields={**out[n].fields, "which": which})
     return out
