@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from extractor.facts.across import sited_across
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.each_of import sites_of_each
@@ -59,7 +60,7 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
         drafts = renew(case, claim, drafts, new)
         flags += _doubts(case, claim, new)
     flags += [f for f in (_unread(case, u) for u in unread) if f]
-    return Measured(tuple(told_apart(case, _merged(_settled(drafts)))), tuple(flags))
+    return Measured(tuple(told_apart(case, sited_across(case, _merged(_settled(drafts))))), tuple(flags))
 
 
 def _promised(case: Case, claim: Claim) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from extractor.facts.across import across
 from extractor.facts.case import Case
 from extractor.facts.in_rows import has_its_own, twins_before
 from extractor.facts.requirements import clause_meets, context_meets
@@ -97,7 +98,7 @@ def claim_quantities(
         against = _set_against(case, slot, claims)
         found = _claims(case, slot, rules, _things(case, slot, against, claims)) if rules else []
         found = [c for c in found if not has_its_own(case, c, claims)]
-        alike = _alike(case, slot, claims) or _again(case, slot, claims) or _like_the_other(case, slot, against, found)
+        alike = _alike(case, slot, claims) or across(case, slot, claims) or _again(case, slot, claims) or _like_the_other(case, slot, against, found)
         if alike:
             claims.append(alike)
             continue
