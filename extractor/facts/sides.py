@@ -7,6 +7,7 @@ Left and right both said for the operated knee stay both; the checks make a conf
 from __future__ import annotations
 
 from extractor.facts.announced import announced_sides
+from extractor.facts.both_sides import both_operated, only_ailing
 from extractor.facts.case import IMAGINED, Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.sections import sections
@@ -44,6 +45,11 @@ Mention = tuple[Concept, Concept, int, int]
 
 def side_drafts(case: Case) -> list[FactDraft]:
     """One draft a mention of the operated side; one that is put right at once or outright is no mention."""
+    both = both_operated(case)
+    if both:
+        joints = case.within("joint", both.start, both.end) or case.by_list["joint"][:1]
+        fields = {"value": "bilateral"} | ({"joint": joints[0].name} if joints else {})
+        return [FactDraft("laterality", fields, case.spans([(both.start, both.end)], RULE))]
     return [
         FactDraft("laterality", _fields(side, joint), case.spans([(start, end)], RULE))
         for side, joint, start, end in _without_asides(case, _mentions(case))
@@ -56,6 +62,8 @@ def other_knee(case: Case) -> frozenset[int]:
     'The left knee has an old reconstruction in it, not our problem today': what is said there is none of this case.
     How that leg was placed, and what was taken from it, is.
     """
+    if both_operated(case):
+        return frozenset()
     mentions = _mentions(case)
     firm = _without_asides(case, mentions)
     operated = {side.name for side, _, _, _ in firm}
@@ -111,7 +119,7 @@ def _without_asides(case: Case, found: list[Mention]) -> list[Mention]:
     'The left knee is normal', 'a stocking on the left leg': alone they may well be of the operated knee, but beside
     another that must be of it they are no second one.
     """
-    firm = [m for m in found if not _beside_an_aside(case, m)]
+    firm = [m for m in found if not _beside_an_aside(case, m) and not only_ailing(case, m[0])]
     return firm or found
 
 
