@@ -15,6 +15,7 @@ from extractor.language import (
     earlier,
     frames,
     given_up,
+    intended,
     looked,
     others,
     undone,
@@ -113,6 +114,7 @@ def assert_clauses(
     earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
     after_all.belied(segments, inside, found, words)
     after_all.done_after_all(segments, inside, found, words, grammar)
+    intended.intended(segments, inside, found, words, grammar.concepts_in("announced-deed"))
     looked.taken(segments, inside, found, words)
     denied_next.denied_next(segments, inside, found, words, grammar)
     withdrawn.withdrawn(segments, inside, found, words)
