@@ -291,6 +291,9 @@ def of_another(case: Case, token: int) -> bool:
     """Whether a number is of another time, case or habit, only stands on a label, or is told by who was not there."""
     if case.assertion(token).mood in UNREAL or said_beside(case, "label", token):
         return True
+    clause = case.clause(token).start
+    if any(FINITE.isdisjoint(case.words[c.end : token]) for c in case.within("asked-for", clause, token)):
+        return True  # 'I asked for a graft of 22'
     told = [c for c in said_beside(case, "outside-word", token) if c.start < token]
     return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
 
