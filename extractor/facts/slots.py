@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from extractor.facts.case import Case
+from extractor.facts.parts_of import measured_by_parts
 from extractor.facts.wanted import as_share, is_wanted
 from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE, PREPOSITIONS, PRONOUNS
 from extractor.language.clauses import Span
@@ -256,6 +257,12 @@ def _chunk(case: Case, q: Quantity, start: int, end: int) -> tuple[int, int]:
 
 def things_near(case: Case, slot: Slot) -> list[Candidate]:
     """Things the quantity may belong to, nearest first."""
+    found = _things_near(case, slot)
+    owners = measured_by_parts(case, slot.sentence.start, (t.concept for t in found))
+    return [t for t in found if t.concept not in owners]
+
+
+def _things_near(case: Case, slot: Slot) -> list[Candidate]:
     q = slot.quantity
     found: dict[Concept, int] = {}
     follow = _modified(case, q, slot) or _of_it(case, q)
