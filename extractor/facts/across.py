@@ -19,7 +19,20 @@ if TYPE_CHECKING:
     from extractor.facts.slots import Slot
 
 SIDES = frozenset({"medial", "lateral"})
-BESIDE = DETERMINERS | {"one", "side", "is", "was", "over", "tear", "about", "of", "meniscus", "compartment", "only", ":"}
+BESIDE = DETERMINERS | {
+    "one",
+    "side",
+    "is",
+    "was",
+    "over",
+    "tear",
+    "about",
+    "of",
+    "meniscus",
+    "compartment",
+    "only",
+    ":",
+}
 """Words between a compartment and the number told of it."""
 NEAR = 5
 """... at most."""

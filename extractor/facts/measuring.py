@@ -98,7 +98,12 @@ def claim_quantities(
         against = _set_against(case, slot, claims)
         found = _claims(case, slot, rules, _things(case, slot, against, claims)) if rules else []
         found = [c for c in found if not has_its_own(case, c, claims)]
-        alike = _alike(case, slot, claims) or across(case, slot, claims) or _again(case, slot, claims) or _like_the_other(case, slot, against, found)
+        alike = (
+            _alike(case, slot, claims)
+            or across(case, slot, claims)
+            or _again(case, slot, claims)
+            or _like_the_other(case, slot, against, found)
+        )
         if alike:
             claims.append(alike)
             continue

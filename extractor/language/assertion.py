@@ -112,6 +112,7 @@ def assert_clauses(
     given_up.wasted(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
     earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
+    earlier.done_then(segments, inside, found, words)
     after_all.belied(segments, inside, found, words)
     after_all.done_after_all(segments, inside, found, words, grammar)
     intended.intended(segments, inside, found, words, grammar.concepts_in("announced-deed"))

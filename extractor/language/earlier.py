@@ -38,6 +38,9 @@ DATED = 6
 """Words from 'expires' or 'on' to the year of a date, at most."""
 EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
 """Lists of which an account of an earlier operation says something."""
+DONE_EARLIER = EARLIER | {"verb", "doing", "told-with", "structure"}
+BARE = 4
+"""Tokens of a clause that only points to that operation, at most."""
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
 PRESENT = frozenset({"is", "are", "'s"})
@@ -104,6 +107,35 @@ def _make_history(sentence: Span, segments: Segmentation, found: list[Assertion]
         held = found[clause.number]
         if held.mood in {"performed", "planned"}:
             found[clause.number] = Assertion("history", held.negated, held.ahead, held.cue)
+
+
+def done_then(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'An ACL reconstruction in 2018, the meniscus was torn, | it was resected at the same time': at that operation.
+
+    What points there (list `then-too`) tells of the earlier operation told last, in its sentence or the one before; so
+    does what stands between. Where this operation was spoken of since, it is done at the same time as that.
+    """
+    for clause in segments.clauses:
+        there = [c for c in inside[clause.number] if c.list == "then-too" and words[c.end : c.end + 1] != ["as"]]
+        if found[clause.number].mood != "performed" or not there:
+            continue
+        sentence = segments.sentence_at(clause.start)
+        floor = segments.sentences[max(0, sentence.number - 1)].start
+        told: list[Span] = [clause]
+        if clause.end - clause.start <= BARE and clause.end < sentence.end:
+            told.append(segments.clauses[clause.number + 1])  # 'Then also | the meniscus was sutured'
+        for number in range(clause.number - 1, -1, -1):
+            before = segments.clauses[number]
+            lists = {c.list for c in inside[before.number]}
+            if before.start < floor or "now" in lists or OURS & set(words[before.start : before.end]):
+                break
+            if found[before.number].mood == "history" and lists & DONE_EARLIER:
+                for one in told:
+                    held = found[one.number]
+                    found[one.number] = Assertion("history", held.negated, held.ahead, clause.start)
+                break
+            if found[before.number].mood == "performed":
+                told.append(before)
 
 
 def told_with(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
