@@ -19,30 +19,20 @@ if TYPE_CHECKING:
     from extractor.facts.slots import Slot
 
 SIDES = frozenset({"medial", "lateral"})
-BESIDE = DETERMINERS | {
-    "one",
-    "side",
-    "is",
-    "was",
-    "over",
-    "tear",
-    "about",
-    "of",
-    "meniscus",
-    "compartment",
-    "only",
-    ":",
-}
+BESIDE = DETERMINERS | set("one side is was over tear about of meniscus compartment only :".split())
 """Words between a compartment and the number told of it."""
 NEAR = 5
 """... at most."""
 FEW = 8
 """Tokens of a sentence that only goes on with the one before."""
+OTHERS = 6
+"""Tokens behind a number in which it is said to be of another one."""
+ONES = frozenset({"one", "ones", "other", "others", "first", "second", "third"})
 VALUES = ("value", "low", "high")
 
 
 def in_both(case: Case, q: Quantity) -> bool:
-    """'Two tears, medial 22, lateral 9': a bare number that says no more than its compartment, the other told near by."""
+    """'Two tears, medial 22, lateral 9': a bare number beside its compartment, the other one told near by."""
     own = _beside(case, q.number_start, q.end)
     if own is None or q.dimension is not None:
         return False
@@ -70,6 +60,13 @@ def across(case: Case, slot: Slot, claims: Sequence[Claim]) -> Claim | None:
     if q.part != told.part or case.within("dimension", *slot.chunk) or case.within("thing", told.end, q.start):
         return None
     return replace(before, slot=slot, pieces=((q.start, q.end), (here.start, here.end)))
+
+
+def other_one(case: Case, slot: Slot, before: Claim) -> Concept | None:
+    """'Sixteen deep for the two big ones and twelve for the small one': of another one of the same things."""
+    said = [case.words[q.end : q.end + OTHERS] for q in (before.slot.quantity, slot.quantity)]
+    alike = all(words[:2] == ["for", "the"] and ONES & set(words) for words in said)
+    return before.thing.concept if alike and before.thing else None
 
 
 def _beside(case: Case, start: int, end: int) -> Concept | None:

@@ -1,4 +1,4 @@
-"""Operations on both knees in one sitting: 'Both knees today. On the right a meniscectomy. On the left only a look.'"""
+"""Operations on both knees in one sitting: 'Both knees today, on the right a meniscectomy, left only a look'."""
 
 from __future__ import annotations
 
@@ -19,7 +19,8 @@ def only_ailing(case: Case, side: Concept) -> bool:
 def both_operated(case: Case) -> Concept | None:
     """The words that tell of an operation on both knees, where parts of it are told of each side.
 
-    They open the account. Both knees may be examined, scanned or draped for an operation on one (plain list `no-work-on-both`).
+    They open the account. Both knees may be examined, scanned or draped for an operation on one (list
+    `no-work-on-both`).
     """
     told = case.by_list.get("both-knees", [])
     if not told or not {"side:left", "side:right"} <= case.keys:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from extractor.facts.across import across
+from extractor.facts.across import across, other_one
 from extractor.facts.case import Case
 from extractor.facts.in_rows import has_its_own, twins_before
 from extractor.facts.requirements import clause_meets, context_meets
@@ -46,8 +46,6 @@ FEW = 6
 """Tokens, at most, of a sentence that only goes on with the one before."""
 ELLIPSIS = 3
 """Words from the place to the number where the thing is left out, at most."""
-OTHERS = 6
-ONES = frozenset({"one", "ones", "other", "others", "first", "second", "third"})
 POINTED_AT = frozenset({"the", "that", "those", "so"})
 """Words before a number that was told before: 'twelve degrees short, so twelve degrees, ...'."""
 SIZES = 4
@@ -170,7 +168,7 @@ def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
         for t in things_near(case, slot)
         if t.closeness >= 3 and t.concept.key == before.thing.concept.key and t.concept != before.thing.concept
     ]
-    named = own[0].concept if own else _other_site(case, slot, before) or _other_one(case, slot, before)
+    named = own[0].concept if own else _other_site(case, slot, before) or other_one(case, slot, before)
     if named is None or not AND & set(case.words[q.end : slot.quantity.start]):
         return None
     pieces = ((slot.quantity.start, slot.quantity.end), (named.start, named.end))
@@ -194,13 +192,6 @@ def _other_site(case: Case, slot: Slot, before: Claim) -> Concept | None:
         return None
     used = case.within(listed, before.slot.chunk[0], before.slot.chunk[1])
     return found[0] if found[0].name not in {c.name for c in used} else None
-
-
-def _other_one(case: Case, slot: Slot, before: Claim) -> Concept | None:
-    """'Sixteen deep for the two big ones and twelve for the small one': of another one of the same things."""
-    said = [case.words[q.end : q.end + OTHERS] for q in (before.slot.quantity, slot.quantity)]
-    alike = all(words[:2] == ["for", "the"] and ONES & set(words) for words in said)
-    return before.thing.concept if alike and before.thing else None
 
 
 def _again(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:

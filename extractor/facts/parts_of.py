@@ -1,4 +1,4 @@
-"""Sizes of a thing's parts, which are none of its own: 'The plugs of the graft. The posterior one is eight wide.'
+"""Sizes of a thing's parts, which are none of its own: 'The plugs of the graft, the back one eight wide'.
 
 What has parts with sizes of their own, and which, stands in the list `sized-part`.
 """
@@ -22,7 +22,7 @@ OPENS = 4
 
 
 def measured_by_parts(case: Case, start: int, things: Iterable[Concept]) -> frozenset[Concept]:
-    """Those of the things whose parts are measured instead by a number in a sentence that opens at the token `start`."""
+    """Those of the things whose parts are measured instead, in a sentence that opens at the token `start`."""
     parts = case.grammar.concepts_in("sized-part")
     one_of = _points_to_part(case, start, parts)
     return frozenset(c for c in things if (one_of and c.start < start and c.key not in parts) or _owns(case, c, parts))
@@ -38,7 +38,7 @@ def _owns(case: Case, c: Concept, part_keys: frozenset[str]) -> bool:
 
 
 def _points_to_part(case: Case, start: int, part_keys: frozenset[str]) -> bool:
-    """'The graft came with two plugs. | The front one ...': whether a sentence points to one of the parts named last."""
+    """'The graft came with two plugs. | The front one ...': whether a sentence points to a part named last."""
     words = case.words[start : start + OPENS]
     if not start or (ONES.isdisjoint(words) and EACH.isdisjoint(words[:1])):
         return False

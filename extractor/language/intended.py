@@ -46,7 +46,7 @@ def intended(
 
 
 def _fruit(after: Span, words: list[str]) -> bool:
-    """Whether a sentence says that it was done, or opens with a number that it came to: 'Six holes.'"""
+    """Whether a sentence says that it was done, or opens with a number that it came to: 'Six holes'."""
     opening = range(after.start, min(after.start + FEW, after.end))
     return words[after.start] in DONE or any(atom_at(words, i) is not None for i in opening)
 
