@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from extractor.facts.case import UNREAL
 from extractor.facts.draft import FactDraft
 from extractor.facts.measures import only_tried, unread_flag
-from extractor.facts.measuring import Claim
+from extractor.facts.measuring import LEAST_ARC, Claim
 from extractor.facts.reading import Reading
 from extractor.facts.wanted import is_along_marks
 from extractor.language.quantities import Quantity
@@ -21,6 +21,8 @@ PLACES = ("fact", "device", "known", "aside", "flagged", "outside", "open")
 """Where a number can go: a fact; a device's size; known as something else (an age, a scope's angle); said of another
 time, as a habit or an if, or taken back; flagged; in a note the packs do not read; nowhere, which `closed` mends."""
 VALUED = frozenset({"measurements", "plan", "claims"})
+HOLDS = frozenset({"for", "until", "till", "and", "in", "at", "on", "then"})
+"""What may follow a span of motion that was told without its unit."""
 IMAGINED = UNREAL | {"conditional", "considered"}
 
 
@@ -45,7 +47,7 @@ def account(reading: Reading) -> Iterator[Entry]:
     claims = {c.slot.number: c for c in reading.claims}
     flagged = {n for flag in reading.flags for span in flag.spans for n in _inside(reading, span.start, span.end)}
     for number, q in enumerate(reading.case.note.quantities):
-        if q.dimension is None and not is_along_marks(q):
+        if q.dimension is None and not is_along_marks(q) and not _is_motion(q, reading):
             continue
         fact = facts.get(number)
         if not reading.scope.about:
@@ -56,6 +58,14 @@ def account(reading: Reading) -> Iterator[Entry]:
             yield Entry(q, "device", "the size of a device")
         else:
             yield Entry(q, *_without_fact(reading, q, claims.get(number), number in flagged))
+
+
+def _is_motion(q: Quantity, reading: Reading) -> bool:
+    """'Zero to ninety.': a bare span that only the motion of a knee has, with nothing counted behind it."""
+    words = reading.case.words
+    spans = q.kind == "quantity" and q.low == 0 and q.high is not None and q.high >= LEAST_ARC
+    after = words[q.end : q.end + 1]
+    return spans and "to" in words[q.start : q.end] and not (after and after[0][:1].isalpha() and after[0] not in HOLDS)
 
 
 def _without_fact(reading: Reading, q: Quantity, claim: Claim | None, flagged: bool) -> tuple[str, str]:

@@ -201,7 +201,8 @@ def _cut_in_two(words: list[str], i: int) -> bool:
     after = words[unit[1]] if unit and unit[1] < len(words) else "."
     whole = i > 1 and atom_at(words, i - 2) is not None  # 'at two eighty. Six centimeter cut': a number of its own
     beside = unit is not None and not words[unit[1] - 1].endswith("s") and after.isalpha()
-    if whole or beside:
+    opens = atom_at(words, i - 3) if i > 3 and words[i - 2] == "to" else None  # 'zero to ninety. Six weeks'
+    if whole or beside or (opens is not None and opens.value == 0):
         return False
     return bool(ones.digit) and unit is not None and after not in quantity_words().time_goes_on
 
