@@ -21,6 +21,11 @@ APART = ("region", "surface", "configuration", "color", "technique")
 """What parts of a total differ in."""
 APART_ONE = frozenset({"configuration", "surface", "color", "usp_size", "region"})
 """One of these must be told of a stitch that is counted up to be a fact of its own."""
+ONLY_COUNTED = "only counted"
+"""The kind of a draft that says no more of stitches than their number; `titled` makes sutures of it, or leaves it."""
+HEADED = frozenset({"count", "form", "usp_size", "technique"})
+"""What a number that follows its technique has, where nothing more is said of it."""
+BARE = frozenset({"count", "form", "usp_size", "region"})
 CLAIM = "<count> stitches, announced"
 SEWN_THERE = frozenset({"configuration", "region"})
 """Told of a part of the meniscus, how it was sewn is a stitch: 'the body was sutured with a horizontal mattress'."""
@@ -110,6 +115,7 @@ class Links:
             self.open[0].dropped = True
             for group in groups:
                 group.take(self.open[0], KINDS)
+                group.announced &= len(groups) > 1 or not set(group.fields) <= HEADED
             self.open = []
         self._share_out(groups, lend=not headed)
         self._told_apart(groups)
@@ -267,7 +273,15 @@ class Links:
                 key = (*key, g.head.start if g.whole else self.case.words[g.head.start])
             old = out.get(key)
             out[key] = FactDraft("sutures", g.fields, (*(old.spans if old else ()), *spans), g.certainty)
-        return [*out.values(), *self._announced(kept)]
+        return [*out.values(), *self._announced(kept), *self._only_counted(kept)]
+
+    def _only_counted(self, kept: list[Group]) -> list[FactDraft]:
+        """'Four stitches.': the one number told of stitches of which nothing else is, where no others are told."""
+        bare = [g for g in self.groups if g.announced and not g.dropped and not g.parts and _is_bare(g)]
+        told = {g.count for g in bare}
+        if len(told) != 1 or any(g.count for g in kept):
+            return []
+        return [FactDraft(ONLY_COUNTED, bare[0].fields, self.case.spans(bare[0].pieces, self.rule), INFERRED)]
 
     def _announced(self, kept: list[Group]) -> list[FactDraft]:
         """Numbers told before their parts, to be compared with what was described."""
@@ -366,3 +380,9 @@ def _says_enough(fields: dict[str, object]) -> bool:
     horned = fields.get("tissue") == "graft" and str(fields.get("region")).endswith("_horn") and "color" in told
     sewn = rooted or horned or bool(told & {"configuration", "role"})
     return sewn and (bool({"count", "usp_size", "color", "form"} & told) or {"role", "region"} <= told)
+
+
+def _is_bare(group: Group) -> bool:
+    """Whether no more is said of stitches than how many there are, several at least."""
+    counted = group.head is not None and group.head.way == "counted" and group.head.noun
+    return counted and (group.count or 0) > 1 and set(group.fields) <= BARE

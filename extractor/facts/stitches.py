@@ -18,6 +18,7 @@ from extractor.facts.stitch_counts import Head, ways_said
 from extractor.facts.stitch_heads import find_heads
 from extractor.facts.stitch_links import KINDS, Group, Links
 from extractor.facts.stitch_words import graft_in_hand, inside, look_of, opens, place_of, size_of, ways
+from extractor.facts.stitches_lost import without_lost
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
@@ -74,7 +75,6 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         if not zones and not quadrants:
             zones = _pointing(case, sentence, heads, links)
         told = [group for zone in zones if _performed(case, zone) for group in _groups(case, zone, looks)]
-        told = _without_lost(case, sentence, told)
         _spread(case, sentence, told, looks)
         load(case, sentence, told, looks)
         for group in told:
@@ -85,7 +85,7 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
             told = alike(case, sentence, looks, links)
         if not told and not quadrants:
             told = _announced(case, sentence, heads, looks)
-        links.add(sentence, told)
+        links.add(sentence, without_lost(case, sentence, told, links.open))
     return links.drafts()
 
 
@@ -103,15 +103,6 @@ def _is_number_used(case: Case, q: Quantity) -> bool:
     """Whether a bare number is told as done, and is all that is said: '... and used five, all-inside'."""
     bare = q.dimension is None and q.product is None and q.kind in {"quantity", "count"} and q.value in MOST_STITCHES
     return bare and case.assertion(q.start).mood == "performed" and not case.words[q.end][:1].isalnum()
-
-
-def _without_lost(case: Case, sentence: Span, told: list[Group]) -> list[Group]:
-    """'One more backfired and I took it out': the stitch named last before is none that stayed."""
-    lost = {
-        max((g.head.start for g in told if g.head and g.head.start < c.start), default=None)
-        for c in case.within("stitch-lost", sentence.start, sentence.end)
-    }
-    return [g for g in told if g.head is None or g.head.start not in lost]
 
 
 def _announced(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look]) -> list[Group]:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.facts.stitch_links import ONLY_COUNTED
 
 REPAIR = "cue:repair-word"
 CERTAINTY = 0.85
@@ -17,6 +18,7 @@ LAID = frozenset({"count", "configuration"})
 
 def titled(case: Case, stitches: Sequence[FactDraft]) -> list[FactDraft]:
     """The stitches, with the technique of the repair where no stitch has one of its own and the note names one only."""
+    stitches = _in_force(case, stitches)
     told = [d for d in stitches if d.kind == "sutures"]
     if any("technique" in d.fields for d in told) or not any(_of_a_repair(d) for d in told):
         return list(stitches)
@@ -33,6 +35,20 @@ def titled(case: Case, stitches: Sequence[FactDraft]) -> list[FactDraft]:
         if _of_a_repair(d)
         else d
         for d in stitches
+    ]
+
+
+def _in_force(case: Case, stitches: Sequence[FactDraft]) -> list[FactDraft]:
+    """'Four stitches.' and no more: of the one technique that the note tells of, before or behind; else left out."""
+    ways = [c for c in case.by_list["technique"] if case.assertion(c.start).done]
+    told = [d for d in stitches if d.kind != ONLY_COUNTED]
+    if len({c.name for c in ways}) != 1:
+        return told
+    spans = case.spans([(ways[0].start, ways[0].end)], "the <technique> in force")
+    return told + [
+        FactDraft("sutures", {**d.fields, "technique": ways[0].name}, (*d.spans, *spans), CERTAINTY)
+        for d in stitches
+        if d.kind == ONLY_COUNTED
     ]
 
 

@@ -15,6 +15,7 @@ from extractor.facts.looks import Look
 from extractor.facts.places import Places
 from extractor.facts.plans import QUADRANT
 from extractor.facts.stitch_counts import is_count
+from extractor.facts.stitch_heads import find_heads
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.corrections import taken_back
@@ -23,6 +24,8 @@ RULE = "a suture told and not read"
 NAMED = ("form", "suture-role")
 CONTEXT = ("tissue", *NAMED)
 READ = frozenset({"sutures", "ties", "claims"})
+FEW = 8
+"""Tokens of a sentence that tells of stitches no more than their number, at most."""
 NEAR = 4
 """Tokens between a number of stitches and their technique, at most."""
 
@@ -51,7 +54,7 @@ def unread_sutures(case: Case, looks: Sequence[Look], places: Places, facts: Seq
             flags.append(_doubt(case, [(k.start, k.end) for k in own]))
         elif colors:
             flags.append(_doubt(case, [(c.start, c.end) for c in colors]))
-        elif counted := _counted(case, sentence, ways):
+        elif counted := _counted(case, sentence, ways) or (None if sutures else _alone(case, sentence)):
             said = case.note.tokens.said(*counted)
             message = f"'{said}' is said of stitches, and no stitch is read from it; how many are there, and where?"
             flags.append(FlagDraft("suture-count-mismatch", message, case.spans([counted], RULE)))
@@ -99,6 +102,15 @@ def _strange_colors(case: Case, sentence: Span, known: set[str]) -> list[Concept
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     named = any(case.within(name, before.start, sentence.end) for name in CONTEXT)
     return found if named else []
+
+
+def _alone(case: Case, sentence: Span) -> tuple[int, int] | None:
+    """'Four stitches.': a number of stitches in a few words of its own, where the note tells of none otherwise."""
+    if sentence.end - sentence.start > FEW or case.within("skin-closure", sentence.start, sentence.end):
+        return None
+    heads = [h for h in find_heads(case, sentence) if h.noun and h.way == "counted" and (h.count or 0) > 1]
+    told = [h for h in heads if _performed(case, h.start)]
+    return (told[0].start, told[0].end) if told else None
 
 
 def _counted(case: Case, sentence: Span, ways: set[str]) -> tuple[int, int] | None:
