@@ -6,6 +6,7 @@ from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from extractor.facts.case import Case
@@ -21,6 +22,10 @@ if TYPE_CHECKING:
 SIDES = frozenset({"medial", "lateral"})
 BESIDE = DETERMINERS | set("one side is was over tear about of meniscus compartment only :".split())
 """Words between a compartment and the number told of it."""
+STEPPING = (["then"], ["and", "then"], ["and", "finally"], ["then", "finally"], ["finally"], ["up", "to"])
+"""What stands between the sizes of one thing made larger step by step."""
+MOST_STEPS = 6
+"""Sizes told in steps, at most."""
 NEAR = 5
 """... at most."""
 FEW = 8
@@ -31,7 +36,27 @@ ONES = frozenset({"one", "ones", "other", "others", "first", "second", "third"})
 VALUES = ("value", "low", "high")
 
 
-def in_both(case: Case, q: Quantity) -> bool:
+def goes_on(case: Case, q: Quantity) -> bool:
+    """Whether a bare number goes on with sizes told before it: of the other compartment, or grown step by step."""
+    return _in_both(case, q) or _in_steps(case, q)
+
+
+def _in_steps(case: Case, q: Quantity) -> bool:
+    """'Reamed to seven millimeters, then eight, then nine.': a number that ends the steps before it."""
+    after = case.words[q.end : q.end + 1]
+    if q.dimension is not None or (after and after[0][:1].isalnum()):
+        return False
+    for before in islice(case.numbers_before(q.start), MOST_STEPS):
+        gap = [w for w in case.words[before.end : q.start] if w != ","]
+        if gap not in STEPPING or before.value is None or q.value is None or before.value >= q.value:
+            return False
+        if before.dimension is not None:
+            return before.dimension == "length"
+        q = before
+    return False
+
+
+def _in_both(case: Case, q: Quantity) -> bool:
     """'Two tears, medial 22, lateral 9': a bare number beside its compartment, the other one told near by."""
     own = _beside(case, q.number_start, q.end)
     if own is None or q.dimension is not None:

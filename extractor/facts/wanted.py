@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import lru_cache
 
-from extractor.facts.across import in_both
+from extractor.facts.across import goes_on
 from extractor.facts.case import UNREAL, Case
 from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS, FINITE, PRONOUNS
@@ -124,7 +124,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or _by_its_size(case, q)
         or _of_one_end(case, q)
         or _said_of(case, q)
-        or in_both(case, q)
+        or goes_on(case, q)
     ):
         return True
     return (

@@ -1,4 +1,4 @@
-"""Two values of one name: a conflict where they are of one thing, none where the words tell two things or moments apart.
+"""Two values of one name: a conflict where they are of one thing, none where words tell things or moments apart.
 
 That surgeons talk so is common practice, no source; the sentences are the project's own.
 """
@@ -24,7 +24,7 @@ def raised(text: str) -> set[str]:
 @pytest.mark.parametrize(
     "text",
     [
-        "Right knee ACL. Femoral tunnel drilled to eight millimeters. Graft in. The femoral tunnel was nine millimeters.",
+        "ACL, right knee. Femoral tunnel drilled to eight millimeters. In. The femoral tunnel was nine millimeters.",
         "Left knee ACL. The tibial guide stood at 50 degrees. Pin in. In the end the tibial guide was at 60 degrees.",
         "Left knee meniscus repair. Tourniquet at 250 mmHg. Repair done. The tourniquet had been at 300 mmHg.",
     ],
@@ -38,7 +38,7 @@ def test_one_thing_told_twice_is_a_conflict(text: str) -> None:
     [
         "Left knee ACL. Tibial tunnel reamed to seven millimeters, then eight millimeters, then nine millimeters.",
         "Right knee. PCL first. Tibial tunnel eleven millimeters. Then the ACL. Tibial tunnel nine millimeters.",
-        "Right knee ACL. Femoral tunnel nine millimeters. Drilled through, a femoral tunnel of four and a half millimeters.",
+        "Right knee ACL. Femoral tunnel nine millimeters. Through and through four and a half millimeters.",
         "Left knee root repair. Guide at 50 degrees for the first, and at 60 degrees for the second tunnel.",
         "Left knee meniscus repair. Tourniquet time one, 70 minutes. Tourniquet time two, 25 minutes.",
         "Right knee scope. Cuff up at 280 for 50 minutes, down, then up again for 20 minutes. Meniscus trimmed.",
