@@ -64,8 +64,9 @@ def _in_both(case: Case, q: Quantity) -> bool:
     after = case.words[max(q.end, own.end) : max(q.end, own.end) + 1]
     if after and after[0][:1].isalnum() and after[0] not in CONNECTORS:
         return False
-    sentence = case.sentence(q.number_start)
-    others = case.within("compartment", sentence.start, sentence.end)
+    sentences, number = case.note.segments.sentences, case.sentence(q.number_start).number
+    first, last = sentences[max(0, number - 1)], sentences[min(number + 1, len(sentences) - 1)]
+    others = case.within("compartment", first.start, last.end)
     return any(c.name in SIDES and c.name != own.name for c in others)
 
 

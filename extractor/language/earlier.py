@@ -38,7 +38,6 @@ DATED = 6
 """Words from 'expires' or 'on' to the year of a date, at most."""
 EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
 """Lists of which an account of an earlier operation says something."""
-DONE_EARLIER = EARLIER | {"verb", "doing", "told-with", "structure"}
 BARE = 4
 """Tokens of a clause that only points to that operation, at most."""
 ACCOUNT, LEAD = 6, 6
@@ -129,7 +128,7 @@ def done_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
             lists = {c.list for c in inside[before.number]}
             if before.start < floor or "now" in lists or OURS & set(words[before.start : before.end]):
                 break
-            if found[before.number].mood == "history" and lists & DONE_EARLIER:
+            if found[before.number].mood == "history" and "background" not in lists:
                 for one in told:
                     held = found[one.number]
                     found[one.number] = Assertion("history", held.negated, held.ahead, clause.start)

@@ -13,7 +13,7 @@ from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 from extractor.language.numbers import atom_at
 
-AT_IT = frozenset({"now", "next", "first", "here"})
+AT_IT = frozenset({"now", "next", "first"})
 """Words of an announcement that is made while the deed is done."""
 SPEAKERS = frozenset({"we", "i"})
 FEW = 4
@@ -59,6 +59,8 @@ def _announces(clause: Span, own: list[Concept], words: list[str], deeds: frozen
     if any(atom_at(words, i) is not None and words[i] != "one" for i in range(clause.start, clause.end)):
         return None
     for i in range(clause.start, max(named)):
+        if words[i : i + 2] == ["let", "'s"] and "then" in words[i : clause.end + 1]:
+            return i
         will = words[i] == "'ll" or words[i : i + 2] == ["going", "to"]
         lead = words[max(0, i - FEW) : i]
         if will and not SPEAKERS.isdisjoint(lead) and SENTENCE_END.isdisjoint(lead[-2:]):
