@@ -24,7 +24,7 @@ RULE = "a suture told and not read"
 NAMED = ("form", "suture-role")
 CONTEXT = ("tissue", *NAMED)
 READ = frozenset({"sutures", "ties", "claims"})
-FEW = 8
+FEW = 4
 """Tokens of a sentence that tells of stitches no more than their number, at most."""
 NEAR = 4
 """Tokens between a number of stitches and their technique, at most."""
