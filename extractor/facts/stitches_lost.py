@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from extractor.facts.case import Case
-from extractor.facts.stitch_counts import is_count
+from extractor.facts.stitch_counts import MORE, is_count
 from extractor.facts.stitch_links import Group
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -24,7 +24,7 @@ def without_lost(case: Case, sentence: Span, told: list[Group], open_groups: Seq
     for c in case.within("stitch-lost", sentence.start, sentence.end):
         q = _how_many(case, sentence, c)
         own = next((g for g in told if q and g.head and g.head.start == q.start), None)
-        if q is not None and not (own and own.head and own.head.way == "more"):
+        if q is not None and MORE.isdisjoint(case.words[q.start - 1 : q.end + 1]):
             left = [g for g in told if g is not own]
             if _lower(case, q, c, [g for g in left if g.head and g.head.start < q.start] or open_groups, sentence):
                 told = left
