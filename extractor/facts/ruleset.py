@@ -42,7 +42,7 @@ class NumberRules:
     """Rules that take numbers of one dimension, by what each of them needs.
 
     A rule with words of measuring lies under these, else under the things it is about, else under what must be said
-    in the clause, and else is always tried. `sized` are the things of which a size is known, `named` also those that are
+    in the clause, and else is always tried. `sized` are the things of which a size is known, `named` also those
     called by one, as a shaver is.
     """
 

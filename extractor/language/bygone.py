@@ -68,7 +68,7 @@ def _left(work: list[Concept], own: list[Concept]) -> bool:
 
 
 def _at_an_age(words: list[str], at: int, end: int, own: list[Concept]) -> bool:
-    """'... meniscectomy | when he was sixteen', 'aged nineteen', 'same knee at twelve', 'when she was still at school'."""
+    """'... meniscectomy | when he was sixteen', 'aged nineteen', 'same knee at twelve', 'when she was in school'."""
     at += words[at : at + 1] == [","]
     behind = at + 3
     if words[at:behind] in WHEN and behind < end:
