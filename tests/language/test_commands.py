@@ -28,7 +28,8 @@ def read(text: str, grammar: Grammar) -> str:
         ("rasped semicolon cut semicolon tied", "rasped ; cut ; tied"),
         ("all hyphen inside comma outside dash in period", "all inside , outside in ."),
         ("twenty hyphen one comma two dash zero sutures period", "twenty one , two zero sutures ."),
-        ("code four dash B comma six two dash zero comma ten dash fifteen", "code four - b , six two - zero , ten - fifteen"),
+        ("code four dash B comma six two dash zero period", "code four - b , six two - zero ."),
+        ("ten dash fifteen long comma cut period", "ten - fifteen long , cut ."),
     ],
 )
 def test_signs(text: str, words: str, grammar: Grammar) -> None:
