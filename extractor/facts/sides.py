@@ -319,7 +319,9 @@ def _of_other_knee(case: Case, side: Concept) -> bool:
         return False
     follows = clauses[at + 1]
     then = case.note.assertions[follows.number].mood == "history"
-    denied = case.note.assertions[min(at + 2, len(clauses) - 1)].negated  # ', which was done last year, was not touched'
+    denied = case.note.assertions[
+        min(at + 2, len(clauses) - 1)
+    ].negated  # ', which was done last year, was not touched'
     insert = then and (case.words[follows.start].endswith("ed") or (case.words[follows.start] in RELATIVE and denied))
     opens_at = follows.start + (case.words[follows.start] in {"the", "his", "her"})
     titled = sentence.number == 0 and side.start - sentence.start <= OPENS
