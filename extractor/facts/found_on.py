@@ -99,7 +99,8 @@ def _told_of(case: Case, rule: Rule, list_name: str, clause: Span) -> list[Conce
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     disproved = bool(case.within("disproved", before.start, before.end))
     opens = case.words[clause.start + (case.words[clause.start] in {"and", "but"})]
-    if not sentence.number or not {case.words[sentence.start], *([opens] if disproved else ())} & SUBJECTS:
+    goes_on = disproved or "it" in case.words[sentence.start : clause.start]  # 'I looked at it and | it is intact'
+    if not sentence.number or not {case.words[sentence.start], *([opens] if goes_on else ())} & SUBJECTS:
         return []
     named = case.within(list_name, before.start, before.end)
     leads = named and DETERMINERS.issuperset(case.words[before.start : named[0].start])

@@ -286,7 +286,7 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate])
         plain = rule.kind == "measurement" and not rule.words and not rule.meets
         if said is None or (plain and _lies_off(case, slot)):
             continue
-        thing = _thing(rule, things, rules.sized)
+        thing = _thing(rule, things, rules)
         if (rule.of and thing is None) or not context_meets(case, rule, slot.clause):
             continue
         if rule.words and not named and _kept_by_another(rule, things, rules.sized, slot.quantity.start):
@@ -376,11 +376,11 @@ def _words(rule: Rule, chunk: list[Concept], share: list[Concept]) -> tuple[floa
     return score, pieces
 
 
-def _thing(rule: Rule, things: list[Candidate], sized: frozenset[str]) -> Candidate | None:
+def _thing(rule: Rule, things: list[Candidate], rules: NumberRules) -> Candidate | None:
     """The thing a rule's number belongs to. Another thing that has sizes, named nearer, keeps the number for itself.
 
-    Right beside the number ('a graft of 20 mm') it does so whatever the rule asks for, elsewhere in the clause only
-    where the rule asks for no dimension words.
+    Right beside the number ('a graft of 20 mm', 'a 4.5 mm shaver') it does so whatever the rule asks for, elsewhere in
+    the clause only where the rule asks for no dimension words.
     """
     if not rule.of:
         return None
@@ -390,6 +390,6 @@ def _thing(rule: Rule, things: list[Candidate], sized: frozenset[str]) -> Candid
             return t if t.closeness >= least else None
         beside = t.closeness >= CLOSENESS["next"]
         nearer = t.closeness >= CLOSENESS["clause"] and rule.kind == "measurement" and not rule.words
-        if (beside or (nearer and rule.part is None)) and t.concept.key in sized:
+        if t.concept.key in (rules.named if beside else rules.sized if nearer and rule.part is None else ()):
             return None
     return None

@@ -69,13 +69,14 @@ def _of_one_meniscus(case: Case, drafts: list[FactDraft], facts: Sequence[FactDr
 
 
 def _told_of(case: Case, draft: FactDraft) -> bool:
-    """Whether the compartment of a procedure is named anywhere beside its own words."""
+    """Whether the compartment of a procedure is named anywhere beside its own clause, and not as found intact."""
     starts = case.note.tokens.starts
-    own = {t for s in draft.spans for t in range(bisect_left(starts, s.start), bisect_left(starts, s.end))}
+    own = {case.clause(bisect_left(starts, s.start)).number for s in draft.spans}
     place = str(draft.fields.get("compartment"))
     named = [c for c in case.by_list.get("compartment", ()) if c.name == place and is_place(case, c)]
     named += [c for c in case.by_list.get("structure", ()) if c.name.startswith(f"{place}-")]
-    return any(c.start not in own for c in named)
+    clauses = {case.clause(c.start).number for c in named} - own
+    return any("finding:intact" not in case.clause_keys[n] for n in clauses)
 
 
 def _names_graft(case: Case, span: Span) -> bool:

@@ -333,7 +333,7 @@ def _named(case: Case, sentence: Span, tissue: str) -> list[Concept]:
 
 def _of_sutures(case: Case, same: Concept, sentence: Span) -> bool:
     """Whether it is sutures that are the same: not 'through the same portal', nor a graft passed in the same way."""
-    if case.words[same.start] in case.grammar.plain_words("same-ahead"):
+    if not case.grammar.plain_words("same-ahead").isdisjoint(case.words[same.start : same.end]):
         after = range(same.end, min(same.end + NOUN_WITHIN, sentence.end))
         beside = ADJECTIVES | case.grammar.plain_words("same-filler")
         noun = next((i for i in after if case.words[i] not in beside), sentence.end)

@@ -42,11 +42,13 @@ class NumberRules:
     """Rules that take numbers of one dimension, by what each of them needs.
 
     A rule with words of measuring lies under these, else under the things it is about, else under what must be said
-    in the clause, and else is always tried. `sized` are the things of which a size is known.
+    in the clause, and else is always tried. `sized` are the things of which a size is known, `named` also those
+    called by one, as a shaver is.
     """
 
     rules: tuple[Rule, ...]
     sized: frozenset[str]
+    named: frozenset[str]
     beside: _Table
     by_word: _Table
     by_thing: _Table
@@ -146,8 +148,9 @@ def _by_need(rules: tuple[Rule, ...]) -> NumberRules:
             for key in sorted(own[1]):
                 own[0][key].append(i)
     sized = frozenset().union(*(rule.of for rule in rules if rule.kind == "measurement"))
+    named = sized.union(*(rule.of for rule in rules if rule.kind == "known" and rule.reach == "next"))
     by_word, by_thing, by_said = (_kept(table) for table in tables)
-    return NumberRules(rules, sized, _kept(beside), by_word, by_thing, by_said, tuple(always))
+    return NumberRules(rules, sized, named, _kept(beside), by_word, by_thing, by_said, tuple(always))
 
 
 def _kept(table: dict[str, list[int]]) -> _Table:

@@ -31,6 +31,7 @@ TITLED, IS = 4, frozenset({",", ":", "is", "was", "as", "the"})
 NEAR = 10
 """Tokens from a side to a word that makes it one of the other knee, at most."""
 BEHIND = frozenset({"after", "following"})
+RELATIVE = frozenset({"which", "that"})
 FEW = 5
 """Tokens of a sentence that only goes on with the one before, at most."""
 OF_THIS_CASE = frozenset({"both-legs", "put-away", "donor-knee", "no-knee"})
@@ -325,7 +326,11 @@ def _of_other_knee(case: Case, side: Concept) -> bool:
     if clauses[at].end >= sentence.end or own[-1] != ",":
         return False
     follows = clauses[at + 1]
-    insert = case.words[follows.start].endswith("ed") and case.note.assertions[follows.number].mood == "history"
+    then = case.note.assertions[follows.number].mood == "history"
+    denied = case.note.assertions[
+        min(at + 2, len(clauses) - 1)
+    ].negated  # ', which was done last year, was not touched'
+    insert = then and (case.words[follows.start].endswith("ed") or (case.words[follows.start] in RELATIVE and denied))
     opens_at = follows.start + (case.words[follows.start] in {"the", "his", "her"})
     titled = sentence.number == 0 and side.start - sentence.start <= OPENS
     insert = insert or (not titled and bool(case.within("uninvolved", opens_at, opens_at + 1)))

@@ -58,6 +58,7 @@ TRAILING = frozenset({"depth", "length", "width"})
 """Dimensions said behind an 'A by B' that are of the last number alone: 'ten by twenty-five deep'."""
 SAYS_HOW_MUCH = frozenset({"is", "was", "were", "about", "at", "of", "maybe", "perhaps", "around"})
 """Words between what is measured and how much of it."""
+ARTICLE = frozenset({"a", "an"})
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
@@ -219,8 +220,12 @@ def _cut(case: Case, left: Quantity, right: Quantity) -> int:
 
 
 def _noun_end(case: Case, q: Quantity, end: int) -> int:
-    """Where the noun ends that a size stands before as its attribute: 'a six centimeter incision | opened to eight'."""
-    if case.words[q.end - 1] not in case.grammar.plain_words("singular-unit"):
+    """Where the noun ends that a size stands before as its attribute: 'a six centimeter incision | opened to eight'.
+
+    Behind 'a' the unit need not be in the singular: 'with a 4.5 mm shaver | until 2 mm of rim remained'.
+    """
+    unit, lead = case.words[q.end - 1], case.words[q.number_start - 1]
+    if lead not in ARTICLE and unit not in case.grammar.plain_words("singular-unit"):
         return q.end
     noun = next((c for c in case.within("thing", q.end, q.end + ATTRIBUTE) if c.end <= end), None)
     plain = noun is not None and NO_NOUN.isdisjoint(case.words[q.end : noun.start])

@@ -38,6 +38,8 @@ LINKS = frozenset({
 """Plain words that may stand between a bare number and what tells of it, beside those of `count-to-place`."""
 SUMMING = frozenset({"makes", "making", "made", "totaling", "totalling", "totals", "equals", "sum"})
 """'..., so that makes five implants'."""
+ONES, TIED = 3, 12
+"""Words from a number to its 'ones', and from a word of tying to that number, at most."""
 LABELS = frozenset({"number", "count", "quantity", "amount"})
 """'Technique: inside-out. Number: six.'"""
 TOLD_AS = ("configuration", "way", "technique", "color")
@@ -139,6 +141,8 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     no_head = before in NO_HEAD or before in case.grammar.plain_words("no-count")
     if (no_head and not _of_which(words, q.start)) or zero_follows(case, q) or _beside_the_tear(case, q, sentence):
         return True
+    if before == "the" and "ones" in words[q.end : q.end + ONES] and case.within("tie", q.start - TIED, q.start):
+        return True  # 'tied the two posterior ones, then the two anterior ones'
     if q.value != 1:
         return False
     after = words[q.end : q.end + 2]

@@ -34,6 +34,8 @@ TO_ITSELF = frozenset({"to", "with"})
 LEAD = frozenset({"at", "the", "in", "on", "of", "ones", "both"})
 """Plain words between a count and its word of place, beside those of `tied-both`: 'the two sutures in front'."""
 EACH = frozenset({"each", "both", "every", "respectively"})
+COUNTED = frozenset({"two", "both", "pair"})
+"""What a word of place behind it is said of two sutures by."""
 THESE = frozenset({"these", "those", "they", "them", "both", "two", "pair"})
 BEFORE_THESE = 3
 """Words within which a pointing word may have a noun of its own."""
@@ -177,7 +179,7 @@ def _is_pair(case: Case, sentence: Span, place: Concept) -> bool:
     before = set(words[max(sentence.start, lead - 1) : place.start])
     after = set(words[place.end : min(sentence.end, place.end + 2)])
     counted = words[place.end : place.end + 1] == ["two"] and bool(TWO_ARE & set(words[place.end + 1 : place.end + 2]))
-    return bool(before & {"two", "both"} or after & pair or counted)
+    return bool(before & COUNTED or after & pair or counted)
 
 
 def along_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:

@@ -115,6 +115,8 @@ def find_ties(
             found = partner_pairs(case, own, said) if not colors else []
             used |= {p.start for p in own} if found else set()
             found = found or _in_groups(case, sentence, own, said, near, everywhere)
+            if going_on and not (found or tied) and _tells_nothing_else(case, sentence):
+                found = region_pairs(case, sentence, said)  # 'Now the two anterior ones'
         late = _with_lone_patterns(case, [k for k in colors if k.start >= start], Span(start, sentence.end, 0))
         if late and not [p for p in own if p.start >= start]:
             by_color = _color_pairs(case, late, where)

@@ -9,6 +9,7 @@ from extractor.facts.across import goes_on
 from extractor.facts.case import UNREAL, Case
 from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS, FINITE, PRONOUNS
+from extractor.language.clauses import named_behind
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 from extractor.language.settle import MARKS
@@ -90,6 +91,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     if (
         case.within("dimension", q.end, behind + 1)
         or case.within("measured-by", q.end, q.end + 1)
+        or _named_behind(case, q)
         or _off_the_root(case, q)
         or _root_to_edge(case, q)
         or _of_thing(case, q)
@@ -130,6 +132,12 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     return (
         stated or (before < opens and lead in {"at", "to", "until", "till"}) or _heads(case, q) or _led_up_to(case, q)
     )
+
+
+def _named_behind(case: Case, q: Quantity) -> bool:
+    """'Nine, that's rim to free edge': in the clause that a bare number opens, what it measures is named behind it."""
+    opens, clause = named_behind(case.words, q.end), case.clause(q.start)
+    return q.end < opens < clause.end and bool(case.within("dimension", opens, clause.end))
 
 
 def _stated_of(case: Case, q: Quantity) -> bool:
@@ -256,13 +264,13 @@ def _at_the_other(case: Case, q: Quantity) -> bool:
     """
     sentence = case.sentence(q.start)
     told = case.numbers(sentence.start, q.start)
-    if not any(o.dimension == "length" or _for_the(case, o) or _at_an_end(case, o) for o in told):
+    if not any(o.dimension == "length" or _at_an_end(case, o) for o in told):
         return False
-    return _for_the(case, q) or _at_an_end(case, q)
+    return _at_an_end(case, q)
 
 
 def _at_an_end(case: Case, q: Quantity) -> bool:
-    return bool(case.within(ENDS, q.end, q.end + 1))
+    return case.words[q.end : q.end + 2] == ["for", "the"] or bool(case.within(ENDS, q.end, q.end + 1))
 
 
 def _of_one_end(case: Case, q: Quantity) -> bool:
@@ -281,10 +289,6 @@ def _beside_its_time(case: Case, q: Quantity) -> bool:
     start = case.sentence(q.start).start
     timed = any(c.key in case.grammar.concepts_in("timed") for c in case.within("thing", start, before.start))
     return timed and (not after or not after[0][:1].isalnum())
-
-
-def _for_the(case: Case, q: Quantity) -> bool:
-    return case.words[q.end : q.end + 2] == ["for", "the"]
 
 
 def of_another(case: Case, token: int) -> bool:

@@ -132,7 +132,8 @@ def _answer_headings(
     denied = lead.negated or (lead.ahead is not None and lead.cue == answer[0].start) or refused
     denied = denied or _ends_in_no(words, Span(clauses[asked].end, sentence.end, 0))
     denied = denied or words[clauses[asked].end] in ASKED_BACK
-    unreal = _only_imagined(answer, asked, clauses, inside, found) or _beside_the_point(asked, clauses, inside, words)
+    beside = not denied and _beside_the_point(asked, clauses, inside, words)
+    unreal = beside or _only_imagined(answer, asked, clauses, inside, found)
     mood = "conditional" if words[answer[0].start] in HEDGES or unreal else lead.mood
     for clause in clauses[: asked + 1]:
         held = found[clause.number]

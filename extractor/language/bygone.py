@@ -7,7 +7,7 @@ intact'. The words stand in the list `left-by`.
 from __future__ import annotations
 
 from extractor.language.asserted import Assertion
-from extractor.language.clause_words import PAUSES
+from extractor.language.clause_words import CONNECTORS, PAUSES, SENTENCE_END
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 from extractor.language.numbers import atom_at
@@ -17,7 +17,10 @@ REACH = 4
 """Words between what was left and the operation that left it: 'thanks to a total medial | meniscectomy'."""
 WHEN = (["when", "he", "was"], ["when", "she", "was"], ["when", "they", "were"])
 YOUNG = frozenset({"a", "an", "still", "young", "only", "just", "about", "around", "in", "at", "barely"})
-AGED = frozenset({"aged", "age"})
+AGED = (["aged"], ["age"], ["at"], ["at", "age"], ["at", "the", "age", "of"])
+ENDS = SENTENCE_END | PAUSES | CONNECTORS
+AT_AGE = "cue:at-age"
+"""'Same knee at | sixteen', where 'the knee at sixteen' would be an angle."""
 SET_APART = frozenset({"from", "the", "that", "which", "put", "placed", "done", "made", "implanted", "reconstructed"})
 """What opens words that only tell whose or from when a thing is."""
 DEFINING = frozenset({"the", "that"})
@@ -40,7 +43,8 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
             if not work or found[clause.number].mood != "performed":
                 continue
             behind = clauses[n + 1] if n + 1 < len(clauses) else None
-            if _left(work, inside[clause.number]) or any(_at_an_age(words, c.end, sentence.end) for c in work):
+            own = inside[clause.number]
+            if _left(work, own) or any(_at_an_age(words, c.end, sentence.end, own) for c in work):
                 _set(found, clause, clause.start)
             elif behind is not None and _set_apart(clause, behind, found, words):
                 _set(found, clause, found[behind.number].cue)
@@ -63,15 +67,21 @@ def _left(work: list[Concept], own: list[Concept]) -> bool:
     return any(c.start - k in left for c in work for k in range(REACH + 1))
 
 
-def _at_an_age(words: list[str], at: int, end: int) -> bool:
-    """'... meniscectomy | when he was sixteen', 'aged nineteen', 'when she was still at school'."""
+def _at_an_age(words: list[str], at: int, end: int, own: list[Concept]) -> bool:
+    """'... meniscectomy | when he was sixteen', 'aged nineteen', 'same knee at twelve', 'when she was in school'."""
     at += words[at : at + 1] == [","]
-    if words[at : at + 1] and words[at] in AGED:
-        return at + 1 < end and atom_at(words, at + 1) is not None
     behind = at + 3
-    if words[at:behind] not in WHEN or behind >= end:
-        return False
-    return words[behind] in YOUNG or atom_at(words, behind) is not None
+    if words[at:behind] in WHEN and behind < end:
+        return words[behind] in YOUNG or atom_at(words, behind) is not None
+    knees = [c.end for c in own if c.key == AT_AGE and c.start == at]
+    aged = [at + len(lead) for lead in AGED if words[at : at + len(lead)] == lead]
+    return any(_is_age(words, i, end, alone=words[i - 1] == "at") for i in knees + aged)
+
+
+def _is_age(words: list[str], at: int, end: int, *, alone: bool) -> bool:
+    """Whether years stand here; after a mere 'at' nothing may follow that they would count."""
+    age = atom_at(words, at) if at < end else None
+    return age is not None and (not alone or age.end >= end or words[age.end] in ENDS)
 
 
 def _set_apart(clause: Span, behind: Span, found: list[Assertion], words: list[str]) -> bool:

@@ -8,7 +8,8 @@ were intact') joins them and is no boundary.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -77,6 +78,13 @@ class Span:
     number: int
 
 
+NAMES_IT = (["that", "'s"], ["that", "is"], ["this", "is"], ["that", "was"], ["this", "was"])
+IS_IT = (["is"], ["was"], ["for"])
+BEFORE_NUMBER = frozenset({"and", "then"})
+NAMED_WITHIN = 6
+"""Words from 'that's' to the dimension it names, at most."""
+
+
 @dataclass(frozen=True)
 class Segmentation:
     """Sentences and clauses of a note. `level[i]`: 3 a sentence, 2 a pause, 1 a connector opens at token i."""
@@ -139,6 +147,7 @@ def segment(
     _join_answers(words, level)
     _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}} | {a for a, _ in fixed})
     _new_subjects(words, concepts, fixed, level, grammar)
+    _join_names(words, concepts, fixed, level)
     for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
         for i in range(start + 1, min(end, size)):
             level[i] = 0
@@ -176,6 +185,29 @@ def _join_answers(words: list[str], level: list[int]) -> None:
         asked = words[before + 1 : end] if end - before - 1 <= ASKED_WORDS else []
         if words[end] == "?" and asked and not ASKING & set(asked) and words[after] not in {"?", "\n"}:
             level[end + 1] = 2
+
+
+def named_behind(words: Sequence[str], at: int) -> int:
+    """Where the name of a number that ends at a token opens: 'nine, that's | rim to free edge'; the token if not so."""
+    opens = at + (words[at : at + 1] in ([","], ["."]))
+    if list(words[opens : opens + 2]) in NAMES_IT:
+        return opens + 2
+    return at + 1 if words[at : at + 1] in IS_IT else at
+
+
+def _join_names(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], level: list[int]) -> None:
+    """'Twenty millimeters, that's the defect along the rim': what a number opens with is named behind it."""
+    dimensions = sorted((c.start, c.end) for c in concepts if c.list == "dimension")
+    ends = {end for _, end in dimensions}
+    for start, end in fixed:
+        opens = named_behind(words, end)
+        named = bisect_left(dimensions, (opens, 0))
+        if opens == end or named == len(dimensions) or dimensions[named][0] >= opens + NAMED_WITHIN:
+            continue
+        if start in ends:
+            level[start] = max(level[start], 1)  # 'eight, that's rim to free edge | twelve, that's off the root'
+        if level[start] or words[start - 1] in BEFORE_NUMBER:
+            level[end : opens + 1] = [0] * (opens + 1 - end)
 
 
 def _spans(level: list[int], size: int, least: int) -> tuple[Span, ...]:

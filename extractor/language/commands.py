@@ -1,11 +1,15 @@
 """Spoken punctuation: 'comma', 'period', 'new paragraph' become the sign they name.
 
 A speaker either dictates punctuation or does not. 'Period' and 'colon' are also plain words,
-so they are taken as signs only in a note that dictates punctuation more than once.
+so they are taken as signs only in a note that dictates punctuation more than once. A spoken hyphen
+joins words as a typed one does: 'inside hyphen out' is 'inside', 'out'.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from extractor.language.numbers import atom_at
 from extractor.language.tokens import Tokens
 
 SIGNS = {
@@ -14,6 +18,7 @@ SIGNS = {
 }  # fmt: skip
 NOT_AFTER = frozenset({"a", "the", "this", "that", "long", "short", "per"})
 NOT_BEFORE = frozenset({"of"})
+TENS = range(20, 100, 10)
 
 
 def apply_commands(tokens: Tokens, phrases: dict[tuple[str, ...], str]) -> Tokens:
@@ -44,7 +49,8 @@ def apply_commands(tokens: Tokens, phrases: dict[tuple[str, ...], str]) -> Token
     i = 0
     while i < len(words):
         size, sign = hits.get(i, (1, words[i]))
-        out.add(sign, tokens.starts[i], tokens.ends[i + size - 1])
+        if sign != "-" or not _joins(words, i, i + size):
+            out.add(sign, tokens.starts[i], tokens.ends[i + size - 1])
         i += size
     return out
 
@@ -53,3 +59,16 @@ def _plain_word(words: list[str], start: int, end: int) -> bool:
     before = words[start - 1] if start else ""
     after = words[end] if end < len(words) else ""
     return before in NOT_AFTER or after in NOT_BEFORE
+
+
+def _joins(words: Sequence[str], start: int, end: int) -> bool:
+    """Whether a hyphen stands within a word, or within a suture's size ('two dash zero'): not a range, nor a code."""
+    if not start or end >= len(words) or not (words[start - 1].isalpha() and words[end].isalpha()):
+        return False
+    before, after = atom_at(words, start - 1), atom_at(words, end)
+    if before is None or after is None:
+        return len(words[start - 1]) > 1 and len(words[end]) > 1
+    if before.value in TENS:
+        return after.value in range(1, 10)  # 'twenty dash one'
+    beside = (words[start - 2] if start > 1 else "", words[end + 1] if end + 1 < len(words) else "")
+    return after.value == 0 and not any(word and atom_at([word], 0) for word in beside)

@@ -35,6 +35,8 @@ def again(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) 
     """The number said again digit by digit (found by the measure reader) joins the first saying."""
     if b.sort != "again":
         return None
+    if not lexicon.sizes.keys().isdisjoint(words[a.end : b.start]):
+        return replace(a, twice=True)  # 'twenty-four millimeters in diameter, two four'
     rivals = a.rivals if b.twice else (*a.rivals, *((b.value,) if b.value is not None else ()))
     return replace(a, end=b.end, unit=a.unit or b.unit, twice=b.twice, rivals=rivals)
 

@@ -185,13 +185,13 @@ def _said_again(
     if not digits.isdigit() or not all(a.digit for a in atoms):
         return None
     end = atoms[-1].end
-    alone = _said_alone(words, i, end, atoms, last)
+    alone, matches = _said_alone(words, i, end, atoms, last), len(atoms) > 1 and digits == spelled(last.value)
     cue, k = False, last.end
     while k < i:
         phrase = lexicon.said_again.at(words, k)
         if phrase and phrase[1] <= i:
             cue, k = True, phrase[1]
-        elif words[k] in (",", "-") or (alone and words[k] == "."):
+        elif words[k] in (",", "-") or (alone and words[k] == ".") or (matches and words[k] in {"in", *lexicon.sizes}):
             k += 1
         else:
             return None

@@ -34,7 +34,7 @@ TURNS = (["over", "to"], ["moving", "to"], ["moving", "on"], ["moving", "over"],
 """Words with which the talk turns to something else."""
 OBJECTS = DETERMINERS | {"it", "them"}
 """Words that open what a verb is done to."""
-OPENING = frozenset({"action", "weight-bearing-status"})
+OPENING = frozenset({"action", "tie", "weight-bearing-status"})
 """Lists whose words open a clause where no punctuation does: '... brace given | full weight bearing from tomorrow'."""
 LED = LEADS | FINITE | DETERMINERS | PREPOSITIONS | CONNECTORS
 """Words after which what follows goes on with them."""
@@ -131,6 +131,8 @@ def actions_open(
             at = nouns[at]  # '... no loose bodies | tear trimmed'
         past = words[c.start].endswith("ed")
         own = not OBJECTS.isdisjoint(words[c.start + 1 : c.end + 1])
+        if c.list == "tie" and not (past and own):
+            continue  # 'white | tied to blue'
         if past and own and DENIERS & set(words[max(start, c.start - DENIED_WITHIN) : c.start]):
             at = c.start  # 'no outside-in stitch | probed the whole thing'
         elif words[at - 1] in DENIERS and at < c.start and past:

@@ -26,6 +26,10 @@ def read(text: str, grammar: Grammar) -> str:
         ("torn question mark yes", "torn ? yes"),
         ("open paren left close paren", "( left )"),
         ("rasped semicolon cut semicolon tied", "rasped ; cut ; tied"),
+        ("all hyphen inside comma outside dash in period", "all inside , outside in ."),
+        ("twenty hyphen one comma two dash zero sutures period", "twenty one , two zero sutures ."),
+        ("code four dash B comma six two dash zero period", "code four - b , six two - zero ."),
+        ("ten dash fifteen comma cut period", "ten - fifteen , cut ."),
     ],
 )
 def test_signs(text: str, words: str, grammar: Grammar) -> None:
