@@ -10,6 +10,7 @@ from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS, FINITE, PRONOUNS
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
+from extractor.language.said_anew import TALK
 from extractor.language.settle import MARKS
 
 STATED = frozenset({"is", "was"})
@@ -222,8 +223,11 @@ def as_share(case: Case, q: Quantity) -> Quantity:
 
 def _taken_back(case: Case, q: Quantity) -> bool:
     """'At fifty, no, I ended up at fifty-five': a bare number that what follows takes back."""
-    after = [w for w in case.words[q.end : q.end + 3] if w[:1].isalnum()]
-    return bool(after) and after[0] in TAKES_BACK
+    after = [i for i in range(q.end, min(q.end + 3, len(case.words))) if case.words[i][:1].isalnum()]
+    if not after or case.words[after[0]] not in TAKES_BACK:
+        return False
+    behind = case.words[after[0] + 1 : after[0] + 2]
+    return case.words[after[0]] != "no" or not behind or not behind[0].isalpha() or behind[0] in TALK  # 'no gap'
 
 
 def _other_place(case: Case, q: Quantity) -> bool:
