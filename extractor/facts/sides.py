@@ -38,6 +38,7 @@ MOTION = frozenset({"thing:motion", "dimension:flexion", "dimension:extension", 
 """What is told of how a knee moves."""
 OF_THIS_CASE = frozenset({"both-legs", "put-away", "donor-knee", "no-knee"})
 """Of the list `aside`: what is done today to the other leg."""
+SCANNED = "looked-at"
 STRUCTURES_AS_JOINT = ("structure", "operation")
 OPENS = 3
 """Tokens of a note before the side and knee that it opens with: 'So, the right knee of this lady, pain in front'."""
@@ -136,7 +137,8 @@ def _asides(case: Case, mention: Mention) -> list[str]:
     sentence = case.sentence(mention[2])
     around = sentence if sum(case.said(side, sentence) for side in EACH_SIDE) == 1 else case.clause(mention[2])
     start, end = max(around.start, mention[2] - NEAR), min(around.end, mention[3] + NEAR)
-    return [c.name for c in case.within("aside", start, end)]
+    today = bool(case.within("now", sentence.start, sentence.end))  # 'on its scan a flap, and we trimmed it today'
+    return [c.name for c in case.within("aside", start, end) if not (today and c.name == SCANNED)]
 
 
 def _beside_an_aside(case: Case, mention: Mention) -> bool:
