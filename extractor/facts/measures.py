@@ -14,7 +14,8 @@ from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
 from extractor.facts.slots import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
-from extractor.facts.wanted import of_another, read_off_scan, said_beside
+from extractor.facts.scanned import read_off_scan
+from extractor.facts.wanted import of_another, said_beside
 from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.figures import in_figures

@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from extractor.facts.case import UNREAL, Case
+from extractor.facts.scanned import read_off_scan
 from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS, FINITE, PRONOUNS
 from extractor.language.concepts import Concept
@@ -51,9 +52,6 @@ APART = 14
 """Tokens between the two ends of a graft, at most, where each has its size."""
 SET_AGAINST = frozenset({"considered", "conditional", "planned"})
 """Moods of a number against which that of this case may be set."""
-SCAN_WITHIN = 8
-"""Tokens from a size to the scan that it was read off, at most."""
-BY_SCAN = frozenset({"on", "by", "from", "off", "per", "in"})
 OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
 OFF = (["from"], ["off"])
@@ -295,20 +293,6 @@ def of_another(case: Case, token: int) -> bool:
         return True
     told = [c for c in said_beside(case, "outside-word", token) if c.start < token]
     return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
-
-
-def read_off_scan(case: Case, q: Quantity) -> bool:
-    """Whether a size is read off a scan: one is named before it in its sentence, and nothing to measure with.
-
-    Or it is said to be one behind it: 'twenty-two millimeters had been estimated on the MRI'.
-    """
-    sentence = case.sentence(q.start)
-    scans = [c for c in case.within("cue", sentence.start, q.start) if c.name == "scan-word"]
-    if scans:
-        return not any(c.name == "ruler" for c in case.within("thing", scans[-1].end, q.start))
-    behind = [c for c in case.within("cue", q.end, min(q.end + SCAN_WITHIN, sentence.end)) if c.name == "scan-word"]
-    by_it = bool(behind) and bool(BY_SCAN & set(case.words[behind[0].start - 2 : behind[0].start]))
-    return by_it and not case.finals(q.end, behind[0].start) and not case.within("thing", q.end, behind[0].start)
 
 
 def said_beside(case: Case, list_name: str, token: int) -> list[Concept]:
