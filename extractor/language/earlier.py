@@ -123,7 +123,8 @@ def told_with(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
 def back_then(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'He had a meniscectomy four years ago. The ACL was rebuilt at that time': then, in the sentence behind.
 
-    Only the clause that says so is of then; whoever dictates ('at that time we ...') tells of this operation.
+    Only the clause that says so is of then. What opens with it ('At that time the tourniquet ...') goes on with the
+    telling, and so does whoever dictates ('we at that time ...').
     """
     past: list[Assertion] = []
     for sentence in segments.sentences:
@@ -133,7 +134,7 @@ def back_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
         cue = past[0].cue if past else None
         for clause in clauses if past else ():
             held, said = found[clause.number], words[clause.start : clause.end]
-            then = any(c.key == "told-with:then" for c in inside[clause.number])
+            then = any(c.key == "told-with:then" and c.start > clause.start + 1 for c in inside[clause.number])
             if then and held.mood == "performed" and OURS.isdisjoint(said):
                 found[clause.number] = Assertion("history", held.negated, held.ahead, cue)
         past = [
