@@ -13,10 +13,11 @@ from extractor.facts.measuring import Claim, Unread
 from extractor.facts.moments import moment_beside
 from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
+from extractor.facts.scanned import read_off_scan
 from extractor.facts.slots import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
 from extractor.facts.told_apart import told_apart
-from extractor.facts.wanted import of_another, read_off_scan, said_beside
+from extractor.facts.wanted import of_another, said_beside
 from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.figures import in_figures

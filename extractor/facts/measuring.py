@@ -29,7 +29,7 @@ CARRIED = 3
 AND = frozenset({"and", ",", "while", ";", "."})
 REACHED = frozenset({"up", "to", "until"})
 """Words of a bound that is the value reached: 'up to ninety'."""
-AWAY = (["from"], ["off"], ["behind"], ["beyond"], ["past"])
+AWAY = [[w] for w in "from off behind beyond past above below beneath proximal distal".split()]
 LEAST_ARC = 45
 """Degrees at which a span of motion ends, at least; a narrower one is how the knee was held. This project's choice."""
 HEDGED_BY = 5
@@ -320,7 +320,7 @@ def _lies_off(case: Case, slot: Slot) -> bool:
         return False  # 'sixteen by eight from six off its root'
     if case.within("joint", behind, behind + FROM_LEG):
         return False  # 'a graft of eight millimeters from the same leg'
-    return "to" not in case.words[q.end : min(q.end + FAR, slot.clause.end)]
+    return "to" not in case.words[behind + 2 : min(q.end + FAR, slot.clause.end)]  # 'proximal to' is no extent
 
 
 def _part_fits(rule: Rule, slot: Slot) -> bool:

@@ -6,6 +6,8 @@ Left and right both said for the operated knee stay both; the checks make a conf
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from extractor.facts.announced import announced_sides
 from extractor.facts.both_sides import both_operated, only_ailing
 from extractor.facts.case import IMAGINED, Case
@@ -34,8 +36,11 @@ BEHIND = frozenset({"after", "following"})
 RELATIVE = frozenset({"which", "that"})
 FEW = 5
 """Tokens of a sentence that only goes on with the one before, at most."""
+MOTION = frozenset({"thing:motion", "dimension:flexion", "dimension:extension", "cue:exam-finding"})
+"""What is told of how a knee moves."""
 OF_THIS_CASE = frozenset({"both-legs", "put-away", "donor-knee", "no-knee"})
 """Of the list `aside`: what is done today to the other leg."""
+SCANNED = "looked-at"
 STRUCTURES_AS_JOINT = ("structure", "operation")
 OPENS = 3
 """Tokens of a note before the side and knee that it opens with: 'So, the right knee of this lady, pain in front'."""
@@ -76,7 +81,19 @@ def other_knee(case: Case) -> frozenset[int]:
         names = {c.name for c in case.within("side", clause.start, clause.end)}
         if mention[2:] not in sure and names.isdisjoint(operated) and not OF_THIS_CASE & set(_asides(case, mention)):
             found.add(clause.number)
+            found.update(_its_motion(case, clause))
     return frozenset(found)
+
+
+def _its_motion(case: Case, clause: Stretch) -> Iterator[int]:
+    """'R knee normal, | flexes 140': how it moves, told behind a pause and of no other subject."""
+    sentence, clauses = case.sentence(clause.start), case.note.segments.clauses
+    for after in clauses[clause.number + 1 :]:
+        if after.start >= sentence.end or not MOTION & {c.key for c in case.in_clause[after.number]}:
+            return
+        if not SUBJECTS.isdisjoint(case.words[after.start : after.end]) or case.within("joint", after.start, after.end):
+            return
+        yield after.number
 
 
 def _mentions(case: Case) -> list[Mention]:
@@ -129,7 +146,8 @@ def _asides(case: Case, mention: Mention) -> list[str]:
     sentence = case.sentence(mention[2])
     around = sentence if sum(case.said(side, sentence) for side in EACH_SIDE) == 1 else case.clause(mention[2])
     start, end = max(around.start, mention[2] - NEAR), min(around.end, mention[3] + NEAR)
-    return [c.name for c in case.within("aside", start, end)]
+    today = bool(case.within("now", sentence.start, sentence.end))  # 'on its scan a flap, and we trimmed it today'
+    return [c.name for c in case.within("aside", start, end) if not (today and c.name == SCANNED)]
 
 
 def _beside_an_aside(case: Case, mention: Mention) -> bool:

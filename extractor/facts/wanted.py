@@ -7,11 +7,13 @@ from functools import lru_cache
 
 from extractor.facts.across import goes_on
 from extractor.facts.case import UNREAL, Case
+from extractor.facts.scanned import read_off_scan
 from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS, FINITE, PRONOUNS
 from extractor.language.clauses import named_behind
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
+from extractor.language.said_anew import TALK
 from extractor.language.settle import MARKS
 
 STATED = frozenset({"is", "was"})
@@ -52,9 +54,6 @@ APART = 14
 """Tokens between the two ends of a graft, at most, where each has its size."""
 SET_AGAINST = frozenset({"considered", "conditional", "planned"})
 """Moods of a number against which that of this case may be set."""
-SCAN_WITHIN = 8
-"""Tokens from a size to the scan that it was read off, at most."""
-BY_SCAN = frozenset({"on", "by", "from", "off", "per", "in"})
 OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
 OFF = (["from"], ["off"])
@@ -232,8 +231,11 @@ def as_share(case: Case, q: Quantity) -> Quantity:
 
 def _taken_back(case: Case, q: Quantity) -> bool:
     """'At fifty, no, I ended up at fifty-five': a bare number that what follows takes back."""
-    after = [w for w in case.words[q.end : q.end + 3] if w[:1].isalnum()]
-    return bool(after) and after[0] in TAKES_BACK
+    after = [i for i in range(q.end, min(q.end + 3, len(case.words))) if case.words[i][:1].isalnum()]
+    if not after or case.words[after[0]] not in TAKES_BACK:
+        return False
+    behind = case.words[after[0] + 1 : after[0] + 2]
+    return case.words[after[0]] != "no" or not behind or not behind[0].isalpha() or behind[0] in TALK  # 'no gap'
 
 
 def _other_place(case: Case, q: Quantity) -> bool:
@@ -300,20 +302,6 @@ def of_another(case: Case, token: int) -> bool:
         return True  # 'I asked for a graft of 22'
     told = [c for c in said_beside(case, "outside-word", token) if c.start < token]
     return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
-
-
-def read_off_scan(case: Case, q: Quantity) -> bool:
-    """Whether a size is read off a scan: one is named before it in its sentence, and nothing to measure with.
-
-    Or it is said to be one behind it: 'twenty-two millimeters had been estimated on the MRI'.
-    """
-    sentence = case.sentence(q.start)
-    scans = [c for c in case.within("cue", sentence.start, q.start) if c.name == "scan-word"]
-    if scans:
-        return not any(c.name == "ruler" for c in case.within("thing", scans[-1].end, q.start))
-    behind = [c for c in case.within("cue", q.end, min(q.end + SCAN_WITHIN, sentence.end)) if c.name == "scan-word"]
-    by_it = bool(behind) and bool(BY_SCAN & set(case.words[behind[0].start - 2 : behind[0].start]))
-    return by_it and not case.finals(q.end, behind[0].start) and not case.within("thing", q.end, behind[0].start)
 
 
 def said_beside(case: Case, list_name: str, token: int) -> list[Concept]:

@@ -111,6 +111,7 @@ def assert_clauses(
     given_up.tried(segments, inside, found, words, grammar.plain_words("gives-way"))
     given_up.wasted(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
+    earlier.back_then(segments, inside, found, words)
     earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
     earlier.done_then(segments, inside, found, words)
     after_all.belied(segments, inside, found, words)

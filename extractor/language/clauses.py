@@ -57,6 +57,8 @@ AHEAD = 5
 LED_BY = 5
 """Words of a place that leads in a subject where nothing is punctuated, at most: 'then for the body | I'."""
 HEADING_WORDS = 3
+SETTLED = frozenset({"in", "on", "up", "down", "out", "off"})
+"""Words behind which a 'nothing' opens a thought of its own: 'Graft in, | nothing was caught'."""
 ASKED_WORDS = 5
 """Words of a heading said as a question, at most."""
 LIKEWISE = "as-was"
@@ -228,6 +230,7 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
                 word == ","
                 and follows not in CONNECTORS
                 and 0 < len(opening) <= HEADING_WORDS
+                and not (follows == "nothing" and opening[-1] in SETTLED)
                 and not NOT_HEADING & set(opening)
                 and not found & set(range(start, i))
             ):

@@ -40,6 +40,7 @@ EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device",
 """Lists of which an account of an earlier operation says something."""
 BARE = 4
 """Tokens of a clause that only points to that operation, at most."""
+TOLD_WITH = frozenset({"told-with:told-with", "told-with:then"})
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
 PRESENT = frozenset({"is", "are", "'s"})
@@ -144,7 +145,31 @@ def told_with(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
     for clause, after in zip(clauses, clauses[1:], strict=False):
         here, there = found[clause.number], found[after.number]
         of_operation = here.mood == "history" and {c.list for c in inside[clause.number]} & {*EARLIER, "told-with"}
-        told = any(c.key == "told-with:told-with" for c in inside[after.number])
+        told = any(c.key in TOLD_WITH for c in inside[after.number])
         if of_operation and told and there.mood == "performed":
             if not OURS & set(words[after.start : after.end]):
                 found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
+
+
+def back_then(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'He had a meniscectomy four years ago. The ACL was rebuilt at that time': then, in the sentence behind.
+
+    Only the clause that says so is of then. What opens with it ('At that time the tourniquet ...') goes on with the
+    telling, and so does whoever dictates ('we at that time ...').
+    """
+    past: list[Assertion] = []
+    for sentence in segments.sentences:
+        clauses = segments.clauses_of(sentence)
+        if words[sentence.start : sentence.end] == ["."]:
+            continue
+        cue = past[0].cue if past else None
+        for clause in clauses if past else ():
+            held, said = found[clause.number], words[clause.start : clause.end]
+            then = any(c.key == "told-with:then" and c.start > clause.start + 1 for c in inside[clause.number])
+            if then and held.mood == "performed" and OURS.isdisjoint(said):
+                found[clause.number] = Assertion("history", held.negated, held.ahead, cue)
+        past = [
+            found[c.number]
+            for c in clauses
+            if found[c.number].mood == "history" and not EARLIER.isdisjoint(x.list for x in inside[c.number])
+        ]
