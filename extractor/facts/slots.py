@@ -57,6 +57,8 @@ TRAILING = frozenset({"depth", "length", "width"})
 """Dimensions said behind an 'A by B' that are of the last number alone: 'ten by twenty-five deep'."""
 SAYS_HOW_MUCH = frozenset({"is", "was", "were", "about", "at", "of", "maybe", "perhaps", "around"})
 """Words between what is measured and how much of it."""
+NONE = frozenset({"no", "without"})
+"""'No loose bodies. The cut was four centimeters': what was not there is not what is measured later."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
@@ -278,7 +280,7 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
     seen: set[str] = set()
     floor = _sentences_back(case, slot.sentence.number)
     for c in islice(case.earlier("thing", slot.sentence.start), MOST):
-        if _found_sound(case, c):
+        if _found_sound(case, c) or case.words[c.start - 1] in NONE:
             continue
         if c.key not in seen and len(seen) < EARLIER:
             seen.add(c.key)
