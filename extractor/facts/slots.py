@@ -57,6 +57,8 @@ TRAILING = frozenset({"depth", "length", "width"})
 """Dimensions said behind an 'A by B' that are of the last number alone: 'ten by twenty-five deep'."""
 SAYS_HOW_MUCH = frozenset({"is", "was", "were", "about", "at", "of", "maybe", "perhaps", "around"})
 """Words between what is measured and how much of it."""
+JOINING = frozenset({"and", "but", "then", "so"})
+POINTING = frozenset({"that", "which", "this", "it"})
 NONE = frozenset({"no", "without"})
 """'No loose bodies. The cut was four centimeters': what was not there is not what is measured later."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
@@ -312,9 +314,18 @@ def _sentences_back(case: Case, number: int) -> int:
 
 
 def _behind_a_pause(case: Case, q: Quantity, c: Concept) -> bool:
-    """'The socket ten wide and fifteen deep, | plug tapped in': what opens a new thought behind the number."""
+    """'The socket ten wide and fifteen deep, | plug tapped in': what opens a new thought behind the number.
+
+    In speech without pauses it is known by its verb: 'the socket ... fifteen deep | and the plugs were tapped in'.
+    """
     level = case.note.segments.level
-    return c.start >= q.end and any(level[i] >= PAUSE for i in range(q.end, c.start + 1))
+    if c.start < q.end or not any(level[i] for i in range(q.end, c.start + 1)):
+        return False
+    if any(level[i] >= PAUSE for i in range(q.end, c.start + 1)):
+        return True
+    clause = case.clause(c.start)
+    said = [w for w in case.words[clause.start : clause.end] if w not in JOINING]
+    return clause.start >= q.end and not FINITE.isdisjoint(said) and said[0] not in PRONOUNS | POINTING
 
 
 def _found_sound(case: Case, c: Concept) -> bool:
