@@ -274,7 +274,10 @@ def _in_series(case: Case, claims: list[Claim], slot: Slot) -> bool:
 
 def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate]) -> list[Claim]:
     clause_keys = case.clause_keys[slot.clause.number]
-    own_start = slot.quantity.number_start if slot.quantity.earlier else slot.quantity.start
+    q = slot.quantity
+    own_start = q.number_start if q.earlier else q.start
+    if q.is_hedged_length:
+        own_start = q.end  # 'three millimeters wide, maybe four'
     said_near = [c for c in case.within("dimension", *slot.chunk) if c.key in rules.beside]  # an angle is not 'long'
     chunk = [c for c in said_near if not own_start <= c.start < slot.quantity.end]
     share = case.within("dimension", *slot.share)
@@ -296,7 +299,6 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate])
             continue
         score, pieces = said
         closeness = thing.closeness - NEARER * things.index(thing) if thing else ANYWHERE[rule.reach]
-        q = slot.quantity
         own = [(q.start, q.end), *pieces]
         if thing:
             own.append((thing.concept.start, thing.concept.end))

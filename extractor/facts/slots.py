@@ -389,4 +389,6 @@ def _owned_before(case: Case, q: Quantity, behind: Concept) -> bool:
     plain = SAYS_HOW_MUCH | case.grammar.plain_words("how-much")
     if before is None or not plain.issuperset(case.words[before.end : q.start]):
         return False
+    if case.words[q.end : behind.start] == ["of"]:
+        return False  # 'blood loss minimal thirty cc of ropivacaine'
     return q.dimension == "volume" or case.words[behind.start].endswith("ed")
