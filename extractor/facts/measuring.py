@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from extractor.facts.against import like_the_other, set_against
 from extractor.facts.case import Case
 from extractor.facts.in_rows import has_its_own, twins_before
+from extractor.facts.one_by_one import next_one
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import BARE, NumberRules
-from extractor.facts.slots import RULER, Candidate, Slot, find_slots, things_near
-from extractor.facts.wanted import is_said_to_be_same, is_set_against
+from extractor.facts.slots import Candidate, Slot, find_slots, things_near
+from extractor.facts.wanted import is_said_to_be_same
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
 from extractor.language.clause_words import FINITE
@@ -94,10 +96,15 @@ def claim_quantities(
         if slot.number in taken:
             continue
         rules = table.get(slot.quantity.dimension or BARE)
-        against = _set_against(case, slot, claims)
+        against = set_against(case, slot, claims)
         found = _claims(case, slot, rules, _things(case, slot, against, claims)) if rules else []
         found = [c for c in found if not has_its_own(case, c, claims)]
-        alike = _alike(case, slot, claims) or _again(case, slot, claims) or _like_the_other(case, slot, against, found)
+        alike = (
+            next_one(case, slot, claims, table.get("length"))
+            or _alike(case, slot, claims)
+            or _again(case, slot, claims)
+            or like_the_other(case, slot, against, found)
+        )
         if alike:
             claims.append(alike)
             continue
@@ -210,40 +217,6 @@ def _again(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
     if not said or named or case.within("dimension", *slot.chunk):
         return None
     before = said[-1]
-    return Claim(before.rule, slot, before.thing, ((q.start, q.end),), before.rank)
-
-
-def _set_against(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
-    """The measurement of another case against which a number is set: 'theirs was thirty millimeters, ours is twenty'.
-
-    What was measured is then said once only, of the habit, the other knee or the earlier operation.
-    """
-    q = slot.quantity
-    if not claims or q.product is not None or not is_set_against(case, q):
-        return None
-    before = claims[-1]
-    told = before.slot.quantity
-    last = case.sized_before(q.start)
-    if last is None or case.number_at(last) != before.slot.number or before.rule.kind not in {"measurement", "plan"}:
-        return None
-    fits = told.product is None and q.kind == QUANTITY and q.dimension in (None, before.rule.takes)
-    return before if fits and not _another_named(case, before, q) else None
-
-
-def _another_named(case: Case, before: Claim, q: Quantity) -> bool:
-    """'I usually make the plugs nine ... the posterior socket | I drilled it to eight': another thing, right before."""
-    clause = case.clause(q.number_start)
-    opens = case.note.segments.clauses[max(0, clause.number - 1)].start
-    named = [c for c in case.within("thing", max(opens, before.slot.quantity.end), q.start) if c.name != RULER]
-    return bool(named) and before.thing is not None and named[-1].key != before.thing.concept.key
-
-
-def _like_the_other(case: Case, slot: Slot, before: Claim | None, found: list[Claim]) -> Claim | None:
-    """A number set against another's that says neither thing nor dimension is of the same."""
-    named = any(c.thing is not None and c.thing.closeness >= CLOSENESS["clause"] for c in found)
-    if before is None or named or case.within("dimension", *slot.chunk):
-        return None
-    q = slot.quantity
     return Claim(before.rule, slot, before.thing, ((q.start, q.end),), before.rank)
 
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from extractor.facts.case import UNREAL, Case
+from extractor.facts.one_by_one import is_next_one
 from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS, FINITE, PRONOUNS
 from extractor.language.concepts import Concept
@@ -92,6 +93,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or _off_the_root(case, q)
         or _root_to_edge(case, q)
         or _of_thing(case, q)
+        or is_next_one(case, q)
         or is_along_marks(q)
     ):
         return True

@@ -53,7 +53,8 @@ def _outside(concepts: list[Concept], quantities: list[Quantity], words: list[st
     """Concepts that are not a number's own words: the 'mm' of '9 mm' is no medial meniscus.
 
     What was measured stays, where it stands before a correction: 'twelve long, no, fourteen', or before a second
-    thought: 'three millimeters wide, maybe four'; so does the list `span`, which tells how long something holds: the 'weeks' of 'six weeks'.
+    thought: 'three millimeters wide, maybe four'; so does the list `span`, which tells how long something holds: the
+    'weeks' of 'six weeks'.
     """
     inside = {i for q in quantities if q.dimension or q.kind == IDENTIFIER for i in range(q.start, q.end)}
     last = {i for q in quantities if q.dimension for i in range(q.number_start if q.earlier else q.start, q.end)}
