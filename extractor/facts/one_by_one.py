@@ -50,10 +50,9 @@ def next_one(case: Case, slot: Slot, claims: list[Claim], rules: NumberRules | N
     if q.dimension not in (None, "length") or not _one_thought(case, told, q):
         return None
     named = thing.concept
-    one = case.words[named.start - 1] in case.grammar.plain_words("first-one") | case.grammar.plain_words("next-one")
-    if not (one or case.words[named.end - 1].endswith("s") or named.name.endswith("body")) or not _of_several(
-        case, told
-    ):
+    one = case.words[named.start - 1] in case.grammar.plain_words("first-one")
+    several = one or case.words[named.end - 1].endswith("s") or named.name.endswith("body")
+    if not several or not _of_several(case, told):
         return None
     rule = before.rule
     if rule.part is not None:
