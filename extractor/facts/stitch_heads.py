@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.facts.case import Case
@@ -25,6 +26,7 @@ from extractor.facts.stitch_counts import (
 )
 from extractor.language.clause_words import SENTENCE_END
 from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
 
 STANDS = frozenset(
     {"is", "was", "in", "on", ",", "went", "goes", "lay", "lies", "being", "and", "through", "a", "i", "we"}
@@ -91,6 +93,15 @@ def _beyond(case: Case, heads: list[Head]) -> list[Head]:
                 head, counted = replace(head, way="more", noun=True), place
         out.append(head)
     return out
+
+
+def names_means(case: Case, technique: Concept, heads: Sequence[Head]) -> bool:
+    """Whether a technique only names the implants by which stitches told before were set."""
+    number = next(iter(case.numbers(technique.start - 1, technique.start)), None)
+    if number is None or case.words[number.start - 1] not in BY_MEANS:
+        return False
+    told = any(h.count == number.value and h.end <= number.start for h in heads)
+    return told and all(h.start != number.start for h in heads)
 
 
 def _collected(case: Case, sentence: Span) -> list[Head]:
