@@ -174,6 +174,10 @@ def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
     named = own[0].concept if own else _other_site(case, slot, before) or _other_one(case, slot, before)
     if named is None or not AND & set(case.words[q.end : slot.quantity.start]):
         return None
+    said = case.words[slot.sentence.start : slot.quantity.start]
+    apart = before.slot.sentence != slot.sentence and not FINITE.isdisjoint(said)
+    if apart and not case.within(listed, slot.sentence.start, slot.quantity.start):
+        return None  # 'Nine millimeters from the root to the gap. The gap is eighteen.': another size of the same thing
     pieces = ((slot.quantity.start, slot.quantity.end), (named.start, named.end))
     return Claim(before.rule, slot, own[0] if own else before.thing, pieces, before.rank)
 
