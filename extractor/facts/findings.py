@@ -50,6 +50,8 @@ ADVERBS = 3
 """Words from a verb of the present to what it says of a thing, at most: 'is still quite intact'."""
 DEED_WITHIN = 3
 """Words from a 'not' to the deed that it denies, at most."""
+ENDING = frozenset({"too", "also"})
+"""Words of likewise that stand behind what they are said of: 'and the PCL too | so the patella ...'."""
 
 
 def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
@@ -152,7 +154,9 @@ def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None
         apart = [c for c in case.in_clause[clause.number] if clause.start <= c.start < last]
         if any(c.list in {"action", "verb"} and not cue.start <= c.start < cue.end for c in apart):
             continue  # what is done behind the last of them is another thought, in a run-on
-        named = [(name, c) for c in case.within("structure", clause.start, clause.end) for name in expanded(case, c)]
+        ends = case.words[cue.start] in ENDING or case.words[cue.start : cue.start + 2] == ["as", "well"]
+        told_in = case.within("structure", clause.start, cue.start if ends else clause.end)
+        named = [(name, c) for c in told_in for name in expanded(case, c)]
         for draft in said[:1]:
             for name, c in named or _counterpart(case, draft, clause):
                 fields = {"structure": name, **{k: draft.fields[k] for k in LIKEWISE if k in draft.fields}}

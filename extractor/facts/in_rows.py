@@ -26,12 +26,27 @@ def twins_before(case: Case, claim: Claim, claims: list[Claim], unread: list[Unr
         alike = q.dimension == at.dimension and q.kind in {"quantity", "count"} and q.product is None
         if not joined or not alike or q.value is None:
             break
+        if not twins and (of_before := _of_one_before(case, number, claims)):
+            return [of_before]
         if unread and unread[-1].slot.number == number:
             unread.pop()
         slot = replace(claim.slot, quantity=q, number=number)
         twins.insert(0, replace(claim, slot=slot, pieces=((q.start, q.end), *claim.pieces[1:])))
         at = q
     return twins
+
+
+def _of_one_before(case: Case, number: int, claims: list[Claim]) -> Claim | None:
+    """'Drilled to eight and six and fifteen deep': the second is like the first, and not like the last."""
+    if not claims or claims[-1].slot.number != number - 1:
+        return None
+    before, q = claims[-1], case.note.quantities[number]
+    told = before.slot.quantity
+    joined = case.words[told.end : q.start] == ["and"] and told.value is not None and told.product is None
+    if not joined or before.rule.kind != "measurement" or before.rule.part is not None:
+        return None
+    slot = replace(before.slot, quantity=q, number=number)
+    return replace(before, slot=slot, pieces=((q.start, q.end), *before.pieces[1:]))
 
 
 def has_its_own(case: Case, claim: Claim, claims: list[Claim]) -> bool:

@@ -10,12 +10,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from extractor.facts.across import across, other_one
+from extractor.facts.against import like_the_other, set_against
 from extractor.facts.case import Case
 from extractor.facts.in_rows import has_its_own, twins_before
+from extractor.facts.one_by_one import next_one
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import BARE, NumberRules
-from extractor.facts.slots import RULER, Candidate, Slot, find_slots, things_near
-from extractor.facts.wanted import is_said_to_be_same, is_set_against
+from extractor.facts.slots import Candidate, Slot, find_slots, things_near
+from extractor.facts.wanted import is_said_to_be_same
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
 from extractor.language.clause_words import FINITE
@@ -93,14 +95,15 @@ def claim_quantities(
         if slot.number in taken:
             continue
         rules = table.get(slot.quantity.dimension or BARE)
-        against = _set_against(case, slot, claims)
+        against = set_against(case, slot, claims)
         found = _claims(case, slot, rules, _things(case, slot, against, claims)) if rules else []
         found = [c for c in found if not has_its_own(case, c, claims)]
         alike = (
-            _alike(case, slot, claims)
+            next_one(case, slot, claims, table.get("length"))
+            or _alike(case, slot, claims)
             or across(case, slot, claims)
             or _again(case, slot, claims)
-            or _like_the_other(case, slot, against, found)
+            or like_the_other(case, slot, against, found)
         )
         if alike:
             claims.append(alike)
@@ -171,6 +174,10 @@ def _alike(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
     named = own[0].concept if own else _other_site(case, slot, before) or other_one(case, slot, before)
     if named is None or not AND & set(case.words[q.end : slot.quantity.start]):
         return None
+    said = case.words[slot.sentence.start : slot.quantity.start]
+    apart = before.slot.sentence != slot.sentence and not FINITE.isdisjoint(said)
+    if apart and not case.within(listed, slot.sentence.start, slot.quantity.start):
+        return None  # 'Nine millimeters from the root to the gap. The gap is eighteen.': another size of the same thing
     pieces = ((slot.quantity.start, slot.quantity.end), (named.start, named.end))
     return Claim(before.rule, slot, own[0] if own else before.thing, pieces, before.rank)
 
@@ -210,40 +217,6 @@ def _again(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
     return Claim(before.rule, slot, before.thing, ((q.start, q.end),), before.rank)
 
 
-def _set_against(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
-    """The measurement of another case against which a number is set: 'theirs was thirty millimeters, ours is twenty'.
-
-    What was measured is then said once only, of the habit, the other knee or the earlier operation.
-    """
-    q = slot.quantity
-    if not claims or q.product is not None or not is_set_against(case, q):
-        return None
-    before = claims[-1]
-    told = before.slot.quantity
-    last = case.sized_before(q.start)
-    if last is None or case.number_at(last) != before.slot.number or before.rule.kind not in {"measurement", "plan"}:
-        return None
-    fits = told.product is None and q.kind == QUANTITY and q.dimension in (None, before.rule.takes)
-    return before if fits and not _another_named(case, before, q) else None
-
-
-def _another_named(case: Case, before: Claim, q: Quantity) -> bool:
-    """'I usually make the plugs nine ... the posterior socket | I drilled it to eight': another thing, right before."""
-    clause = case.clause(q.number_start)
-    opens = case.note.segments.clauses[max(0, clause.number - 1)].start
-    named = [c for c in case.within("thing", max(opens, before.slot.quantity.end), q.start) if c.name != RULER]
-    return bool(named) and before.thing is not None and named[-1].key != before.thing.concept.key
-
-
-def _like_the_other(case: Case, slot: Slot, before: Claim | None, found: list[Claim]) -> Claim | None:
-    """A number set against another's that says neither thing nor dimension is of the same."""
-    named = any(c.thing is not None and c.thing.closeness >= CLOSENESS["clause"] for c in found)
-    if before is None or named or case.within("dimension", *slot.chunk):
-        return None
-    q = slot.quantity
-    return Claim(before.rule, slot, before.thing, ((q.start, q.end),), before.rank)
-
-
 def _things(case: Case, slot: Slot, against: Claim | None, claims: list[Claim]) -> list[Candidate]:
     """Things a number may belong to: named near it, or what the number before it was said of.
 
@@ -271,7 +244,10 @@ def _in_series(case: Case, claims: list[Claim], slot: Slot) -> bool:
 
 def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate]) -> list[Claim]:
     clause_keys = case.clause_keys[slot.clause.number]
-    own_start = slot.quantity.number_start if slot.quantity.earlier else slot.quantity.start
+    q = slot.quantity
+    own_start = q.number_start if q.earlier else q.start
+    if q.is_hedged_length:
+        own_start = q.end  # 'three millimeters wide, maybe four'
     said_near = [c for c in case.within("dimension", *slot.chunk) if c.key in rules.beside]  # an angle is not 'long'
     chunk = [c for c in said_near if not own_start <= c.start < slot.quantity.end]
     share = case.within("dimension", *slot.share)
@@ -293,7 +269,6 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate])
             continue
         score, pieces = said
         closeness = thing.closeness - NEARER * things.index(thing) if thing else ANYWHERE[rule.reach]
-        q = slot.quantity
         own = [(q.start, q.end), *pieces]
         if thing:
             own.append((thing.concept.start, thing.concept.end))

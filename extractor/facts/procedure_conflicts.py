@@ -110,7 +110,7 @@ def _told_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) ->
     if code == RESECTION:
         told += _taken_elsewhere(case, draft, facts)
     told += _diagnosed(case, draft, facts)
-    told += _left_alone(case) if code == TRANSPLANT else []
+    told += [*_left_alone(case), *_graft_named(case)] if code == TRANSPLANT else []
     return [(name, spans) for name, spans in told if name in COMPARTMENTS]
 
 
@@ -124,6 +124,17 @@ def _left_alone(case: Case) -> list[tuple[str, tuple[Span, ...]]]:
         if c.name == TRANSPLANT and sources and acts and case.assertion(c.start).declines(c.start):
             sides = [s for s in case.within("compartment", c.start - 1, c.end) if s.name in COMPARTMENTS]
             told += [(s.name, case.spans([(c.start, c.end)], "its graft")) for s in sides[:1]]
+    return told
+
+
+def _graft_named(case: Case) -> list[tuple[str, tuple[Span, ...]]]:
+    """'The lateral meniscus graft was then delivered': the graft called after its meniscus."""
+    told = []
+    for c in case.by_list["thing"]:
+        if c.key == "thing:graft" and case.assertion(c.start).done:
+            named = [s for s in case.within("structure", max(0, c.start - 3), c.start) if s.end == c.start]
+            names = [s for s in named if s.name in {"medial-meniscus", "lateral-meniscus"}]
+            told += [(s.name.split("-")[0], case.spans([(s.start, c.end)], "its graft")) for s in names]
     return told
 
 
@@ -148,12 +159,14 @@ def _taken_elsewhere(case: Case, draft: FactDraft, facts: Sequence[FactDraft]) -
 
     It is none where something was taken of both, where the other meniscus was torn too, or both stand in the title.
     """
+    whole = {f.fields["structure"] for f in facts if f.kind == "findings" and f.fields["finding"] == "intact"}
     taken = [(c, f) for f in facts if _is_resected(f) for c in _resected(case, f)]
+    taken += [(c, f) for f in facts if _is_resecting(f) for c in _resected(case, f) if c.name in whole]
     torn = {f.fields["structure"] for f in facts if f.kind == "findings" and f.fields["finding"] == "tear"}
     mine = str(draft.fields["compartment"])
     title = case.clause(bisect_left(case.note.tokens.starts, draft.spans[0].start))
     both = {c.name for c in case.within("compartment", title.start, title.end)}
-    if any(c.name.startswith(mine) or c.name in torn or c.name.split("-")[0] in both for c, _ in taken):
+    if any(c.name.startswith(mine) or c.name in torn - whole or c.name.split("-")[0] in both for c, _ in taken):
         return []
     return [(c.name.split("-")[0], f.spans[:1]) for c, f in taken]
 
@@ -162,6 +175,12 @@ def _is_resected(fact: FactDraft) -> bool:
     """Whether a fact tells how much of a meniscus was taken in this operation."""
     of_now = fact.fields.get("role") != "reference"
     return fact.kind == "measurements" and str(fact.fields["what"]).startswith("resection.") and of_now
+
+
+def _is_resecting(fact: FactDraft) -> bool:
+    """Whether a fact tells that part of a meniscus was taken."""
+    fields = fact.fields
+    return fact.kind == "steps" and fields["code"] == RESECTION and fields.get("status") == "performed"
 
 
 def _resected(case: Case, fact: FactDraft) -> list[Concept]:

@@ -59,6 +59,10 @@ TRAILING = frozenset({"depth", "length", "width"})
 SAYS_HOW_MUCH = frozenset({"is", "was", "were", "about", "at", "of", "maybe", "perhaps", "around"})
 """Words between what is measured and how much of it."""
 ARTICLE = frozenset({"a", "an"})
+JOINING = frozenset({"and", "but", "then", "so"})
+POINTING = frozenset({"that", "which", "this", "it"})
+NONE = frozenset({"no", "without"})
+"""'No loose bodies. The cut was four centimeters': what was not there is not what is measured later."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
@@ -290,7 +294,7 @@ def _things_near(case: Case, slot: Slot) -> list[Candidate]:
     seen: set[str] = set()
     floor = _sentences_back(case, slot.sentence.number)
     for c in islice(case.earlier("thing", slot.sentence.start), MOST):
-        if _found_sound(case, c):
+        if _found_sound(case, c) or case.words[c.start - 1] in NONE:
             continue
         if c.key not in seen and len(seen) < EARLIER:
             seen.add(c.key)
@@ -322,9 +326,18 @@ def _sentences_back(case: Case, number: int) -> int:
 
 
 def _behind_a_pause(case: Case, q: Quantity, c: Concept) -> bool:
-    """'The socket ten wide and fifteen deep, | plug tapped in': what opens a new thought behind the number."""
+    """'The socket ten wide and fifteen deep, | plug tapped in': what opens a new thought behind the number.
+
+    In speech without pauses it is known by its verb: 'the socket ... fifteen deep | and the plugs were tapped in'.
+    """
     level = case.note.segments.level
-    return c.start >= q.end and any(level[i] >= PAUSE for i in range(q.end, c.start + 1))
+    if c.start < q.end or not any(level[i] for i in range(q.end, c.start + 1)):
+        return False
+    if any(level[i] >= PAUSE for i in range(q.end, c.start + 1)):
+        return True
+    clause = case.clause(c.start)
+    said = [w for w in case.words[clause.start : clause.end] if w not in JOINING]
+    return clause.start >= q.end and not FINITE.isdisjoint(said) and said[0] not in PRONOUNS | POINTING
 
 
 def _found_sound(case: Case, c: Concept) -> bool:
@@ -388,4 +401,6 @@ def _owned_before(case: Case, q: Quantity, behind: Concept) -> bool:
     plain = SAYS_HOW_MUCH | case.grammar.plain_words("how-much")
     if before is None or not plain.issuperset(case.words[before.end : q.start]):
         return False
+    if case.words[q.end : behind.start] == ["of"]:
+        return False  # 'blood loss minimal thirty cc of ropivacaine'
     return q.dimension == "volume" or case.words[behind.start].endswith("ed")

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.facts.case import Case
@@ -14,6 +15,7 @@ from extractor.facts.stitch_counts import (
     NO_HEAD,
     ORDINALS,
     OTHERS,
+    STITCHED,
     TELLS,
     Head,
     clear,
@@ -24,6 +26,7 @@ from extractor.facts.stitch_counts import (
 )
 from extractor.language.clause_words import SENTENCE_END
 from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
 
 STANDS = frozenset(
     {"is", "was", "in", "on", ",", "went", "goes", "lay", "lies", "being", "and", "through", "a", "i", "we"}
@@ -34,6 +37,7 @@ COLLECTED = {"pair": 2, "trio": 3, "quartet": 4, "quintet": 5}
 COUNTED_UP = ORDINALS[:-2]
 BESIDE = (["to"], ["from"], ["than"], ["beside"])
 """'The distance from one to the other is five': what another is only compared with is no stitch of its own."""
+BY_MEANS = frozenset({"with", "using", "by"})
 ARTICLES = frozenset({"a", "an", "single", "another"})
 
 
@@ -54,7 +58,23 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
     for head in sorted(found, key=lambda h: (h.start, -h.end)):
         if not kept or head.start >= kept[-1].end:
             kept.append(head)
-    return _beyond(case, kept)
+    return _beyond(case, _without_means(case, kept))
+
+
+def _without_means(case: Case, heads: list[Head]) -> list[Head]:
+    """'Three stitches, vertical mattress, with three implants': as many implants as stitches are what these were."""
+    return [
+        head
+        for before, head in zip([None, *heads], heads, strict=False)
+        if not (
+            before is not None
+            and before.count == head.count
+            and before.way == head.way == "counted"
+            and case.words[head.start - 1] in BY_MEANS
+            and any(c.name in STITCHED for c in case.within("device", head.end, head.end + 3))
+            and all(c.name == "all_inside" for c in case.within("technique", before.start, head.start))
+        )
+    ]
 
 
 def _beyond(case: Case, heads: list[Head]) -> list[Head]:
@@ -73,6 +93,15 @@ def _beyond(case: Case, heads: list[Head]) -> list[Head]:
                 head, counted = replace(head, way="more", noun=True), place
         out.append(head)
     return out
+
+
+def names_means(case: Case, technique: Concept, heads: Sequence[Head]) -> bool:
+    """Whether a technique only names the implants by which stitches told before were set."""
+    number = next(iter(case.numbers(technique.start - 1, technique.start)), None)
+    if number is None or case.words[number.start - 1] not in BY_MEANS:
+        return False
+    told = any(h.count == number.value and h.end <= number.start for h in heads)
+    return told and all(h.start != number.start for h in heads)
 
 
 def _collected(case: Case, sentence: Span) -> list[Head]:

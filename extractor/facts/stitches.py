@@ -15,7 +15,7 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
 from extractor.facts.stitch_asides import afterthought, alike, by_color_behind, foreword_of, load
 from extractor.facts.stitch_counts import Head, ways_said
-from extractor.facts.stitch_heads import find_heads
+from extractor.facts.stitch_heads import find_heads, names_means
 from extractor.facts.stitch_links import KINDS, Group, Links
 from extractor.facts.stitch_words import graft_in_hand, inside, look_of, opens, place_of, size_of, ways
 from extractor.facts.stitches_lost import without_lost
@@ -130,6 +130,7 @@ def _pointing(case: Case, sentence: Span, heads: Sequence[Head], links: Links) -
 def _zones(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool) -> list[Zone]:
     """One share for each technique said, or one for the sentence where only a way of stitching is."""
     said = case.within("technique", sentence.start, sentence.end)
+    said = [c for c in said if not names_means(case, c, heads)]
     triggers = [c for i, c in enumerate(said) if i + 1 == len(said) or c.end <= said[i + 1].start]  # 'all | inside out'
     if not triggers:
         other = None if quadrants else _other_trigger(case, sentence)

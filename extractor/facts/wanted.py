@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from extractor.facts.across import goes_on
 from extractor.facts.case import UNREAL, Case
+from extractor.facts.one_by_one import is_next_one
 from extractor.facts.scanned import read_off_scan
 from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS, FINITE, PRONOUNS
@@ -94,6 +95,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or _off_the_root(case, q)
         or _root_to_edge(case, q)
         or _of_thing(case, q)
+        or is_next_one(case, q)
         or is_along_marks(q)
     ):
         return True

@@ -49,15 +49,17 @@ SPAN = "span"
 """The list that is found in the units of numbers, too."""
 
 
-def _outside(concepts: list[Concept], quantities: list[Quantity]) -> list[Concept]:
+def _outside(concepts: list[Concept], quantities: list[Quantity], words: list[str]) -> list[Concept]:
     """Concepts that are not a number's own words: the 'mm' of '9 mm' is no medial meniscus.
 
-    What was measured stays, where it stands before a correction: 'twelve long, no, fourteen'; so does the list
-    `span`, which tells how long something holds: the 'weeks' of 'six weeks'.
+    What was measured stays, where it stands before a correction: 'twelve long, no, fourteen', or before a second
+    thought: 'three millimeters wide, maybe four'; so does the list `span`, which tells how long something holds: the
+    'weeks' of 'six weeks'.
     """
     inside = {i for q in quantities if q.dimension or q.kind == IDENTIFIER for i in range(q.start, q.end)}
     last = {i for q in quantities if q.dimension for i in range(q.number_start if q.earlier else q.start, q.end)}
     last |= {i for q in quantities if q.kind == IDENTIFIER for i in range(q.start, q.end)}
+    last -= {i for q in quantities if q.is_hedged_length for i in range(q.start, q.end - 1) if words[i + 1] == PAUSE}
     units = {i for q in quantities if q.dimension for i in range(q.number_end, q.end)}
     return [
         c
@@ -84,7 +86,7 @@ def _opens(words: list[str], q: Quantity) -> int:
 
 def _found(words: list[str], lexicon: Lexicon) -> tuple[list[Quantity], list[Concept]]:
     quantities = read_quantities(words)
-    return quantities, _outside(lexicon.finder.find(words), quantities)
+    return quantities, _outside(lexicon.finder.find(words), quantities, words)
 
 
 def annotate(text: str, grammar: Grammar, repairs: Sequence[Repair] = ()) -> Note:

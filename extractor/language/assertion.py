@@ -164,6 +164,9 @@ def _reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
         sized = here.mood == "history" and words[after.start : after.start + 2] in SIZED
         if sized and there.mood == "performed" and not {c.list for c in inside[after.number]} & {*CONTENT, "finding"}:
             found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
+        if opens == "that" and words[after.start - 1] == "nothing" and here.negated:
+            found[after.number] = Assertion(there.mood, True, there.ahead, here.cue)  # '| that I would call a plasty'
+            continue
         if there.mood != "performed" or here.mood not in HUNG.get(opens, ()):
             continue
         if opens == "where" or not {c.list for c in inside[clause.number]} & CONTENT:

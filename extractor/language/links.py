@@ -57,8 +57,11 @@ def value_in(value: float, unit: Unit | None, into: Unit | None) -> float:
     return value if unit is None or into is None else convert(value, unit, into)
 
 
-BETWEEN = frozenset({"length", "volume", "plan_time"})
+BETWEEN = frozenset({"length", "volume", "plan_time", "share"})
 """Dimensions in which two neighboring numbers side by side are a range. This project's choice."""
+LENGTHS_APART = (0.5, 1)
+SHARES_APART = (5, 10)
+"""How far apart they are: 'twelve, thirteen millimeters', 'twenty, twenty-five percent'. This project's choice."""
 
 
 def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
@@ -73,7 +76,7 @@ def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
     if not gap and a.value == 0 and a.bare:
         return b.unit.dimension == "angle" if b.unit else _is_arc(words, a, b)  # 'brace 0 90 degrees'
     if b.maybe:
-        return _is_hedge(words, gap, a, b)
+        return _is_hedge(words, gap, a, b, lexicon)
     if not gap and a.sort == b.sort == "grade":
         return a.value < b.value  # 'grade II-III', its hyphen lost
     if a.from_word and gap in (("and",), ("or",)):
@@ -105,7 +108,8 @@ def _is_neighbor(words: Sequence[str], a: Measure, b: Measure) -> bool:
     third = (a.start > 1 and words[a.start - 1] == "," and atom_at(words, a.start - 2) is not None) or (
         b.end + 1 < len(words) and words[b.end] == "," and atom_at(words, b.end + 1) is not None
     )
-    return not third and a.value is not None and b.value is not None and b.value - a.value in (0.5, 1)
+    apart = SHARES_APART if b.unit.dimension == "share" else LENGTHS_APART
+    return not third and a.value is not None and b.value is not None and b.value - a.value in apart
 
 
 def _is_arc(words: Sequence[str], a: Measure, b: Measure) -> bool:
@@ -125,7 +129,9 @@ def _is_triple(words: Sequence[str], a: Measure, b: Measure) -> bool:
     return after or (a.start > 1 and words[a.start - 1] in TRIPLE_SIGNS and atom_at(words, a.start - 2) is not None)
 
 
-def _is_hedge(words: Sequence[str], gap: tuple[str, ...], a: Measure, b: Measure) -> bool:
+def _is_hedge(words: Sequence[str], gap: tuple[str, ...], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
+    if len(gap) == 2 and gap[0] in lexicon.dimension and gap[1] == "," and b.unit is None and a.unit is not None:
+        gap = gap[1:]  # 'three millimeters wide, maybe four'
     far = not all(w in (",", "or", "-", "to", "and") for w in gap)
     ends = sum(w in SENTENCE_ENDS for w in gap)
     same = a.unit == b.unit or (b.unit is None and gap == (".",))

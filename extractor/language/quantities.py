@@ -100,6 +100,11 @@ class Quantity:
     text: str | None = None
     put_right: tuple[int, int] | None = None
 
+    @property
+    def is_hedged_length(self) -> bool:
+        """Whether it is a length between two values: 'three millimeters wide, maybe four'."""
+        return self.dimension == "length" and self.low is not None and self.high is not None
+
 
 def read_quantities(words: Sequence[str]) -> list[Quantity]:
     """Read every number of a note.

@@ -311,10 +311,18 @@ def sizes_open(
         a = opens.get(a - 1, a) if words[a - 1] in BY else a
         if a > start and b in devices and words[a - 1].endswith("ed"):
             level[a] = max(level[a], 1)  # '... button flipped | eight by twenty-five screw in the tibia'
+    hardly_any = grammar.plain_words("hardly-any")
     for c in concepts:
-        if c.list == "heading" and c.name in ENTRIES and start < c.start < stop and words[c.start - 1] not in LED:
-            if _has_number(words, numbers, c.end):
-                level[c.start] = max(level[c.start], 1)
+        entry = c.list == "heading" and c.name in ENTRIES
+        timed = c.key == "thing:tourniquet" and words[c.end - 1] == "time"
+        if not (entry or timed) or not start < c.start < stop or words[c.start - 1] in LED:
+            continue
+        at = c.end + (words[c.end] in GLUE)
+        none = words[at] in hardly_any
+        if none or _has_number(words, numbers, c.end):
+            level[c.start] = max(level[c.start], 1)
+        if none and at + 1 < stop:
+            level[at + 1] = max(level[at + 1], 1)  # 'blood loss minimal | twenty cc of local went in'
 
 
 def _goes_on_anew(word: str, numbered: frozenset[str]) -> bool:
