@@ -35,6 +35,10 @@ MEANT = frozenset({"considered", "conditional", "planned"})
 HUNG_ON = 2
 """Clauses behind a predicate that may hang on it: '... | is a thing | we can do later | if she has pain'."""
 STATED = frozenset({"structure", "thing"})
+WARNING = (["and", "you", "will"], ["and", "you", "'ll"], ["and", "you", "'re"], ["and", "you", "are"])
+"""What opens so tells what comes of the words before it, done or not: 'Over two hours, | and you will regret it'."""
+OURS = frozenset({"i", "we"})
+COMES_BACK = frozenset({"now", "this-case"})
 
 
 def headed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -73,6 +77,21 @@ def trailing(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
             says = _said_of_it(clauses, after, inside, found)
             if says.mood in MEANT:
                 found[clause.number] = Assertion(says.mood, here.negated, here.ahead, says.cue)
+
+
+def taught(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'Never beyond two hours, | that 's what | I tell the fellows', 'ten apart | and you will be sorry': a rule.
+
+    What was done, and what comes back to this case, is none.
+    """
+    cue = next((c.start for part in clauses for c in inside[part.number] if c.list == "teaching"), None)
+    for clause, after in zip(clauses, (*clauses[1:], None), strict=True):
+        held = found[clause.number]
+        warned = after is not None and words[after.start : after.start + 3] in WARNING and not verbal(words, clause)
+        ours = words[clause.start] in OURS or {c.list for c in inside[clause.number]} & COMES_BACK
+        if held.mood == "performed" and (warned or (cue is not None and not ours)):
+            at = after.start if after is not None and warned else cue
+            found[clause.number] = Assertion("habit" if cue is not None else "conditional", held.negated, None, at)
 
 
 def _is_predicate(after: Span, words: list[str]) -> bool:
