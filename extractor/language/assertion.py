@@ -110,6 +110,7 @@ def assert_clauses(
     frames.theirs(segments, inside, found, words)
     given_up.tried(segments, inside, found, words, grammar.plain_words("gives-way"))
     given_up.wasted(segments, inside, found, words)
+    given_up.turned_down(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
     earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
     after_all.belied(segments, inside, found, words)

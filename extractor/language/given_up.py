@@ -23,6 +23,7 @@ LAID = frozenset({"tie", "technique", "form", "device"})
 ARTICLES = frozenset({"the", "a", "an", "another"})
 BACK = 2
 """Clauses before in which a thing was named that came to nothing."""
+TAKING = frozenset({"take", "accept", "want", "use", "have", "need", "like", "buy", "happy", "interested", "satisfied"})
 POINTING = frozenset({"it", "they", "them", "that", "this", "which", "both", "these", "those", "one"})
 
 
@@ -84,6 +85,30 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
                 named = None
         if named is not None and found[named.number].mood == "performed":
             found[named.number] = Assertion("performed", True, None, cue.start)
+
+
+def turned_down(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'The bank offered a graft of 34 by 10, | which we turned down': what was offered and refused is none of ours."""
+    for clause in segments.clauses:
+        held = found[clause.number]
+        if held.mood not in {"performed", "planned"} or "offering" not in _lists(inside, clause):
+            continue
+        first = segments.sentence_at(clause.start).number
+        for answer in segments.clauses[clause.number + 1 : clause.number + 1 + OUTCOME]:
+            own = [c for c in inside[answer.number] if c.list != "doing"]
+            if segments.sentence_at(answer.start).number - first > 1:
+                break
+            if any(c.list in CONTENT for c in own):
+                break  # something else is spoken of
+            if any(c.list == "wasted" or (c.list == "negation" and _refuses(c, answer, words)) for c in own):
+                found[clause.number] = Assertion("considered", held.negated, held.ahead, answer.start)
+                break
+
+
+def _refuses(denial: Concept, clause: Span, words: list[str]) -> bool:
+    """Whether a denial is one of taking: 'we did not take it', and not 'we did not see it'."""
+    behind = [w for w in words[denial.end : clause.end] if w.isalpha()]
+    return denial.name != "not" or not behind or behind[0] in TAKING
 
 
 def _named(clause: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> Span | None:
