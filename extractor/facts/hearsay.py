@@ -31,6 +31,10 @@ SUBJECTS = frozenset({"it", "there", "i", "we", "that", "this", "they"})
 NOUNS = frozenset({"thing", "device", "tool", "form"})
 """... and of which a 'none' behind it would speak."""
 MORE = frozenset({"else", "other", "further", "more"})
+FOR_WITHIN = 4
+"""Words from a 'for' to what is looked for, at most: 'for a second loose body'."""
+FIRM = frozenset({"disproved", "excluded"})
+"""Words that deny what was told of as so as well."""
 OTHER = frozenset({"finding", "structure", "operation", "technique"})
 """Lists of which a clause speaks of something else, where it does not name what was told of."""
 
@@ -82,9 +86,19 @@ def _as_told(case: Case, clause: Span, trigger: Concept) -> tuple[bool, bool]:
             for f in found
         )
     }
+    told = "told" in names or _looked_for(case, clause, trigger)
     if any(c.start > trigger.start for c in case.within("borne-out", clause.start, clause.end)):
-        return False, "told" in names
-    return "doubted" in names, "told" in names
+        return False, told
+    return "doubted" in names, told
+
+
+def _looked_for(case: Case, clause: Span, trigger: Concept) -> bool:
+    """'I searched the gutter for loose bodies', 'we probed for a tear': looked for, and as far as one knows found."""
+    at = trigger.start - 1
+    while at > clause.start and at > trigger.start - FOR_WITHIN and case.words[at] != "for":
+        at -= 1
+    looked = any(case.within(name, clause.start, at) for name in ("testing", "looking-over"))
+    return case.words[at] == "for" and looked
 
 
 def _after(case: Case, clause: Span, trigger: Concept) -> list[Span]:
@@ -111,7 +125,7 @@ def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: boo
     assertion = case.note.assertions[after.number]
     if own and _is_of(case, Span(after.start, after.end, after.number), own[0], trigger):
         near = case.sentence(after.start) == case.sentence(trigger.start)
-        if told or (near and own[0].name == "disproved"):
+        if told or (near and own[0].name in FIRM):
             return "not so"
     if not told:
         return ""

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.each_of import sites_of_each
+from extractor.facts.hearsay import verdict
 from extractor.facts.measuring import Claim, Unread
 from extractor.facts.moments import moment_beside
 from extractor.facts.planning import is_condition
@@ -64,6 +65,14 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
 def _promised(case: Case, claim: Claim) -> bool:
     """'A defect of twenty millimeters was what I had been promised': a size only suspected, or told by others."""
     return any(c.name == "doubted" for c in said_beside(case, "suspected", claim.slot.quantity.number_start))
+
+
+def _disproved(case: Case, q: Quantity) -> bool:
+    """Whether a size is of a finding that others told of and nobody found: 'a lesion of eleven. I find none there'."""
+    clause = case.clause(q.number_start)
+    return any(
+        c.name != "intact" and verdict(case, clause, c).denied for c in case.within("finding", clause.start, clause.end)
+    )
 
 
 def _settled(drafts: list[FactDraft]) -> list[FactDraft]:
@@ -149,6 +158,8 @@ def _drilled_up_to(case: Case, fields: dict[str, object], q: Quantity) -> bool:
 def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object]:
     """The role that a number's surroundings give it, where they do: another's, meant to be made, or off a scan."""
     if of_another(case, claim.slot.quantity.number_start):
+        return {"role": "reference"}
+    if told in (None, "observed") and _disproved(case, claim.slot.quantity):
         return {"role": "reference"}
     if mood == "planned" and told in (None, "made"):
         return {"role": "target"}  # meant to be made, and not yet made

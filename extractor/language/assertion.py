@@ -25,16 +25,13 @@ from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Asser
 from extractor.language.clause_words import DENIERS, DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
-from extractor.language.denied_next import joined_before, not_now, takes_back
+from extractor.language.denied_next import joined_before, judged, not_now, takes_back
 from extractor.language.verbs import PAST, verbal
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
 RELATIVE = frozenset({"that", "which", "who"})
 FRAGMENT = 2
-FRAME = 8
-NO_FRAME = frozenset({"as", "like", "before"})
-"""'As always, the rim was rasped' tells of today."""
 LISTED = frozenset({"finding", "structure", "thing"})
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
 TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
@@ -43,21 +40,14 @@ MEANT = frozenset({"considered", "conditional", "planned"})
 NEITHER = frozenset({"neither", "none"})
 TOLD = frozenset({"color", "action"})
 """Lists of what is told for itself before an answer."""
-PERSONS = frozenset({"he", "she", "they", "i", "we"})
-"""Where one of these stands, a verb does: 'He fell two years ago'."""
 OURS = frozenset({"i", "we"})
 """Whoever dictates tells of this operation."""
 DETAILED = frozenset({"history", "planned"})
 """Moods that hold for what a few words without a verb add to a clause."""
-SIZED = (["that", "was"], ["that", "were"], ["that", "measured"])
-"""What opens a mere size of something told of another time: '... years ago through tunnels | that were nine wide'."""
-HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where": ("history",)}
-"""Moods of a clause that hold for what hangs on it by this word."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
 """'... be combined, at a second sitting, | with a transplant': what is done together is meant alike."""
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DONE = frozenset({"action", "operation", "device", "technique", "verb"})
-ACTING = frozenset({"action", "tie", "technique"})
 
 
 def assert_clauses(
@@ -98,8 +88,8 @@ def assert_clauses(
         undone.confirmed(clauses, inside, found, words)
         undone.interrupted(clauses, found, words)
         undone.reported(clauses, found, words)
-        _reported(clauses, inside, found, words)
-        _frame(clauses, inside, found, words, grammar.plain_words("holds-rule"))
+        frames.hung(clauses, inside, found, words)
+        frames.framed(clauses, inside, found, words, grammar.plain_words("holds-rule"))
         earlier.told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
         frames.taught(clauses, inside, found, words)
@@ -135,7 +125,11 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
                 found[named.number] = Assertion("performed", True, None, there.cue)
         elif _shares_verb(clause, after, inside, there, words, opens=clause == clauses[0]):
             found[clause.number] = Assertion(there.mood, there.negated, None, there.cue)
-        elif _is_tail(after, inside[after.number], there, words) and not here.negated:
+        elif (
+            not here.negated
+            and _is_tail(after, inside[after.number], there, words)
+            and not judged(clause, after, words)
+        ):
             for named in _named_before(clauses, after, found, words):
                 if _only_found(inside[named.number]):
                     continue  # 'soft, grade one, and nothing was done for it'
@@ -145,73 +139,10 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             and here.mood == "habit"
             and there.mood == "performed"
             and words[clause.end - 1] == ","
-            and (here.cue == clause.start or words[clause.start] not in NO_FRAME)
+            and (here.cue == clause.start or words[clause.start] not in frames.NO_FRAME)
             and words[after.start] != "so"  # 'I go a millimeter short, always have, | so mark me fifteen'
         ):
             found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
-
-
-def _reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
-    """'It is proposed | that an osteotomy be done', 'from two years back, | when I did his left knee'.
-
-    What hangs on 'that' or 'when' is meant as the clause it hangs on, where that one says nothing else.
-    """
-    for clause, after in zip(clauses, clauses[1:], strict=False):
-        here, there = found[clause.number], found[after.number]
-        opens = words[after.start]
-        sized = here.mood == "history" and words[after.start : after.start + 2] in SIZED
-        if sized and there.mood == "performed" and not {c.list for c in inside[after.number]} & {*CONTENT, "finding"}:
-            found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
-        if there.mood != "performed" or here.mood not in HUNG.get(opens, ()):
-            continue
-        if opens == "where" or not {c.list for c in inside[clause.number]} & CONTENT:
-            found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
-
-
-def _frame(
-    clauses: tuple[Span, ...],
-    inside: list[list[Concept]],
-    found: list[Assertion],
-    words: list[str],
-    holding: frozenset[str],
-) -> None:
-    """What stands first, or after, and only says when or whether holds for what is said beside it.
-
-    'Two months ago | the rim was rasped', 'If the graft is too long | we trim it', '... is what | I normally do'.
-    """
-    framed = False
-    for clause, after in zip(clauses, clauses[1:], strict=False):
-        here, there = found[clause.number], found[after.number]
-        said = words[clause.start : clause.end]
-        content = {c.list for c in inside[clause.number]} & CONTENT
-        opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or framed
-        fronted = opens_it and there.mood == "performed"
-        verbless = (FINITE | PERSONS | holding).isdisjoint(said[:-1] if said[-1] == "'s" else said)
-        framed = opens_it and verbless and not content and here.mood in {"history", "habit"}
-        if words[after.start] == "then" and words[clauses[0].start] == "if":
-            _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
-        elif fronted and here.mood == "considered" and said[-1] == "as" and not content:
-            found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'tempting as it was'
-        elif fronted and here.mood in {"history", "habit"} and not content and verbless:
-            opens = here.cue == clause.start  # 'As a rule', which is no 'as always'
-            if (opens or said[0] not in NO_FRAME) and len(said) <= FRAME:
-                found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
-        elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
-            then = words[after.start : after.end]
-            acts = any(c.list in ACTING for c in inside[after.number])
-            if acts and not any(w in PAST or w.endswith("ed") for w in then):
-                found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
-        elif here.mood == "performed" and there.mood in {"habit", *MEANT} and said[-1] == "what":
-            found[clause.number] = Assertion(there.mood, here.negated, here.ahead, there.cue)
-
-
-def _depends(then: tuple[Span, ...], cue: int, found: list[Assertion], words: list[str]) -> None:
-    """'If it swells, | then he goes on crutches | and partial weight': all that the 'then' opens."""
-    for clause in then:
-        held = found[clause.number]
-        if words[clause.start] not in {"then", "and", "or"} or held.mood != "performed":
-            return
-        found[clause.number] = Assertion("conditional", held.negated, held.ahead, cue)
 
 
 def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

@@ -20,6 +20,8 @@ BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-nou
 """Lists of what may be brought to the table."""
 LAID = frozenset({"tie", "technique", "form", "device"})
 """Lists of what can be undone again."""
+ANEW = frozenset({"same"})
+"""Concepts by which it is laid again: 'tied it again'."""
 ARTICLES = frozenset({"the", "a", "an", "another"})
 BACK = 2
 """Clauses before in which a thing was named that came to nothing."""
@@ -77,14 +79,32 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
         if cue is None or found[clause.number].mood not in {"performed", "considered"}:
             continue
         if cue.name == "undone":
-            before = segments.clauses[max(0, clause.number - 1) : clause.number]
-            named = next((c for c in before if _lists(inside, c) & LAID), None)
+            for laid in _laid_before(clause, segments, inside, found):
+                found[laid.number] = Assertion("performed", True, None, cue.start)
+                found[clause.number] = Assertion("withdrawn", False, None, cue.start)  # 'I cut it': no graft
+            continue
         else:
             named = clause if _brings(inside, clause) else _named(clause, segments, inside, words)
             if named is not clause and _has_own_subject(clause, cue, words):
                 named = None
         if named is not None and found[named.number].mood == "performed":
             found[named.number] = Assertion("performed", True, None, cue.start)
+
+
+def _laid_before(
+    clause: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]
+) -> tuple[Span, ...]:
+    """What was laid and then undone, with what stands between: 'The knot between ... | and ... puckered, | I cut it'.
+
+    Nothing where it is laid again right behind: 'cut it, | and tied it again'.
+    """
+    behind = segments.clauses[clause.number + 1 : clause.number + 1 + BACK]
+    if any(_lists(inside, c) & (LAID | {"verb"}) and any(k.name in ANEW for k in inside[c.number]) for c in behind):
+        return ()
+    before = segments.clauses[max(0, clause.number - BACK) : clause.number]
+    near = [c for c in before if segments.sentence_at(clause.start).number - segments.sentence_at(c.start).number <= 1]
+    at = next((n for n in reversed(range(len(near))) if _lists(inside, near[n]) & LAID), None)
+    return () if at is None else tuple(c for c in near[at:] if found[c.number].mood == "performed")
 
 
 def turned_down(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
