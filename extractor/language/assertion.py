@@ -46,6 +46,7 @@ DETAILED = frozenset({"history", "planned"})
 """Moods that hold for what a few words without a verb add to a clause."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
 """'... be combined, at a second sitting, | with a transplant': what is done together is meant alike."""
+WHERE = frozenset({"in", "on", "at", "for", "through"})
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DONE = frozenset({"action", "operation", "device", "technique", "verb"})
 
@@ -68,7 +69,7 @@ def assert_clauses(
     for c in concepts:
         inside[segments.clause_at(c.start).number].append(c)
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
-    earlier.in_other_years(years, segments, inside, found)
+    earlier.in_other_years(years, segments, inside, found, words)
     answer_questions(segments, inside, found, words)
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)
@@ -184,6 +185,9 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
             found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
         listed = mood in {"considered", "habit"} and segments.level[clause.start] < 3 and _goes_on(words, clause)
+        listed = listed or (
+            mood == "considered" and segments.level[clause.start] == 2 and _only_where(words, clause, inside)
+        )
         told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside, mood)
         used = mood == "history" and words[before.start] in JOINED_TO and words[clause.start] == "and"
         told = told or (used and _adds_detail(words, Span(clause.start + 1, clause.end, clause.number), inside, mood))
@@ -211,6 +215,13 @@ def _goes_on(words: list[str], clause: Span) -> bool:
     """Whether a clause adds to a list: 'I had consented him for a repair | and a possible meniscectomy'."""
     told = verbal(words, clause) or not OURS.isdisjoint(words[clause.start : clause.end])
     return words[clause.start] in {"and", "or", "a", "an", "possible"} and not told
+
+
+def _only_where(words: list[str], clause: Span, inside: list[list[Concept]]) -> bool:
+    """'I 'd thought of one more stitch, | in the middle of the graft': a few words that only tell where it would go."""
+    lists = {c.list for c in inside[clause.number]}
+    placed = bool(lists & {"region", "surface"}) and not lists & {*DONE, "color", "finding", "number"}
+    return words[clause.start] in WHERE and placed and not verbal(words, clause)
 
 
 def _deny_list(
@@ -253,7 +264,7 @@ def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list
 
     What is told of it denies nothing: 'a scan that did not show much'; nor its purpose: 'so the edge does not pucker'.
     """
-    doing = {c.start for c in own if c.list == "doing"}
+    doing = {c.start for c in own if c.list in {"doing", "put-to-use"}}
     if undone.is_of_another(words, clause):
         return False
     if words[clause.start] in REASONS or (words[clause.start] == "so" and any(c.list == "harm" for c in own)):

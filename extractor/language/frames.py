@@ -7,7 +7,7 @@ of the grammar's lists; this module says how far such a frame reaches.
 from __future__ import annotations
 
 from extractor.language.asserted import CONTENT, Assertion
-from extractor.language.clause_words import FINITE, PAUSES
+from extractor.language.clause_words import FINITE, PAUSES, UNREAL
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 from extractor.language.verbs import PAST, verbal
@@ -156,6 +156,10 @@ def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Ass
         sized = here.mood == "history" and words[after.start : after.start + 2] in SIZED
         if sized and there.mood == "performed" and not {c.list for c in inside[after.number]} & {*CONTENT, "finding"}:
             found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
+        if there.mood == "performed" and here.mood == "conditional" and words[clause.end - 1] in UNREAL:
+            found[after.number] = Assertion(
+                "conditional", there.negated, there.ahead, here.cue
+            )  # 'if so would | a ...'
         if there.mood != "performed" or here.mood not in HUNG.get(opens, ()):
             continue
         if opens == "where" or not {c.list for c in inside[clause.number]} & CONTENT:
