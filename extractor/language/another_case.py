@@ -112,7 +112,7 @@ def _opens_with_person(clause: Span, own: list[Concept], words: list[str]) -> bo
 
 
 def _had(clause: Span, words: list[str], had: frozenset[str]) -> bool:
-    return any(w in had for w in words[clause.start : clause.end])
+    return words[clause.start] != "who" and any(w in had for w in words[clause.start : clause.end])
 
 
 def _opens_with_print(clause: Span, own: list[Concept], words: list[str], printed: frozenset[str]) -> bool:

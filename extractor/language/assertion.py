@@ -46,6 +46,9 @@ DETAILED = frozenset({"history", "planned"})
 """Moods that hold for what a few words without a verb add to a clause."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
 """'... be combined, at a second sitting, | with a transplant': what is done together is meant alike."""
+CUT_SHORT = frozenset({"habit", "history", "considered", "conditional"})
+LEADS_UP = frozenset({"of", "was", "is", "at", "about", "to", "measured"})
+"""A clause that ends so before a pause goes on behind it: 'the average gap was, | what, | 25 millimeters'."""
 WHERE = frozenset({"in", "on", "at", "for", "through"})
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DONE = frozenset({"action", "operation", "device", "technique", "verb"})
@@ -191,6 +194,7 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
         told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside, mood)
         used = mood == "history" and words[before.start] in JOINED_TO and words[clause.start] == "and"
         told = told or (used and _adds_detail(words, Span(clause.start + 1, clause.end, clause.number), inside, mood))
+        listed = listed or (mood in CUT_SHORT and words[before.end - 1] == "," and words[before.end - 2] in LEADS_UP)
         if (listed or told) and found[clause.number].mood == "performed":
             found[clause.number] = Assertion(
                 mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue

@@ -199,6 +199,9 @@ def framed(
             acts = any(c.list in ACTING for c in inside[after.number])
             if acts and not any(w in PAST or w.endswith("ed") for w in then):
                 found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
+        elif here.mood == "conditional" and there.mood == "performed" and said[:2] == ["and", "if"]:
+            if any(c.list in WORK for c in inside[after.number]) and not verbal(words, after) and OURS.isdisjoint(said):
+                found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
         elif here.mood == "performed" and there.mood in {"habit", *MEANT} and said[-1] == "what":
             found[clause.number] = Assertion(there.mood, here.negated, here.ahead, there.cue)
 

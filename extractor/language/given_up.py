@@ -18,7 +18,7 @@ OUTCOME = 3
 """Clauses behind a trial that may tell what came of it."""
 BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-noun", "brought"})
 """Lists of what may be brought to the table."""
-LAID = frozenset({"tie", "technique", "form", "device"})
+LAID = frozenset({"tie", "technique", "form", "device", "color"})
 """Lists of what can be undone again."""
 ANEW = frozenset({"same"})
 """Concepts by which it is laid again: 'tied it again'."""
