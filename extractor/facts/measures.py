@@ -8,14 +8,14 @@ from dataclasses import dataclass, replace
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.each_of import sites_of_each
-from extractor.facts.hearsay import verdict
 from extractor.facts.measuring import Claim, Unread
 from extractor.facts.moments import moment_beside
 from extractor.facts.planning import is_condition
 from extractor.facts.renewed import renew
 from extractor.facts.slots import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
-from extractor.facts.wanted import of_another, read_off_scan, said_beside
+from extractor.facts.told_sizes import disproved, of_unreal_thing, promised
+from extractor.facts.wanted import of_another, read_off_scan
 from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.figures import in_figures
@@ -60,19 +60,6 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
         flags += _doubts(case, claim, new)
     flags += [f for f in (_unread(case, u) for u in unread) if f]
     return Measured(tuple(_merged(_settled(drafts))), tuple(flags))
-
-
-def _promised(case: Case, claim: Claim) -> bool:
-    """'A defect of twenty millimeters was what I had been promised': a size only suspected, or told by others."""
-    return any(c.name == "doubted" for c in said_beside(case, "suspected", claim.slot.quantity.number_start))
-
-
-def _disproved(case: Case, q: Quantity) -> bool:
-    """Whether a size is of a finding that others told of and nobody found: 'a lesion of eleven. I find none there'."""
-    clause = case.clause(q.number_start)
-    return any(
-        c.name != "intact" and verdict(case, clause, c).denied for c in case.within("finding", clause.start, clause.end)
-    )
 
 
 def _settled(drafts: list[FactDraft]) -> list[FactDraft]:
@@ -157,15 +144,15 @@ def _drilled_up_to(case: Case, fields: dict[str, object], q: Quantity) -> bool:
 
 def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object]:
     """The role that a number's surroundings give it, where they do: another's, meant to be made, or off a scan."""
-    if of_another(case, claim.slot.quantity.number_start):
+    if of_another(case, claim.slot.quantity.number_start) or of_unreal_thing(case, claim):
         return {"role": "reference"}
-    if told in (None, "observed") and _disproved(case, claim.slot.quantity):
+    if told in (None, "observed") and disproved(case, claim.slot.quantity):
         return {"role": "reference"}
     if mood == "planned" and told in (None, "made"):
         return {"role": "target"}  # meant to be made, and not yet made
     if told in (None, "observed", "made") and read_off_scan(case, claim.slot.quantity):
         return {"role": SCANNED}  # 'the scan spoke of a tunnel of twelve millimeters': of another time, or only seen
-    if told == "observed" and _promised(case, claim):
+    if told == "observed" and promised(case, claim):
         return {"role": SCANNED}
     return {}
 

@@ -189,7 +189,7 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
         listed = mood in {"considered", "habit"} and segments.level[clause.start] < 3 and _goes_on(words, clause)
         listed = listed or (
-            mood == "considered" and segments.level[clause.start] == 2 and _only_where(words, clause, inside)
+            mood in {"considered", "habit"} and segments.level[clause.start] == 2 and _only_where(words, clause, inside)
         )
         told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside, mood)
         used = mood == "history" and words[before.start] in JOINED_TO and words[clause.start] == "and"

@@ -17,6 +17,10 @@ REACH = 4
 """Words between what was left and the operation that left it: 'thanks to a total medial | meniscectomy'."""
 WHEN = (["when", "he", "was"], ["when", "she", "was"], ["when", "they", "were"])
 YOUNG = frozenset({"a", "an", "still", "young", "only", "just", "about", "around", "in", "at", "barely"})
+ON_WHOM = (["on", "her"], ["on", "him"], ["in", "her"], ["in", "him"])
+AFTER_AGE = frozenset({",", ".", ";", "and", "elsewhere", "already"})
+AGES = range(8, 24)
+"""Ages at which one was operated on long ago; 'osteotomy at thirty' may be of degrees."""
 AGED = frozenset({"aged", "age"})
 SET_APART = frozenset({"from", "the", "that", "which", "put", "placed", "done", "made", "implanted", "reconstructed"})
 """What opens words that only tell whose or from when a thing is."""
@@ -64,7 +68,12 @@ def _left(work: list[Concept], own: list[Concept]) -> bool:
 
 
 def _at_an_age(words: list[str], at: int, end: int) -> bool:
-    """'... meniscectomy | when he was sixteen', 'aged nineteen', 'when she was still at school'."""
+    """'... meniscectomy | when he was sixteen', 'aged nineteen', 'when she was still at school', 'at sixteen,'."""
+    if words[at : at + 2] in ON_WHOM:
+        at += 2
+    if words[at : at + 1] == ["at"] and at + 2 < end and words[at + 2] in AFTER_AGE:
+        age = atom_at(words, at + 1)
+        return age is not None and age.value in AGES
     at += words[at : at + 1] == [","]
     if words[at : at + 1] and words[at] in AGED:
         return at + 1 < end and atom_at(words, at + 1) is not None
