@@ -27,7 +27,7 @@ BARE = 6
 """Words of a denial that names nothing, at most."""
 ELLIPTIC = frozenset({"not", "n't", "none", "there", "one", "so"})
 """Last words of a denial that leaves to what was told before what is denied: 'there is none', 'it is not'."""
-SUBJECTS = frozenset({"it", "there", "i", "we", "that", "this", "they"})
+SUBJECTS = frozenset({"it", "there", "i", "we", "that", "this", "they", "he", "she"})
 NOUNS = frozenset({"thing", "device", "tool", "form"})
 """... and of which a 'none' behind it would speak."""
 MORE = frozenset({"else", "other", "further", "more"})

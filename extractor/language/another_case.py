@@ -12,6 +12,7 @@ from extractor.language.asserted import Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.verbs import verbal
 
 POINTS_HERE = frozenset({"this", "ours", "today", "now", "here", "tonight", "mine"})
 """First words of the list `this-case` that come back to this case; 'it measured', 'got' do not."""
@@ -38,6 +39,8 @@ BEFORE_PERSON = DETERMINERS | {"own", "old", "twin", "older", "younger", "little
 SUBJECTS = frozenset({"i", "we"})
 HERE = (["he", "has"], ["she", "has"], ["he", "'s"], ["she", "'s"], ["he", "is"], ["she", "is"], ["he", "got"])
 """What opens so behind somebody else's knee is of the patient again."""
+GOES_ON = frozenset({"which", "that", "who", "where", "they", "their", "it", "and"})
+"""What opens so behind a paper's figure still tells of the paper; any other subject with a verb is of today."""
 READ = frozenset({"had", "have", "read", "saw", "heard", "sat", "discussed", "know", "remember", "find"})
 """Of a paper: 'In the paper we had at journal club'."""
 
@@ -94,14 +97,17 @@ def _told_in_passing(
             break
     else:
         return
-    cue = clauses[n].start
+    cue, told = clauses[n].start, False
     for clause in clauses[n:]:
         here = words[clause.start : clause.start + 2]
+        lists = {c.list for c in inside[clause.number]}
         back = here in HERE if person else here[0] in SUBJECTS and READ.isdisjoint(here)
+        back = back or (told and not person and verbal(words, clause) and here[0] not in GOES_ON)
+        told = told or ("thing" in lists and verbal(words, clause))
         if clause.start > cue and (back or words[clause.start] in TURNS or _comes_back(inside[clause.number], words)):
             return
         held = found[clause.number]
-        if held.mood == "performed":
+        if held.mood in {"performed", "planned"}:
             found[clause.number] = Assertion("history", held.negated, held.ahead, cue)
 
 
@@ -125,7 +131,7 @@ def _opens_with_print(clause: Span, own: list[Concept], words: list[str], printe
     if not (FINITE | (PRONOUNS - {"there"})).isdisjoint(lead) or told.end >= clause.end:
         return False
     named = bool(lead) or words[told.end - 1].endswith("s")  # 'Review with me in six weeks' is no paper
-    return named and (words[told.end] in printed or lead[:1] in (["in"], ["at"]))
+    return named and (words[told.end] in printed or lead[:1] in (["in"], ["at"], ["on"]))
 
 
 def of_habit(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

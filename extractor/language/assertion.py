@@ -49,6 +49,7 @@ JOINED_TO = frozenset({"with", "plus", "combined"})
 CUT_SHORT = frozenset({"habit", "history", "considered", "conditional"})
 LEADS_UP = frozenset({"of", "was", "is", "at", "about", "to", "measured"})
 """A clause that ends so before a pause goes on behind it: 'the average gap was, | what, | 25 millimeters'."""
+PLACES = frozenset({"region", "surface"})
 WHERE = frozenset({"in", "on", "at", "for", "through"})
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DONE = frozenset({"action", "operation", "device", "technique", "verb"})
@@ -85,6 +86,7 @@ def assert_clauses(
         _beside(clauses, inside, found, words)
         undone.raised(clauses, inside, found, words)
         undone.refused(clauses, inside, found, words, grammar.plain_words("readying"))
+        undone.undecided(clauses, inside, found, words, grammar.plain_words("undecided"))
         undone.coordinated(clauses, found, words)
         undone.fronted(clauses, inside, found, words)
         undone.fronted_in_parts(clauses, inside, found, words)
@@ -224,8 +226,11 @@ def _goes_on(words: list[str], clause: Span) -> bool:
 def _only_where(words: list[str], clause: Span, inside: list[list[Concept]]) -> bool:
     """'I 'd thought of one more stitch, | in the middle of the graft': a few words that only tell where it would go."""
     lists = {c.list for c in inside[clause.number]}
-    placed = bool(lists & {"region", "surface"}) and not lists & {*DONE, "color", "finding", "number"}
-    return words[clause.start] in WHERE and placed and not verbal(words, clause)
+    placed = bool(lists & PLACES) and not lists & {*DONE, "color", "finding", "number"}
+    opens = words[clause.start] in WHERE or any(
+        c.start == clause.start and c.list in PLACES for c in inside[clause.number]
+    )
+    return opens and placed and not verbal(words, clause)
 
 
 def _deny_list(
@@ -253,14 +258,22 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
     last = clause.end - 1
     while last > clause.start and words[last] in {".", ",", "\n", ";", ":"}:
         last -= 1
+    reach = ahead.end - 1 if ahead else None
     if ahead is not None and ahead.end - 1 >= last and ahead.start > clause.start:
-        whole = whole or ahead  # 'Complications, no': what is denied stands before
+        reach = _last_pause(words, clause, ahead.start)
+        whole = whole if reach else whole or ahead  # 'Complications, no': what is denied stands before
     cue = whole or ahead or cues.get(mood)
     opening = words[clause.start : clause.start + 2]
     if mood == "habit" and opening[0] == "then" and opening[-1] in OURS and words[cues[mood].start] == "always":
         mood = "performed"  # 'Then we always tie ...': told as the next thing done
-    meant = Assertion(mood, whole is not None, ahead.end - 1 if ahead else None, cue.start if cue else None)
+    meant = Assertion(mood, whole is not None, reach, cue.start if cue else None)
     return undone.put_off(clause, own, after_all.without_twice(clause, own, meant, words))
+
+
+def _last_pause(words: list[str], clause: Span, no: int) -> int | None:
+    """'Rasping yes, trephining no': the pause behind which the 'no' at the end denies; None where all is denied."""
+    at = max((i for i in range(clause.start, no) if words[i] == ","), default=None)
+    return at if at is not None and at < no - 1 and "yes" in words[clause.start : at] else None
 
 
 def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list[str]) -> bool:
@@ -315,6 +328,8 @@ def _answered(
     if NEITHER.isdisjoint(words[tail.start : tail.end]):
         return [clauses[clauses.index(tail) - 1]]
     named = _named_before(clauses, tail, found, words)
+    if "of" in words[tail.start : tail.end]:
+        return named  # 'Trephination, clot, awl: | none of these'
     told = next((i for i, c in enumerate(named) if i and TOLD & {k.list for k in inside[c.number]}), len(named))
     return named[:told]
 

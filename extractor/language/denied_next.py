@@ -31,6 +31,7 @@ NOW = frozenset(
     " needed necessary required wanted indicated done used performed thanks thank you please".split()
 )
 """Words that say no more than where and when a thing was not done."""
+OF_THEM = (["these"], ["those"], ["them"], ["that"], ["it"], ["the", "three"], ["the", "two"])
 LIKING = frozenset({"like", "love", "trust"})
 SHORT = 14
 """Words of a denial that says why as well, at most."""
@@ -132,4 +133,5 @@ def takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
     said = [w for w in words[clause.start : clause.end] if w.isalnum()]
     alone = len(said) == 1 and said[0] in {"no", "none", "nil", "never", "neither"}
     ends = words[clause.end - 1] == "." and words[clause.start - 1] == "," and said[:1] in ANSWERS
+    alone = alone or (said[:2] == ["none", "of"] and said[2:] in OF_THEM)
     return (alone and (ends or words[clause.start - 1] == ":")) or any(c.list == "taken-back" for c in own)

@@ -10,6 +10,7 @@ from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.verbs import verbal
 
 DEEDS = frozenset({"action", "operation", "technique"})
 TAKEN_UP = frozenset({"cue", "thing", "form", "brought", "verb"})
@@ -20,6 +21,8 @@ BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-nou
 """Lists of what may be brought to the table."""
 LAID = frozenset({"tie", "technique", "form", "device", "color"})
 """Lists of what can be undone again."""
+ONE = frozenset({"a", "an", "the", "in", "at", "on"})
+LOOKS = frozenset({"color", "form", "region", "surface", "configuration", "technique"})
 ANEW = frozenset({"same"})
 """Concepts by which it is laid again: 'tied it again'."""
 ARTICLES = frozenset({"the", "a", "an", "another"})
@@ -89,6 +92,21 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
                 named = None
         if named is not None and found[named.number].mood == "performed":
             found[named.number] = Assertion("performed", True, None, cue.start)
+            if named is clause:
+                _with_parts(clause, segments, inside, found, words)
+
+
+def _with_parts(
+    clause: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'We had to bin a suture, | a green one at the back': what is only told of it is not used either."""
+    for part in segments.clauses_of(segments.sentence_at(clause.start)):
+        if part.number <= clause.number:
+            continue
+        if words[part.start - 1] != "," or words[part.start] not in ONE or verbal(words, part):
+            return
+        if found[part.number].mood == "performed" and _lists(inside, part) & LOOKS:
+            found[part.number] = Assertion("performed", True, None, found[clause.number].cue)
 
 
 def _laid_before(
