@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
+from extractor.language.clause_words import PAUSES
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
@@ -125,7 +126,7 @@ def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: boo
     assertion = case.note.assertions[after.number]
     if own and _is_of(case, Span(after.start, after.end, after.number), own[0], trigger):
         near = case.sentence(after.start) == case.sentence(trigger.start)
-        if told or (near and own[0].name in FIRM):
+        if told or (near and (own[0].name in FIRM or _says_no_more(case, after, own[0]))):
             return "not so"
     if not told:
         return ""
@@ -148,6 +149,12 @@ def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: boo
     points = short and MORE.isdisjoint(said) and not SUBJECTS.isdisjoint(said)
     bare = at_hand and points and assertion.negated and not lists & {*OTHER, "action", "doing"}
     return "not so" if bare else ""
+
+
+def _says_no_more(case: Case, after: Span, cue: Concept) -> bool:
+    """'Loose body, | not found.': a clause that only denies what stands before its pause."""
+    said = [i for i in range(after.start, after.end) if case.words[i].isalpha() or case.words[i] == "n't"]
+    return case.words[after.start - 1] in PAUSES and all(cue.start <= i < cue.end for i in said)
 
 
 def _is_of(case: Case, after: Span, cue: Concept, trigger: Concept) -> bool:

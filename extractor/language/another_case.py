@@ -39,6 +39,8 @@ BEFORE_PERSON = DETERMINERS | {"own", "old", "twin", "older", "younger", "little
 SUBJECTS = frozenset({"i", "we"})
 HERE = (["he", "has"], ["she", "has"], ["he", "'s"], ["she", "'s"], ["he", "is"], ["she", "is"], ["he", "got"])
 """What opens so behind somebody else's knee is of the patient again."""
+PAPER = "paper"
+"""'Paper strips' are no words of a paper."""
 GOES_ON = frozenset({"which", "that", "who", "where", "they", "their", "it", "and"})
 """What opens so behind a paper's figure still tells of the paper; any other subject with a verb is of today."""
 READ = frozenset({"had", "have", "read", "saw", "heard", "sat", "discussed", "know", "remember", "find"})
@@ -131,7 +133,9 @@ def _opens_with_print(clause: Span, own: list[Concept], words: list[str], printe
     if not (FINITE | (PRONOUNS - {"there"})).isdisjoint(lead) or told.end >= clause.end:
         return False
     named = bool(lead) or words[told.end - 1].endswith("s")  # 'Review with me in six weeks' is no paper
-    return named and (words[told.end] in printed or lead[:1] in (["in"], ["at"], ["on"]))
+    says = words[told.end].endswith("s") and words[told.end] not in FINITE and words[told.start] != PAPER
+    says = says or words[told.end] in printed
+    return named and (says or lead[:1] in (["in"], ["at"], ["on"]))
 
 
 def of_habit(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
