@@ -57,7 +57,8 @@ def in_other_years(
     for year in sorted(years):
         n = segments.clause_at(year).number
         dated = any(
-            c.list == "dated" and year - DATED <= c.start <= year and words[year - 1] != "in" for c in inside[n]
+            c.list == "dated" and year - DATED <= c.start <= year and (words[c.start], words[year - 1]) != ("on", "in")
+            for c in inside[n]
         )
         if found[n].mood == "performed" and not dated:
             found[n] = Assertion("history", found[n].negated, found[n].ahead, year)

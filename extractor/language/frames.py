@@ -39,6 +39,7 @@ WARNING = (["and", "you", "will"], ["and", "you", "'ll"], ["and", "you", "'re"],
 """What opens so tells what comes of the words before it, done or not: 'Over two hours, | and you will regret it'."""
 OURS = frozenset({"i", "we"})
 COMES_BACK = frozenset({"now", "this-case"})
+TO_COME = (["'ll"], ["will"], ["would"])
 FRAME = 8
 SIZED = (["that", "was"], ["that", "were"], ["that", "measured"])
 """What opens a mere size of something told of another time: '... years ago through tunnels | that were nine wide'."""
@@ -199,11 +200,19 @@ def framed(
             acts = any(c.list in ACTING for c in inside[after.number])
             if acts and not any(w in PAST or w.endswith("ed") for w in then):
                 found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
-        elif here.mood == "conditional" and there.mood == "performed" and said[:2] == ["and", "if"]:
-            if any(c.list in WORK for c in inside[after.number]) and not verbal(words, after) and OURS.isdisjoint(said):
-                found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
+        elif here.mood == "conditional" and there.mood == "performed" and _hangs_on_if(clause, after, inside, words):
+            found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
         elif here.mood == "performed" and there.mood in {"habit", *MEANT} and said[-1] == "what":
             found[clause.number] = Assertion(there.mood, here.negated, here.ahead, there.cue)
+
+
+def _hangs_on_if(clause: Span, after: Span, inside: list[list[Concept]], words: list[str]) -> bool:
+    """'If it all comes back, | we 'll open it then', '... and if it is bare, | a microfracture'."""
+    said = words[clause.start : clause.end]
+    if said[0] == "if" and words[after.start + 1 : after.start + 2] in TO_COME:
+        return True
+    deed = any(c.list in WORK for c in inside[after.number]) and not verbal(words, after)
+    return said[:2] == ["and", "if"] and deed and OURS.isdisjoint(said)
 
 
 def _depends(then: tuple[Span, ...], cue: int, found: list[Assertion], words: list[str]) -> None:

@@ -43,6 +43,7 @@ ANSWERED = 3
 """Clauses after a colon that may answer what stands before it."""
 
 
+WISHED = (["i", "wanted", "to"], ["we", "wanted", "to"], ["i", "wanted", "a"], ["we", "wanted", "a"])
 ABOUT_WITHIN = 2
 """Words from an 'about' to the deed that is spoken about: 'about a fibrin clot'."""
 OBJECTS = frozenset({"a", "an", "the", "another", "one"})
@@ -198,11 +199,16 @@ def undecided(
 ) -> None:
     """'Microfracture crossed my mind', 'a word about trephination': a deed that is only spoken of.
 
-    It is named by a noun, and is the subject of a verb of `verbs`, or stands behind an 'about'.
+    It is named by a noun, and is the subject of a verb of `verbs`, or stands behind an 'about'. So is what one wanted
+    where a 'but' follows: 'I wanted to hold it with an anchor, | but the bone was so good that ...'.
     """
-    for clause in clauses:
+    for clause, after in zip(clauses, (*clauses[1:], None), strict=True):
         held = found[clause.number]
         if held.mood != "performed":
+            continue
+        said = words[clause.start : clause.end]
+        if after is not None and words[after.start] == "but" and said[:3] in WISHED:
+            found[clause.number] = Assertion("considered", held.negated, held.ahead, clause.start)
             continue
         for deed in (c for c in inside[clause.number] if c.list in DEEDS and not _told(words[c.start : c.end])):
             lead = [w for w in words[clause.start : deed.start] if w not in DETERMINERS]

@@ -100,3 +100,14 @@ def test_how_far_a_denial_reaches(text: str, word: str, expected: bool, grammar:
 )
 def test_what_is_taught_is_a_rule(text: str, word: str, expected: str, grammar: Grammar) -> None:
     assert mood(text, word, grammar) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("She may come back, if it hurts, we'll see the rim rasped then.", "conditional"),
+        ("If it was smooth, we got the rim rasped.", "performed"),
+    ],
+)
+def test_what_hangs_on_an_if_is_to_come(text: str, expected: str, grammar: Grammar) -> None:
+    assert mood(text, "rasped", grammar) == expected
