@@ -14,6 +14,7 @@ from extractor.facts.further import at_other_bones
 from extractor.facts.instead import counted_instead, sizes_instead
 from extractor.facts.stitch_counts import is_count
 from extractor.grammar.limits import limits_of
+from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers, put_right
 from extractor.language.quantities import Quantity
@@ -87,7 +88,7 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
             sizes = [right]
             taken.add(case.number_at(right))
         assertion = case.assertion(device.start)
-        if assertion.mood != "performed" or assertion.declines(device.start):
+        if assertion.mood != "performed" or assertion.declines(device.start) or _not_that_size(case, sizes):
             instead = counted_instead(case, device)
             told += [Said(device, [], instead)] if instead else []
             continue
@@ -104,6 +105,12 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
             continue  # named again
         drafts.append(_draft(case, device, sizes, count))
     return _merged(drafts), frozenset(taken)
+
+
+def _not_that_size(case: Case, sizes: list[Quantity]) -> bool:
+    """'Not the eight millimeter screw that was on the card, a seven went in'."""
+    lead = case.words[max(0, sizes[0].start - 2) : sizes[0].start] if sizes else []
+    return lead[:1] == ["not"] and lead[-1] in DETERMINERS
 
 
 def _taken_out(case: Case, device: Concept, sizes: list[Quantity]) -> bool:

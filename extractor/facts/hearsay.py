@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
+from extractor.language.clause_words import PAUSES
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
@@ -27,10 +28,14 @@ BARE = 6
 """Words of a denial that names nothing, at most."""
 ELLIPTIC = frozenset({"not", "n't", "none", "there", "one", "so"})
 """Last words of a denial that leaves to what was told before what is denied: 'there is none', 'it is not'."""
-SUBJECTS = frozenset({"it", "there", "i", "we", "that", "this", "they"})
+SUBJECTS = frozenset({"it", "there", "i", "we", "that", "this", "they", "he", "she"})
 NOUNS = frozenset({"thing", "device", "tool", "form"})
 """... and of which a 'none' behind it would speak."""
 MORE = frozenset({"else", "other", "further", "more"})
+FOR_WITHIN = 4
+"""Words from a 'for' to what is looked for, at most: 'for a second loose body'."""
+FIRM = frozenset({"disproved", "excluded"})
+"""Words that deny what was told of as so as well."""
 OTHER = frozenset({"finding", "structure", "operation", "technique"})
 """Lists of which a clause speaks of something else, where it does not name what was told of."""
 
@@ -82,9 +87,19 @@ def _as_told(case: Case, clause: Span, trigger: Concept) -> tuple[bool, bool]:
             for f in found
         )
     }
+    told = "told" in names or _looked_for(case, clause, trigger)
     if any(c.start > trigger.start for c in case.within("borne-out", clause.start, clause.end)):
-        return False, "told" in names
-    return "doubted" in names, "told" in names
+        return False, told
+    return "doubted" in names, told
+
+
+def _looked_for(case: Case, clause: Span, trigger: Concept) -> bool:
+    """'I searched the gutter for loose bodies', 'we probed for a tear': looked for, and as far as one knows found."""
+    at = trigger.start - 1
+    while at > clause.start and at > trigger.start - FOR_WITHIN and case.words[at] != "for":
+        at -= 1
+    looked = any(case.within(name, clause.start, at) for name in ("testing", "looking-over"))
+    return case.words[at] == "for" and looked
 
 
 def _after(case: Case, clause: Span, trigger: Concept) -> list[Span]:
@@ -111,7 +126,7 @@ def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: boo
     assertion = case.note.assertions[after.number]
     if own and _is_of(case, Span(after.start, after.end, after.number), own[0], trigger):
         near = case.sentence(after.start) == case.sentence(trigger.start)
-        if told or (near and own[0].name == "disproved"):
+        if told or (near and (own[0].name in FIRM or _says_no_more(case, after, own[0]))):
             return "not so"
     if not told:
         return ""
@@ -134,6 +149,12 @@ def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: boo
     points = short and MORE.isdisjoint(said) and not SUBJECTS.isdisjoint(said)
     bare = at_hand and points and assertion.negated and not lists & {*OTHER, "action", "doing"}
     return "not so" if bare else ""
+
+
+def _says_no_more(case: Case, after: Span, cue: Concept) -> bool:
+    """'Loose body, | not found.': a clause that only denies what stands before its pause."""
+    said = [i for i in range(after.start, after.end) if case.words[i].isalpha() or case.words[i] == "n't"]
+    return case.words[after.start - 1] in PAUSES and all(cue.start <= i < cue.end for i in said)
 
 
 def _is_of(case: Case, after: Span, cue: Concept, trigger: Concept) -> bool:

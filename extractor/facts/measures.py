@@ -17,7 +17,8 @@ from extractor.facts.scanned import read_off_scan
 from extractor.facts.slots import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
 from extractor.facts.told_apart import told_apart
-from extractor.facts.wanted import of_another, said_beside
+from extractor.facts.told_sizes import disproved, of_unreal_thing, promised
+from extractor.facts.wanted import of_another
 from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.figures import in_figures
@@ -62,11 +63,6 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
         flags += _doubts(case, claim, new)
     flags += [f for f in (_unread(case, u) for u in unread) if f]
     return Measured(tuple(told_apart(case, sited_across(case, _merged(_settled(drafts))))), tuple(flags))
-
-
-def _promised(case: Case, claim: Claim) -> bool:
-    """'A defect of twenty millimeters was what I had been promised': a size only suspected, or told by others."""
-    return any(c.name == "doubted" for c in said_beside(case, "suspected", claim.slot.quantity.number_start))
 
 
 def _settled(drafts: list[FactDraft]) -> list[FactDraft]:
@@ -151,13 +147,15 @@ def _drilled_up_to(case: Case, fields: dict[str, object], q: Quantity) -> bool:
 
 def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object]:
     """The role that a number's surroundings give it, where they do: another's, meant to be made, or off a scan."""
-    if of_another(case, claim.slot.quantity.number_start):
+    if of_another(case, claim.slot.quantity.number_start) or of_unreal_thing(case, claim):
+        return {"role": "reference"}
+    if told in (None, "observed") and disproved(case, claim.slot.quantity):
         return {"role": "reference"}
     if mood == "planned" and told in (None, "made"):
         return {"role": "target"}  # meant to be made, and not yet made
     if told in (None, "observed", "made") and read_off_scan(case, claim.slot.quantity):
         return {"role": SCANNED}  # 'the scan spoke of a tunnel of twelve millimeters': of another time, or only seen
-    if told == "observed" and _promised(case, claim):
+    if told == "observed" and promised(case, claim):
         return {"role": SCANNED}
     return {}
 

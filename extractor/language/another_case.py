@@ -1,14 +1,18 @@
-"""What is told of another case: last week's patient, the specimen in the lab, the same operation on another knee.
+"""What is told of another case: last week's patient, a cousin, a paper, the specimen in the lab, another knee.
 
 'On Tuesday's lady we had a defect of twenty. It measured ...', 'I did the same thing on a right knee a month ago, and
-there the tunnel was ...'. The words stand in the list `another-case`; this module says how far such an account goes.
+there the tunnel was ...', 'her cousin, funny enough, needed a plug', 'in that study the gap was ...'. The words stand
+in the lists `another-case`, `other-person` and `in-print`; this module says how far such an account goes.
 """
 
 from __future__ import annotations
 
+from extractor.grammar.packs import Grammar
 from extractor.language.asserted import Assertion
+from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.verbs import verbal
 
 POINTS_HERE = frozenset({"this", "ours", "today", "now", "here", "tonight", "mine"})
 """First words of the list `this-case` that come back to this case; 'it measured', 'got' do not."""
@@ -25,19 +29,36 @@ LEAD = 2
 TURNS = frozenset({"so", "but", "anyway", "well", "okay"})
 FURTHER = 2
 """Sentences behind the one that opens an account, at most."""
+OPENS = 5
+"""Words of a clause before whoever, or whatever paper, it tells of, at most."""
+SET_APART = 2
+"""Clauses between them and what they had, at most: 'her cousin, | funny enough, | needed ...'."""
+FOLLOWED = frozenset({"as", "like", "per", "following", "unlike", "after", "according", "against", "contrary"})
+"""What opens so tells of what was done today by it: 'As the paper suggests, ...'."""
+BEFORE_PERSON = DETERMINERS | {"own", "old", "twin", "older", "younger", "little", "big", "in", "on", "of", "'s", "and"}
+SUBJECTS = frozenset({"i", "we"})
+HERE = (["he", "has"], ["she", "has"], ["he", "'s"], ["she", "'s"], ["he", "is"], ["she", "is"], ["he", "got"])
+"""What opens so behind somebody else's knee is of the patient again."""
+PAPER = "paper"
+"""'Paper strips' are no words of a paper."""
+GOES_ON = frozenset({"which", "that", "who", "where", "they", "their", "it", "and"})
+"""What opens so behind a paper's figure still tells of the paper; any other subject with a verb is of today."""
+READ = frozenset({"had", "have", "read", "saw", "heard", "sat", "discussed", "know", "remember", "find"})
+"""Of a paper: 'In the paper we had at journal club'."""
 
 
 def told_of(
-    segments: Segmentation,
-    inside: list[list[Concept]],
-    found: list[Assertion],
-    words: list[str],
-    setting_up: frozenset[str],
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str], grammar: Grammar
 ) -> None:
     """Give what is told of another case the mood of another time, up to the words that come back to this one.
 
-    It ends where the leg is being prepared (concepts of `setting_up`) as well.
+    It ends where the leg is being prepared (concepts of `setting-up`) as well.
     """
+    setting_up, had, printed = (
+        grammar.concepts_in("setting-up"),
+        grammar.plain_words("somebody-had"),
+        grammar.plain_words("print-tells"),
+    )
     until = -1
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
@@ -45,6 +66,7 @@ def told_of(
         if cue is None and sentence.number <= until and _goes_on(sentence, words):
             cue = sentence.start
         if cue is None:
+            _told_in_passing(clauses, inside, found, words, had, printed)
             continue
         until = max(until, sentence.number + 1) if cue == sentence.start else sentence.number + FURTHER
         for clause in clauses:
@@ -58,6 +80,62 @@ def told_of(
             held = found[clause.number]
             if held.mood == "performed":
                 found[clause.number] = Assertion("history", held.negated, held.ahead, cue)
+
+
+def _told_in_passing(
+    clauses: tuple[Span, ...],
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    had: frozenset[str],
+    printed: frozenset[str],
+) -> None:
+    """'Her cousin had a plug of ten', 'the study had a rim of one': theirs, until the sentence turns to this case."""
+    for n, clause in enumerate(clauses):
+        person = _opens_with_person(clause, inside[clause.number], words)
+        if person and any(_had(c, words, had) for c in clauses[n : n + 1 + SET_APART]):
+            break
+        if _opens_with_print(clause, inside[clause.number], words, printed):
+            break
+    else:
+        return
+    cue, told = clauses[n].start, False
+    for clause in clauses[n:]:
+        here = words[clause.start : clause.start + 2]
+        lists = {c.list for c in inside[clause.number]}
+        back = here in HERE if person else here[0] in SUBJECTS and READ.isdisjoint(here)
+        back = back or (told and not person and verbal(words, clause) and here[0] not in GOES_ON)
+        told = told or ("thing" in lists and verbal(words, clause))
+        if clause.start > cue and (back or words[clause.start] in TURNS or _comes_back(inside[clause.number], words)):
+            return
+        held = found[clause.number]
+        if held.mood in {"performed", "planned"}:
+            found[clause.number] = Assertion("history", held.negated, held.ahead, cue)
+
+
+def _opens_with_person(clause: Span, own: list[Concept], words: list[str]) -> bool:
+    """'My own father', 'her mother's knee', 'a friend of his': kin or another patient as what the clause is about."""
+    who = next((c for c in own if c.list == "other-person" or c.key == "aside:kin"), None)
+    return who is not None and BEFORE_PERSON.issuperset(words[clause.start : who.start])
+
+
+def _had(clause: Span, words: list[str], had: frozenset[str]) -> bool:
+    return words[clause.start] != "who" and any(w in had for w in words[clause.start : clause.end])
+
+
+def _opens_with_print(clause: Span, own: list[Concept], words: list[str], printed: frozenset[str]) -> bool:
+    """'The study everybody quotes had ...', 'in the paper we had ...', 'there is a series with ...'."""
+    told = next((c for c in own if c.list == "in-print"), None)
+    if told is None or told.start - clause.start > OPENS or words[clause.start] in FOLLOWED:
+        return False
+    lead = words[clause.start : told.start]
+    lead = lead[2:] if lead[:1] == ["there"] else lead
+    if not (FINITE | (PRONOUNS - {"there"})).isdisjoint(lead) or told.end >= clause.end:
+        return False
+    named = bool(lead) or words[told.end - 1].endswith("s")  # 'Review with me in six weeks' is no paper
+    says = words[told.end].endswith("s") and words[told.end] not in FINITE and words[told.start] != PAPER
+    says = says or words[told.end] in printed
+    return named and (says or lead[:1] in (["in"], ["at"], ["on"]))
 
 
 def of_habit(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

@@ -14,8 +14,11 @@ HEDGES = frozenset({"maybe", "perhaps", "possibly", "later", "let", "wait"})
 """An answer that opens so says neither yes nor no."""
 ASKED_BACK = frozenset({"what", "why", "whatever"})
 """A question answered by one of these is answered no: 'Trephination? What for.'."""
-INVERTING = frozenset({"do", "did", "should", "shall", "must"})
+INVERTING = frozenset({"do", "did", "should", "shall", "must", "are", "am", "have", "can", "may", "will"})
 ASKERS = (["we"], ["i"], ["you"])
+ASKED_OF_ALL = frozenset({"do", "did", "should", "shall", "must"})
+US = ASKERS[:2]
+"""Of the others with 'you' one asks for a thing: 'Can you let it down'."""
 USED = frozenset({"affirmed", "doing", "device", "tool", "form", "technique", "configuration"})
 ASKING = FINITE | INVERTING | frozenset({"may", "might"})
 """Verbs that, said first, ask; 'Can we let it down, what's our time?' is a request."""
@@ -78,6 +81,8 @@ def answer_questions(
             said = words[answer.start : min(answer.start + ANSWER, answer.end)]
             lead = inside[segments.clause_at(answer.start).number]
             denied = any(c.list.startswith("negation") for c in lead) or _ends_in_no(words, answer)
+            named = {c.list for clause in segments.clauses_of(asked) for c in inside[clause.number]}
+            denied = denied or (said[:1] == ["negative"] and bool(named & DEEDS) and "looking-over" not in named)
         affirmed = bool(YES & set(said)) or _echoes(words, asked, said)
         expects = _expects_yes(words, asked)
         for clause in segments.clauses_of(asked):
@@ -94,7 +99,8 @@ def answer_questions(
 def _asks(words: list[str], sentence: Span) -> bool:
     """Whether a sentence asks, by its sign or, where none was heard, by its first words: 'Do we trim it, he asks.'."""
     return words[sentence.end - 1] == "?" or (
-        words[sentence.start] in INVERTING and words[sentence.start + 1 : sentence.start + 2] in ASKERS
+        words[sentence.start] in INVERTING
+        and words[sentence.start + 1 : sentence.start + 2] in (ASKERS if words[sentence.start] in ASKED_OF_ALL else US)
     )
 
 

@@ -26,16 +26,13 @@ from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Asser
 from extractor.language.clause_words import DENIERS, DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
-from extractor.language.denied_next import joined_before, not_now, takes_back
+from extractor.language.denied_next import joined_before, judged, not_now, takes_back
 from extractor.language.verbs import PAST, verbal
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
 RELATIVE = frozenset({"that", "which", "who"})
 FRAGMENT = 2
-FRAME = 8
-NO_FRAME = frozenset({"as", "like", "before"})
-"""'As always, the rim was rasped' tells of today."""
 LISTED = frozenset({"finding", "structure", "thing"})
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
 TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
@@ -44,21 +41,19 @@ MEANT = frozenset({"considered", "conditional", "planned"})
 NEITHER = frozenset({"neither", "none"})
 TOLD = frozenset({"color", "action"})
 """Lists of what is told for itself before an answer."""
-PERSONS = frozenset({"he", "she", "they", "i", "we"})
-"""Where one of these stands, a verb does: 'He fell two years ago'."""
 OURS = frozenset({"i", "we"})
 """Whoever dictates tells of this operation."""
 DETAILED = frozenset({"history", "planned"})
 """Moods that hold for what a few words without a verb add to a clause."""
-SIZED = (["that", "was"], ["that", "were"], ["that", "measured"])
-"""What opens a mere size of something told of another time: '... years ago through tunnels | that were nine wide'."""
-HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where": ("history",)}
-"""Moods of a clause that hold for what hangs on it by this word."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
 """'... be combined, at a second sitting, | with a transplant': what is done together is meant alike."""
+CUT_SHORT = frozenset({"habit", "history", "considered", "conditional"})
+LEADS_UP = frozenset({"of", "was", "is", "at", "about", "to", "measured"})
+"""A clause that ends so before a pause goes on behind it: 'the average gap was, | what, | 25 millimeters'."""
+PLACES = frozenset({"region", "surface"})
+WHERE = frozenset({"in", "on", "at", "for", "through"})
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DONE = frozenset({"action", "operation", "device", "technique", "verb"})
-ACTING = frozenset({"action", "tie", "technique"})
 
 
 def assert_clauses(
@@ -79,7 +74,7 @@ def assert_clauses(
     for c in concepts:
         inside[segments.clause_at(c.start).number].append(c)
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
-    earlier.in_other_years(years, segments, inside, found)
+    earlier.in_other_years(years, segments, inside, found, words)
     answer_questions(segments, inside, found, words)
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)
@@ -92,6 +87,7 @@ def assert_clauses(
         _beside(clauses, inside, found, words)
         undone.raised(clauses, inside, found, words)
         undone.refused(clauses, inside, found, words, grammar.plain_words("readying"))
+        undone.undecided(clauses, inside, found, words, grammar.plain_words("undecided"))
         undone.coordinated(clauses, found, words)
         undone.fronted(clauses, inside, found, words)
         undone.fronted_in_parts(clauses, inside, found, words)
@@ -99,17 +95,19 @@ def assert_clauses(
         undone.confirmed(clauses, inside, found, words)
         undone.interrupted(clauses, found, words)
         undone.reported(clauses, found, words)
-        _reported(clauses, inside, found, words)
-        _frame(clauses, inside, found, words, grammar.plain_words("holds-rule"))
+        frames.hung(clauses, inside, found, words)
+        frames.framed(clauses, inside, found, words, grammar.plain_words("holds-rule"))
         earlier.told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
+        frames.taught(clauses, inside, found, words)
     others.others(segments, inside, found, words, grammar.plain_words("operated-on"))
     bygone.bygone(segments, inside, found, words)
-    another_case.told_of(segments, inside, found, words, grammar.concepts_in("setting-up"))
+    another_case.told_of(segments, inside, found, words, grammar)
     another_case.of_habit(segments, inside, found, words)
     frames.theirs(segments, inside, found, words)
     given_up.tried(segments, inside, found, words, grammar.plain_words("gives-way"))
     given_up.wasted(segments, inside, found, words)
+    given_up.turned_down(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
     earlier.back_then(segments, inside, found, words)
     earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
@@ -137,7 +135,11 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
                 found[named.number] = Assertion("performed", True, None, there.cue)
         elif _shares_verb(clause, after, inside, there, words, opens=clause == clauses[0]):
             found[clause.number] = Assertion(there.mood, there.negated, None, there.cue)
-        elif _is_tail(after, inside[after.number], there, words) and not here.negated:
+        elif (
+            not here.negated
+            and _is_tail(after, inside[after.number], there, words)
+            and not judged(clause, after, words)
+        ):
             for named in _named_before(clauses, after, found, words):
                 if _only_found(inside[named.number]):
                     continue  # 'soft, grade one, and nothing was done for it'
@@ -147,76 +149,10 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             and here.mood == "habit"
             and there.mood == "performed"
             and words[clause.end - 1] == ","
-            and (here.cue == clause.start or words[clause.start] not in NO_FRAME)
+            and (here.cue == clause.start or words[clause.start] not in frames.NO_FRAME)
             and words[after.start] != "so"  # 'I go a millimeter short, always have, | so mark me fifteen'
         ):
             found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
-
-
-def _reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
-    """'It is proposed | that an osteotomy be done', 'from two years back, | when I did his left knee'.
-
-    What hangs on 'that' or 'when' is meant as the clause it hangs on, where that one says nothing else.
-    """
-    for clause, after in zip(clauses, clauses[1:], strict=False):
-        here, there = found[clause.number], found[after.number]
-        opens = words[after.start]
-        sized = here.mood == "history" and words[after.start : after.start + 2] in SIZED
-        if sized and there.mood == "performed" and not {c.list for c in inside[after.number]} & {*CONTENT, "finding"}:
-            found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
-        if opens == "that" and words[after.start - 1] == "nothing" and here.negated:
-            found[after.number] = Assertion(there.mood, True, there.ahead, here.cue)  # '| that I would call a plasty'
-            continue
-        if there.mood != "performed" or here.mood not in HUNG.get(opens, ()):
-            continue
-        if opens == "where" or not {c.list for c in inside[clause.number]} & CONTENT:
-            found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
-
-
-def _frame(
-    clauses: tuple[Span, ...],
-    inside: list[list[Concept]],
-    found: list[Assertion],
-    words: list[str],
-    holding: frozenset[str],
-) -> None:
-    """What stands first, or after, and only says when or whether holds for what is said beside it.
-
-    'Two months ago | the rim was rasped', 'If the graft is too long | we trim it', '... is what | I normally do'.
-    """
-    framed = False
-    for clause, after in zip(clauses, clauses[1:], strict=False):
-        here, there = found[clause.number], found[after.number]
-        said = words[clause.start : clause.end]
-        content = {c.list for c in inside[clause.number]} & CONTENT
-        opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or framed
-        fronted = opens_it and there.mood == "performed"
-        verbless = (FINITE | PERSONS | holding).isdisjoint(said[:-1] if said[-1] == "'s" else said)
-        framed = opens_it and verbless and not content and here.mood in {"history", "habit"}
-        if words[after.start] == "then" and words[clauses[0].start] == "if":
-            _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
-        elif fronted and here.mood == "considered" and said[-1] == "as" and not content:
-            found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'tempting as it was'
-        elif fronted and here.mood in {"history", "habit"} and not content and verbless:
-            opens = here.cue == clause.start  # 'As a rule', which is no 'as always'
-            if (opens or said[0] not in NO_FRAME) and len(said) <= FRAME:
-                found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
-        elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
-            then = words[after.start : after.end]
-            acts = any(c.list in ACTING for c in inside[after.number])
-            if acts and not any(w in PAST or w.endswith("ed") for w in then):
-                found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
-        elif here.mood == "performed" and there.mood in {"habit", *MEANT} and said[-1] == "what":
-            found[clause.number] = Assertion(there.mood, here.negated, here.ahead, there.cue)
-
-
-def _depends(then: tuple[Span, ...], cue: int, found: list[Assertion], words: list[str]) -> None:
-    """'If it swells, | then he goes on crutches | and partial weight': all that the 'then' opens."""
-    for clause in then:
-        held = found[clause.number]
-        if words[clause.start] not in {"then", "and", "or"} or held.mood != "performed":
-            return
-        found[clause.number] = Assertion("conditional", held.negated, held.ahead, cue)
 
 
 def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -258,9 +194,13 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
             found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
         listed = mood in {"considered", "habit"} and segments.level[clause.start] < 3 and _goes_on(words, clause)
+        listed = listed or (
+            mood in {"considered", "habit"} and segments.level[clause.start] == 2 and _only_where(words, clause, inside)
+        )
         told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside, mood)
         used = mood == "history" and words[before.start] in JOINED_TO and words[clause.start] == "and"
         told = told or (used and _adds_detail(words, Span(clause.start + 1, clause.end, clause.number), inside, mood))
+        listed = listed or (mood in CUT_SHORT and words[before.end - 1] == "," and words[before.end - 2] in LEADS_UP)
         if (listed or told) and found[clause.number].mood == "performed":
             found[clause.number] = Assertion(
                 mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue
@@ -285,6 +225,16 @@ def _goes_on(words: list[str], clause: Span) -> bool:
     """Whether a clause adds to a list: 'I had consented him for a repair | and a possible meniscectomy'."""
     told = verbal(words, clause) or not OURS.isdisjoint(words[clause.start : clause.end])
     return words[clause.start] in {"and", "or", "a", "an", "possible"} and not told
+
+
+def _only_where(words: list[str], clause: Span, inside: list[list[Concept]]) -> bool:
+    """'I 'd thought of one more stitch, | in the middle of the graft': a few words that only tell where it would go."""
+    lists = {c.list for c in inside[clause.number]}
+    placed = bool(lists & PLACES) and not lists & {*DONE, "color", "finding", "number"}
+    opens = words[clause.start] in WHERE or any(
+        c.start == clause.start and c.list in PLACES for c in inside[clause.number]
+    )
+    return opens and placed and not verbal(words, clause)
 
 
 def _deny_list(
@@ -312,14 +262,22 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
     last = clause.end - 1
     while last > clause.start and words[last] in {".", ",", "\n", ";", ":"}:
         last -= 1
+    reach = ahead.end - 1 if ahead else None
     if ahead is not None and ahead.end - 1 >= last and ahead.start > clause.start:
-        whole = whole or ahead  # 'Complications, no': what is denied stands before
+        reach = _last_pause(words, clause, ahead.start)
+        whole = whole if reach else whole or ahead  # 'Complications, no': what is denied stands before
     cue = whole or ahead or cues.get(mood)
     opening = words[clause.start : clause.start + 2]
     if mood == "habit" and opening[0] == "then" and opening[-1] in OURS and words[cues[mood].start] == "always":
         mood = "performed"  # 'Then we always tie ...': told as the next thing done
-    meant = Assertion(mood, whole is not None, ahead.end - 1 if ahead else None, cue.start if cue else None)
+    meant = Assertion(mood, whole is not None, reach, cue.start if cue else None)
     return undone.put_off(clause, own, after_all.without_twice(clause, own, meant, words))
+
+
+def _last_pause(words: list[str], clause: Span, no: int) -> int | None:
+    """'Rasping yes, trephining no': the pause behind which the 'no' at the end denies; None where all is denied."""
+    at = max((i for i in range(clause.start, no) if words[i] == ","), default=None)
+    return at if at is not None and at < no - 1 and "yes" in words[clause.start : at] else None
 
 
 def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list[str]) -> bool:
@@ -327,7 +285,7 @@ def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list
 
     What is told of it denies nothing: 'a scan that did not show much'; nor its purpose: 'so the edge does not pucker'.
     """
-    doing = {c.start for c in own if c.list == "doing"}
+    doing = {c.start for c in own if c.list in {"doing", "put-to-use"}}
     if undone.is_of_another(words, clause):
         return False
     if words[clause.start] in REASONS or (words[clause.start] == "so" and any(c.list == "harm" for c in own)):
@@ -374,6 +332,8 @@ def _answered(
     if NEITHER.isdisjoint(words[tail.start : tail.end]):
         return [clauses[clauses.index(tail) - 1]]
     named = _named_before(clauses, tail, found, words)
+    if "of" in words[tail.start : tail.end]:
+        return named  # 'Trephination, clot, awl: | none of these'
     told = next((i for i, c in enumerate(named) if i and TOLD & {k.list for k in inside[c.number]}), len(named))
     return named[:told]
 

@@ -18,9 +18,12 @@ REACH = 4
 WHEN = (["when", "he", "was"], ["when", "she", "was"], ["when", "they", "were"])
 YOUNG = frozenset({"a", "an", "still", "young", "only", "just", "about", "around", "in", "at", "barely"})
 AGED = (["aged"], ["age"], ["at"], ["at", "age"], ["at", "the", "age", "of"])
-ENDS = SENTENCE_END | PAUSES | CONNECTORS
+ENDS = SENTENCE_END | PAUSES | CONNECTORS | {"elsewhere", "already"}
 AT_AGE = "cue:at-age"
 """'Same knee at | sixteen', where 'the knee at sixteen' would be an angle."""
+ON_WHOM = (["on", "her"], ["on", "him"], ["in", "her"], ["in", "him"])
+AGES = range(8, 24)
+"""Ages at which one was operated on long ago; 'osteotomy at thirty' may be of degrees."""
 SET_APART = frozenset({"from", "the", "that", "which", "put", "placed", "done", "made", "implanted", "reconstructed"})
 """What opens words that only tell whose or from when a thing is."""
 DEFINING = frozenset({"the", "that"})
@@ -69,6 +72,8 @@ def _left(work: list[Concept], own: list[Concept]) -> bool:
 
 def _at_an_age(words: list[str], at: int, end: int, own: list[Concept]) -> bool:
     """'... meniscectomy | when he was sixteen', 'aged nineteen', 'same knee at twelve', 'when she was in school'."""
+    if words[at : at + 2] in ON_WHOM:
+        at += 2
     at += words[at : at + 1] == [","]
     behind = at + 3
     if words[at:behind] in WHEN and behind < end:
@@ -81,7 +86,9 @@ def _at_an_age(words: list[str], at: int, end: int, own: list[Concept]) -> bool:
 def _is_age(words: list[str], at: int, end: int, *, alone: bool) -> bool:
     """Whether years stand here; after a mere 'at' nothing may follow that they would count."""
     age = atom_at(words, at) if at < end else None
-    return age is not None and (not alone or age.end >= end or words[age.end] in ENDS)
+    if age is None or not alone:
+        return age is not None
+    return age.value in AGES and (age.end >= end or words[age.end] in ENDS)
 
 
 def _set_apart(clause: Span, behind: Span, found: list[Assertion], words: list[str]) -> bool:

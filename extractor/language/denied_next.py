@@ -31,6 +31,8 @@ NOW = frozenset(
     " needed necessary required wanted indicated done used performed thanks thank you please".split()
 )
 """Words that say no more than where and when a thing was not done."""
+OF_THEM = (["these"], ["those"], ["them"], ["that"], ["it"], ["the", "three"], ["the", "two"])
+LIKING = frozenset({"like", "love", "trust"})
 SHORT = 14
 """Words of a denial that says why as well, at most."""
 
@@ -58,6 +60,15 @@ def not_now(clause: Span, words: list[str]) -> bool:
     """'A fibrin clot from his arm, | not today.': a denial in a few words, that names nothing."""
     said = [w for w in words[clause.start : clause.end] if w[:1].isalpha()]
     return len(said) > 1 and said[0] in NOT and NOW.issuperset(said[1:])
+
+
+def judged(clause: Span, tail: Span, words: list[str]) -> bool:
+    """'We tied it, | did n't like it': how a deed of ours looked is no word of its not being done."""
+    at = clause.start + (words[clause.start] in {"and", "then", "so"})
+    return words[at] in {"i", "we"} and any(
+        a in {"n't", "not"} and b in LIKING
+        for a, b in zip(words[tail.start : tail.end], words[tail.start + 1 : tail.end], strict=False)
+    )
 
 
 def joined_before(clauses: tuple[Span, ...], tail: Span, words: list[str]) -> list[Span]:
@@ -122,4 +133,5 @@ def takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
     said = [w for w in words[clause.start : clause.end] if w.isalnum()]
     alone = len(said) == 1 and said[0] in {"no", "none", "nil", "never", "neither"}
     ends = words[clause.end - 1] == "." and words[clause.start - 1] == "," and said[:1] in ANSWERS
+    alone = alone or (said[:2] == ["none", "of"] and said[2:] in OF_THEM)
     return (alone and (ends or words[clause.start - 1] == ":")) or any(c.list == "taken-back" for c in own)

@@ -47,12 +47,22 @@ PRESENT = frozenset({"is", "are", "'s"})
 
 
 def in_other_years(
-    years: frozenset[int], segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]
+    years: frozenset[int],
+    segments: Segmentation,
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
 ) -> None:
-    """A clause that names a year tells of it, unless the year is a date of today, of expiry or of a plan."""
+    """A clause that names a year tells of it, unless the year is a date of today, of expiry or of a plan.
+
+    'Closed the wound on the thigh in 2016' holds an 'on' that dates nothing.
+    """
     for year in sorted(years):
         n = segments.clause_at(year).number
-        dated = any(c.list == "dated" and year - DATED <= c.start <= year for c in inside[n])
+        dated = any(
+            c.list == "dated" and year - DATED <= c.start <= year and (words[c.start], words[year - 1]) != ("on", "in")
+            for c in inside[n]
+        )
         if found[n].mood == "performed" and not dated:
             found[n] = Assertion("history", found[n].negated, found[n].ahead, year)
 

@@ -6,11 +6,11 @@ of the grammar's lists; this module says how far such a frame reaches.
 
 from __future__ import annotations
 
-from extractor.language.asserted import Assertion
-from extractor.language.clause_words import PAUSES
+from extractor.language.asserted import CONTENT, Assertion
+from extractor.language.clause_words import FINITE, PAUSES, UNREAL
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
-from extractor.language.verbs import verbal
+from extractor.language.verbs import PAST, verbal
 
 FRAMES = frozenset({"history", "habit", "planned"})
 WORK = frozenset({"action", "operation", "technique", "device", "heading"})
@@ -35,6 +35,21 @@ MEANT = frozenset({"considered", "conditional", "planned"})
 HUNG_ON = 2
 """Clauses behind a predicate that may hang on it: '... | is a thing | we can do later | if she has pain'."""
 STATED = frozenset({"structure", "thing"})
+WARNING = (["and", "you", "will"], ["and", "you", "'ll"], ["and", "you", "'re"], ["and", "you", "are"])
+"""What opens so tells what comes of the words before it, done or not: 'Over two hours, | and you will regret it'."""
+OURS = frozenset({"i", "we"})
+COMES_BACK = frozenset({"now", "this-case"})
+TO_COME = (["'ll"], ["will"], ["would"])
+FRAME = 8
+SIZED = (["that", "was"], ["that", "were"], ["that", "measured"])
+"""What opens a mere size of something told of another time: '... years ago through tunnels | that were nine wide'."""
+HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where": ("history",)}
+"""Moods of a clause that hold for what hangs on it by this word."""
+ACTING = frozenset({"action", "tie", "technique"})
+NO_FRAME = frozenset({"as", "like", "before"})
+"""'As always, the rim was rasped' tells of today."""
+PERSONS = frozenset({"he", "she", "they", "i", "we"})
+"""Where one of these stands, a verb does: 'He fell two years ago'."""
 
 
 def headed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -73,6 +88,21 @@ def trailing(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
             says = _said_of_it(clauses, after, inside, found)
             if says.mood in MEANT:
                 found[clause.number] = Assertion(says.mood, here.negated, here.ahead, says.cue)
+
+
+def taught(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'Never beyond two hours, | that 's what | I tell the fellows', 'ten apart | and you will be sorry': a rule.
+
+    What was done, and what comes back to this case, is none.
+    """
+    cue = next((c.start for part in clauses for c in inside[part.number] if c.list == "teaching"), None)
+    for clause, after in zip(clauses, (*clauses[1:], None), strict=True):
+        held = found[clause.number]
+        warned = after is not None and words[after.start : after.start + 3] in WARNING and not verbal(words, clause)
+        ours = words[clause.start] in OURS or {c.list for c in inside[clause.number]} & COMES_BACK
+        if held.mood == "performed" and (warned or (cue is not None and not ours)):
+            at = after.start if after is not None and warned else cue
+            found[clause.number] = Assertion("habit" if cue is not None else "conditional", held.negated, None, at)
 
 
 def _is_predicate(after: Span, words: list[str]) -> bool:
@@ -114,3 +144,84 @@ def _act(clause: Span, they: int, inside: list[list[Concept]], words: list[str])
     lists = {c.list for c in inside[clause.number]}
     acts = lists & {"action", "technique", "device"} or words[they + 2 : they + 3] in PATIENT
     return bool(acts) and words[they + 1 : they + 2] not in UNDERGONE
+
+
+def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'It is proposed | that an osteotomy be done', 'from two years back, | when I did his left knee'.
+
+    What hangs on 'that' or 'when' is meant as the clause it hangs on, where that one says nothing else.
+    """
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        here, there = found[clause.number], found[after.number]
+        opens = words[after.start]
+        sized = here.mood == "history" and words[after.start : after.start + 2] in SIZED
+        if sized and there.mood == "performed" and not {c.list for c in inside[after.number]} & {*CONTENT, "finding"}:
+            found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
+        if there.mood == "performed" and here.mood == "conditional" and words[clause.end - 1] in UNREAL:
+            found[after.number] = Assertion(
+                "conditional", there.negated, there.ahead, here.cue
+            )  # 'if so would | a ...'
+        if opens == "that" and words[after.start - 1] == "nothing" and here.negated:
+            found[after.number] = Assertion(there.mood, True, there.ahead, here.cue)  # '| that I would call a plasty'
+            continue
+        if there.mood != "performed" or here.mood not in HUNG.get(opens, ()):
+            continue
+        if opens == "where" or not {c.list for c in inside[clause.number]} & CONTENT:
+            found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
+
+
+def framed(
+    clauses: tuple[Span, ...],
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    holding: frozenset[str],
+) -> None:
+    """What stands first, or after, and only says when or whether holds for what is said beside it.
+
+    'Two months ago | the rim was rasped', 'If the graft is too long | we trim it', '... is what | I normally do'.
+    """
+    framed = False
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        here, there = found[clause.number], found[after.number]
+        said = words[clause.start : clause.end]
+        content = {c.list for c in inside[clause.number]} & CONTENT
+        opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or framed
+        fronted = opens_it and there.mood == "performed"
+        verbless = (FINITE | PERSONS | holding).isdisjoint(said[:-1] if said[-1] == "'s" else said)
+        framed = opens_it and verbless and not content and here.mood in {"history", "habit"}
+        if words[after.start] == "then" and words[clauses[0].start] == "if":
+            _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
+        elif fronted and here.mood == "considered" and said[-1] == "as" and not content:
+            found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'tempting as it was'
+        elif fronted and here.mood in {"history", "habit"} and not content and verbless:
+            opens = here.cue == clause.start  # 'As a rule', which is no 'as always'
+            if (opens or said[0] not in NO_FRAME) and len(said) <= FRAME:
+                found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
+        elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
+            then = words[after.start : after.end]
+            acts = any(c.list in ACTING for c in inside[after.number])
+            if acts and not any(w in PAST or w.endswith("ed") for w in then):
+                found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
+        elif here.mood == "conditional" and there.mood == "performed" and _hangs_on_if(clause, after, inside, words):
+            found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
+        elif here.mood == "performed" and there.mood in {"habit", *MEANT} and said[-1] == "what":
+            found[clause.number] = Assertion(there.mood, here.negated, here.ahead, there.cue)
+
+
+def _hangs_on_if(clause: Span, after: Span, inside: list[list[Concept]], words: list[str]) -> bool:
+    """'If it all comes back, | we 'll open it then', '... and if it is bare, | a microfracture'."""
+    said = words[clause.start : clause.end]
+    if said[0] == "if" and words[after.start + 1 : after.start + 2] in TO_COME:
+        return True
+    deed = any(c.list in WORK for c in inside[after.number]) and not verbal(words, after)
+    return said[:2] == ["and", "if"] and deed and OURS.isdisjoint(said)
+
+
+def _depends(then: tuple[Span, ...], cue: int, found: list[Assertion], words: list[str]) -> None:
+    """'If it swells, | then he goes on crutches | and partial weight': all that the 'then' opens."""
+    for clause in then:
+        held = found[clause.number]
+        if words[clause.start] not in {"then", "and", "or"} or held.mood != "performed":
+            return
+        found[clause.number] = Assertion("conditional", held.negated, held.ahead, cue)

@@ -10,6 +10,7 @@ from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.verbs import verbal
 
 DEEDS = frozenset({"action", "operation", "technique"})
 TAKEN_UP = frozenset({"cue", "thing", "form", "brought", "verb"})
@@ -18,11 +19,16 @@ OUTCOME = 3
 """Clauses behind a trial that may tell what came of it."""
 BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-noun", "brought"})
 """Lists of what may be brought to the table."""
-LAID = frozenset({"tie", "technique", "form", "device"})
+LAID = frozenset({"tie", "technique", "form", "device", "color"})
 """Lists of what can be undone again."""
+ONE = frozenset({"a", "an", "the", "in", "at", "on"})
+LOOKS = frozenset({"color", "form", "region", "surface", "configuration", "technique"})
+ANEW = frozenset({"same"})
+"""Concepts by which it is laid again: 'tied it again'."""
 ARTICLES = frozenset({"the", "a", "an", "another"})
 BACK = 2
 """Clauses before in which a thing was named that came to nothing."""
+TAKING = frozenset({"take", "accept", "want", "use", "have", "need", "like", "buy", "happy", "interested", "satisfied"})
 POINTING = frozenset({"it", "they", "them", "that", "this", "which", "both", "these", "those", "one"})
 
 
@@ -76,14 +82,71 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
         if cue is None or found[clause.number].mood not in {"performed", "considered"}:
             continue
         if cue.name == "undone":
-            before = segments.clauses[max(0, clause.number - 1) : clause.number]
-            named = next((c for c in before if _lists(inside, c) & LAID), None)
+            for laid in _laid_before(clause, segments, inside, found):
+                found[laid.number] = Assertion("performed", True, None, cue.start)
+                found[clause.number] = Assertion("withdrawn", False, None, cue.start)  # 'I cut it': no graft
+            continue
         else:
             named = clause if _brings(inside, clause) else _named(clause, segments, inside, words)
             if named is not clause and _has_own_subject(clause, cue, words):
                 named = None
         if named is not None and found[named.number].mood == "performed":
             found[named.number] = Assertion("performed", True, None, cue.start)
+            if named is clause:
+                _with_parts(clause, segments, inside, found, words)
+
+
+def _with_parts(
+    clause: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'We had to bin a suture, | a green one at the back': what is only told of it is not used either."""
+    for part in segments.clauses_of(segments.sentence_at(clause.start)):
+        if part.number <= clause.number:
+            continue
+        if words[part.start - 1] != "," or words[part.start] not in ONE or verbal(words, part):
+            return
+        if found[part.number].mood == "performed" and _lists(inside, part) & LOOKS:
+            found[part.number] = Assertion("performed", True, None, found[clause.number].cue)
+
+
+def _laid_before(
+    clause: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]
+) -> tuple[Span, ...]:
+    """What was laid and then undone, with what stands between: 'The knot between ... | and ... puckered, | I cut it'.
+
+    Nothing where it is laid again right behind: 'cut it, | and tied it again'.
+    """
+    behind = segments.clauses[clause.number + 1 : clause.number + 1 + BACK]
+    if any(_lists(inside, c) & (LAID | {"verb"}) and any(k.name in ANEW for k in inside[c.number]) for c in behind):
+        return ()
+    before = segments.clauses[max(0, clause.number - BACK) : clause.number]
+    near = [c for c in before if segments.sentence_at(clause.start).number - segments.sentence_at(c.start).number <= 1]
+    at = next((n for n in reversed(range(len(near))) if _lists(inside, near[n]) & LAID), None)
+    return () if at is None else tuple(c for c in near[at:] if found[c.number].mood == "performed")
+
+
+def turned_down(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'The bank offered a graft of 34 by 10, | which we turned down': what was offered and refused is none of ours."""
+    for clause in segments.clauses:
+        held = found[clause.number]
+        if held.mood not in {"performed", "planned"} or "offering" not in _lists(inside, clause):
+            continue
+        first = segments.sentence_at(clause.start).number
+        for answer in segments.clauses[clause.number + 1 : clause.number + 1 + OUTCOME]:
+            own = [c for c in inside[answer.number] if c.list != "doing"]
+            if segments.sentence_at(answer.start).number - first > 1:
+                break
+            if any(c.list in CONTENT for c in own):
+                break  # something else is spoken of
+            if any(c.list == "wasted" or (c.list == "negation" and _refuses(c, answer, words)) for c in own):
+                found[clause.number] = Assertion("considered", held.negated, held.ahead, answer.start)
+                break
+
+
+def _refuses(denial: Concept, clause: Span, words: list[str]) -> bool:
+    """Whether a denial is one of taking: 'we did not take it', and not 'we did not see it'."""
+    behind = [w for w in words[denial.end : clause.end] if w.isalpha()]
+    return denial.name != "not" or not behind or behind[0] in TAKING
 
 
 def _named(clause: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> Span | None:

@@ -8,7 +8,7 @@
 from __future__ import annotations
 
 from extractor.language.asserted import CONTENT, Assertion
-from extractor.language.clause_words import DETERMINERS, PAUSES, PRONOUNS
+from extractor.language.clause_words import DETERMINERS, PAUSES, PREPOSITIONS, PRONOUNS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.verbs import verbal
@@ -43,6 +43,9 @@ ANSWERED = 3
 """Clauses after a colon that may answer what stands before it."""
 
 
+WISHED = (["i", "wanted", "to"], ["we", "wanted", "to"], ["i", "wanted", "a"], ["we", "wanted", "a"])
+ABOUT_WITHIN = 2
+"""Words from an 'about' to the deed that is spoken about: 'about a fibrin clot'."""
 OBJECTS = frozenset({"a", "an", "the", "another", "one"})
 """Words by which a thought names an object of its own: 'I would take an eight'."""
 WHO = frozenset({"i", "we", "he", "she", "they"})
@@ -185,6 +188,37 @@ def refused(
             if held.mood in {"performed", "considered"} and not any(_told(words[c.start : c.end]) for c in deeds):
                 found[named.number] = Assertion(held.mood, True, held.ahead, found[clause.number].cue)
             break
+
+
+def undecided(
+    clauses: tuple[Span, ...],
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    verbs: frozenset[str],
+) -> None:
+    """'Microfracture crossed my mind', 'a word about trephination': a deed that is only spoken of.
+
+    It is named by a noun, and is the subject of a verb of `verbs`, or stands behind an 'about'. So is what one wanted
+    where a 'but' follows: 'I wanted to hold it with an anchor, | but the bone was so good that ...'.
+    """
+    for clause, after in zip(clauses, (*clauses[1:], None), strict=True):
+        held = found[clause.number]
+        if held.mood != "performed":
+            continue
+        said = words[clause.start : clause.end]
+        if after is not None and words[after.start] == "but" and said[:3] in WISHED:
+            found[clause.number] = Assertion("considered", held.negated, held.ahead, clause.start)
+            continue
+        for deed in (c for c in inside[clause.number] if c.list in DEEDS and not _told(words[c.start : c.end])):
+            lead = [w for w in words[clause.start : deed.start] if w not in DETERMINERS]
+            before = [
+                w for w in words[max(clause.start, deed.start - ABOUT_WITHIN) : deed.start] if w not in DETERMINERS
+            ]
+            subject = not lead and deed.end < clause.end and words[deed.end] in verbs
+            if subject or (before[-1:] == ["about"] and words[deed.start] not in PREPOSITIONS):
+                found[clause.number] = Assertion("considered", held.negated, held.ahead, deed.start)
+                break
 
 
 def coordinated(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:

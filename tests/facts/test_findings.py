@@ -163,3 +163,24 @@ def test_what_is_missing_has_no_root_for_its_place() -> None:
 def test_what_was_lost_long_ago_is_still_missing() -> None:
     told = "Left knee, medial meniscus transplant. The posterior horn is absent from a previous resection."
     assert [(f["finding"], f["region"]) for f in facts(told, "findings")] == [("deficiency", "posterior_horn")]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("I searched the gutter for a loose body and drew a blank.", []),
+        ("I searched the gutter for a loose body and found one.", ["loose-body"]),
+        ("I went hunting for a loose body. It lay behind the cruciate.", []),
+        ("Loose body, not found.", []),
+        ("A loose body was ruled out.", []),
+        ("A loose body lay in the gutter, and its bed was not found.", ["loose-body"]),
+    ],
+)
+def test_what_is_only_looked_for_is_no_finding(text: str, expected: list[str]) -> None:
+    told = [f["finding"] for f in facts(f"Left knee, meniscus. {text}", "findings") if f["status"] == "present"]
+    assert told == expected
+
+
+def test_the_size_of_what_was_not_found_is_no_size() -> None:
+    told = "Left knee. Ultrasound had shown a loose body of nine millimeters, which I could not find."
+    assert {m["role"] for m in facts(told, "measurements")} <= {"reference"}

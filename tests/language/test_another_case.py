@@ -58,3 +58,22 @@ def test_work_of_a_younger_age_is_of_another_time(text: str, grammar: Grammar) -
 )
 def test_an_age_alone_is_no_other_time(text: str, grammar: Grammar) -> None:
     assert mood(text, "meniscectomy", grammar) == "performed"
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("Her own cousin, funny enough, needed the rim rasped.", "history"),
+        ("My uncle had a screw put in, the rim rasped.", "history"),
+        ("Her sister had a repair, she has a tear, the rim was rasped.", "performed"),
+        ("Her husband, who has a new knee, was told that the rim was rasped.", "performed"),
+        ("In the paper we had at journal club the rim was rasped.", "history"),
+        ("There is a study with the rim rasped.", "history"),
+        ("The study had a gap of twenty, the rim was rasped.", "performed"),
+        ("As the paper suggests the rim was rasped.", "performed"),
+        ("Review with me in six weeks, the rim was rasped.", "performed"),
+        ("With two paper strips on each hole, the rim was rasped.", "performed"),
+    ],
+)
+def test_what_relatives_had_and_papers_tell_is_theirs(text: str, expected: str, grammar: Grammar) -> None:
+    assert mood(text, "rasped", grammar) == expected

@@ -87,3 +87,27 @@ def test_a_time_told_behind_holds_for_what_was_so(grammar: Grammar) -> None:
 )
 def test_how_far_a_denial_reaches(text: str, word: str, expected: bool, grammar: Grammar) -> None:
     assert denied(text, word, grammar) is expected
+
+
+@pytest.mark.parametrize(
+    ("text", "word", "expected"),
+    [
+        ("The rim rasped first, that's what I tell the fellows.", "rasped", "habit"),
+        ("I tell the fellows to hurry, we rasped the rim.", "rasped", "performed"),
+        ("Two hours of rasping, and you will be sorry.", "rasping", "conditional"),
+        ("The rim was rasped, and you will see it bleed.", "rasped", "performed"),
+    ],
+)
+def test_what_is_taught_is_a_rule(text: str, word: str, expected: str, grammar: Grammar) -> None:
+    assert mood(text, word, grammar) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("She may come back, if it hurts, we'll see the rim rasped then.", "conditional"),
+        ("If it was smooth, we got the rim rasped.", "performed"),
+    ],
+)
+def test_what_hangs_on_an_if_is_to_come(text: str, expected: str, grammar: Grammar) -> None:
+    assert mood(text, "rasped", grammar) == expected

@@ -6,7 +6,7 @@ import pytest
 
 from extractor.grammar.packs import Grammar
 
-from .test_assertion import denied
+from .test_assertion import denied, mood
 
 
 @pytest.mark.parametrize(
@@ -64,3 +64,35 @@ def test_what_was_undone_again_was_not_done(grammar: Grammar) -> None:
 )
 def test_what_was_taken_up_and_put_down_again(text: str, word: str, expected: bool, grammar: Grammar) -> None:
     assert denied(text, word, grammar) is expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("The bank offered us a graft, which we turned down.", "considered"),
+        ("A graft was on offer. We did not take it.", "considered"),
+        ("The bank offered us a graft and we took it.", "performed"),
+        ("The bank offered us a graft. We did not trim the rim.", "performed"),
+    ],
+)
+def test_what_was_offered_and_refused_is_none_of_ours(text: str, expected: str, grammar: Grammar) -> None:
+    assert mood(text, "graft", grammar) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("The knot puckered the graft, so I cut it and pulled the strands out.", True),
+        ("I tied the knot, hated the look of it, and snipped it straight back out.", True),
+        ("I tied the knot, cut it, and tied it again.", False),
+        ("I tied the knot, did not like it, and tied it again.", False),
+        ("I tied the knot and cut it short.", False),
+    ],
+)
+def test_a_knot_cut_again_is_none_unless_tied_anew(text: str, expected: bool, grammar: Grammar) -> None:
+    assert denied(text, "knot", grammar) is expected
+
+
+def test_what_is_told_of_a_thing_binned_goes_with_it(grammar: Grammar) -> None:
+    told = "We had to bin a suture, a green one at the back, and passed a white one."
+    assert denied(told, "green", grammar) and not denied(told, "white", grammar)

@@ -1,0 +1,31 @@
+"""Sizes that are none of this case by what they are of: only suspected, not found, or the usual one's."""
+
+from __future__ import annotations
+
+from extractor.facts.case import Case
+from extractor.facts.hearsay import verdict
+from extractor.facts.measuring import Claim
+from extractor.facts.wanted import said_beside
+from extractor.language.quantities import Quantity
+
+
+def promised(case: Case, claim: Claim) -> bool:
+    """'A defect of twenty millimeters was what I had been promised': a size only suspected, or told by others."""
+    return any(c.name == "doubted" for c in said_beside(case, "suspected", claim.slot.quantity.number_start))
+
+
+def disproved(case: Case, q: Quantity) -> bool:
+    """Whether a size is of a finding that others told of and nobody found: 'a lesion of eleven. I find none there'."""
+    clause = case.clause(q.number_start)
+    return any(
+        c.name != "intact" and verdict(case, clause, c).denied for c in case.within("finding", clause.start, clause.end)
+    )
+
+
+def of_unreal_thing(case: Case, claim: Claim) -> bool:
+    """'The average man has a rim of, I don't know, | six millimeters': a number alone is meant as what it is of."""
+    q, thing = claim.slot.quantity, claim.thing
+    clause = case.clause(q.number_start)
+    if thing is None or clause.start != q.start or clause.end - q.end > 1 or thing.concept.start >= clause.start:
+        return False
+    return thing.concept.start >= case.sentence(q.start).start and case.assertion(thing.concept.start).mood == "habit"
