@@ -106,8 +106,10 @@ def _sizes(quantity: Quantity, start: int) -> bool:
 
 
 def _of_a_suture(case: Case, color: Concept) -> bool:
-    """Whether a color may be a suture's: not 'a blue towel', 'the cannula was blue'."""
+    """Whether a color may be a suture's: not 'a blue towel', 'the cannula was blue'; 'the plain blue' is one."""
     words = case.words
+    if any(c.end == color.start for c in case.within("pattern", max(0, color.start - 2), color.start)):
+        return True
     after = words[color.end] if color.end < len(words) else "."
     if after[:1].isalpha() and after not in AFTER and after not in case.grammar.plain_words("after-color"):
         if not any(case.within(name, color.end, color.end + 1) for name in TOLD_OF):

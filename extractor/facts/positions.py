@@ -14,7 +14,17 @@ from itertools import pairwise
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
 from extractor.facts.places import BOTH, Places
-from extractor.facts.plans import OPPOSITE, QUADRANT, Position, as_before, by_first, by_head, by_one_of_two, by_order
+from extractor.facts.plans import (
+    OPPOSITE,
+    QUADRANT,
+    Position,
+    as_before,
+    by_first,
+    by_head,
+    by_one_of_two,
+    by_order,
+    by_threes,
+)
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
@@ -71,7 +81,8 @@ def _listed(
     if len(looks) > 1:
         if any(_tied_across(case.words[a.end : b.start]) for a, b in pairwise(looks)):
             return []
-        told = by_one_of_two(looks, regions, surfaces) or by_first(case, looks, regions, surfaces)
+        told = by_threes(looks, regions, surfaces) or by_one_of_two(looks, regions, surfaces)
+        told = told or by_first(case, looks, regions, surfaces)
         told = told or by_head(case, looks, regions, surfaces, lately)
         return told or by_order(case, sentence, looks, regions, surfaces)
     return as_before(case, sentence, regions, lately) if not looks and not surfaces else []
