@@ -22,8 +22,8 @@ BETWEEN = frozenset({
 """Plain words between a look and what is set off from it, beside its place and those of `place-filler`."""
 AGAIN = frozenset({"again", "too", "also", "likewise", "as", "well"})
 CLOSING = frozenset({",", ".", ";", ":", "\n", "-", "(", ")", "and", "in", "on", "at", "through", "into", "for", "to"})
-"""What follows something set off behind a look; before anything else it goes with that: 'white, tape posterior blue'."""
-WITHIN = 12
+"""What follows something set off behind a look; before anything else it goes with that: 'white, tape behind blue'."""
+WITHIN = 14
 SUTURE = "suture"
 LEADS = frozenset({"a", "an", "another", "one", "more", "further", "extra", "single", "next"})
 """'Another suture, green' is one; 'the anterior suture, which is green' is only called so, be it a tape."""
@@ -66,7 +66,7 @@ def _ahead(case: Case, kind: str, start: int, stop: int, given: set[int]) -> Con
     c = next((c for c in reversed(case.within(kind, start, stop)) if c.start not in given), None)
     if c is None or not _of_one(case, c) or not _set_off(case, c.end, stop, given):
         return None
-    lead = case.words[max(start, c.start - LED_WITHIN) : c.start]
+    lead = case.words[max(0, c.start - LED_WITHIN) : c.start]
     return None if c.name == SUTURE and LEADS.isdisjoint(lead) else c
 
 

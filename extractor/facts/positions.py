@@ -57,12 +57,25 @@ def find_positions(case: Case, looks: Sequence[Look], places: Places) -> list[Po
         near = told == sentence.number - 1 and len(surfaces) == len(own_looks)
         before = last if near or (told >= sentence.number - 2 and _goes_on(case, sentence)) else None
         own, ends = _paired(case, regions, surfaces, len(own_looks), before) if not listed else (listed, _end(listed))
+        own = own or _put_right(case, own_looks, regions, surfaces, found)
         found += own
         if own:
-            last, told, lately = ends, sentence.number, own
+            last, told, lately = ends or _end(own), sentence.number, own
         elif regions and (own_looks or _turns_to(case, sentence, regions)):
             last, told = regions[-1], sentence.number
     return sorted(found, key=lambda p: p.start)
+
+
+def _put_right(
+    case: Case, looks: Sequence[Look], regions: list[Concept], surfaces: list[Concept], before: Sequence[Position]
+) -> list[Position]:
+    """'... anterior, superior leaf. No, sorry, inferior leaf.': a correction names the half of a place it changes."""
+    said = [*regions, *surfaces]
+    if looks or not before or len({c.name for c in said}) != 1 or not case.correction(said[0].start):
+        return []
+    last = before[-1]
+    place = (last.region, said[0].name) if surfaces else (said[0].name, last.surface)
+    return [Position(*place, said[0].start, said[0].end)]
 
 
 def _end(listed: Sequence[Position]) -> Concept:
