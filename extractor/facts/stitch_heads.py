@@ -46,6 +46,7 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
         + _ordinals(case, sentence)
         + _rest(case, sentence)
         + _halves(case, sentence)
+        + _another(case, sentence)
     )
     if all(h.way == "ordinal" for h in found):
         found += _articles(case, sentence)
@@ -153,6 +154,15 @@ def _articles(case: Case, sentence: Span) -> list[Head]:
     return found
 
 
+def _another(case: Case, sentence: Span) -> list[Head]:
+    """'... and another further forward, in the body': one more, its place behind it."""
+    return [
+        Head(i, i + 1, 1, "more", noun=False)
+        for i in range(sentence.start + 1, sentence.end - 1)
+        if case.words[i] == "another" and not case.numbers(i + 1, i + 2) and told(case, i + 1, sentence)
+    ]
+
+
 def _one_follows(case: Case, start: int, end: int) -> bool:
     """Whether one stitch is named, and nothing said to be a way of stitching only."""
     stitches, ways = case.grammar.plain_words("one-stitch"), case.grammar.plain_words("way-noun")
@@ -162,7 +172,7 @@ def _one_follows(case: Case, start: int, end: int) -> bool:
             return False
         named = any(case.within(n, i, i + 1) for n in ("form", "stitch-noun"))
         if named or word in stitches:
-            return not word.endswith("s") and ways.isdisjoint(case.words[i + 1 : i + 2])
+            return (not word.endswith("s") or word.endswith("ss")) and ways.isdisjoint(case.words[i + 1 : i + 2])
     return False
 
 

@@ -226,9 +226,11 @@ class Links:
                 noun = noun or next((g for g in groups if "configuration" in g.fields), None)
                 if noun:
                     group.take(noun, ("configuration", "usp_size", "form", "tissue"))
+            if full is None and "configuration" not in group.fields and head.way == "more":
+                full = next((g for g in near if "configuration" in g.fields), None)  # '... and another in the body'
             if full is None:
                 continue
-            same = "technique" not in group.fields or group.fields["technique"] == full.fields["technique"]
+            same = "technique" not in group.fields or group.fields["technique"] == full.fields.get("technique")
             if same:
                 group.take(full, ("technique", "configuration", "usp_size", "form", "tissue"))
 

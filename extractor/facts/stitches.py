@@ -235,7 +235,8 @@ def _cut(case: Case, left: int, right: int) -> int:
         return joined
     breaks = [i for i in range(left, right + 1) if level[i] >= 1]
     pauses = [i for i in breaks if level[i] >= 2]
-    return (pauses or breaks or [right])[-1]
+    joins = [] if breaks else [i for i in range(left, right) if case.words[i] in ADDING]
+    return (pauses or breaks or joins or [right])[-1]
 
 
 def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
