@@ -316,10 +316,13 @@ def _summed(case: Case, q: Quantity, sentence: Span) -> bool:
     behind = words[q.end : min(q.end + 5, sentence.end)]
     return (
         ("total" in ahead and "of" in ahead and "," not in ahead[ahead.index("total") :])
-        or ahead[:2] in (["in", "total"], ["in", "all"])
+        or (ahead[:2] in (["in", "total"], ["in", "all"]) and ahead[2:3] != ["inside"])
         or bool(SUMMING & set(ahead[-3:]))
         or "altogether" in behind
-        or any(behind[i : i + 2] in (["in", "total"], ["in", "all"]) for i in range(len(behind)))
+        or any(
+            behind[i : i + 2] in (["in", "total"], ["in", "all"]) and behind[i + 2 : i + 3] != ["inside"]
+            for i in range(len(behind))
+        )
     )
 
 

@@ -22,6 +22,7 @@ from extractor.facts.stitch_counts import (
     nouns,
     told,
 )
+from extractor.facts.stitch_recounts import with_recounts
 from extractor.language.clause_words import SENTENCE_END
 from extractor.language.clauses import Span
 
@@ -55,7 +56,7 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
     for head in sorted(found, key=lambda h: (h.start, -h.end)):
         if not kept or head.start >= kept[-1].end:
             kept.append(head)
-    return _beyond(case, kept)
+    return _beyond(case, with_recounts(case, sentence, kept))
 
 
 def _beyond(case: Case, heads: list[Head]) -> list[Head]:
