@@ -132,10 +132,15 @@ def _surfaces(case: Case, sentence: Span, places: Places) -> list[Concept]:
         if (case.words[c.start - 1] == "from" and not both_ways) or _in_order(case, c) or c.start in empty:
             continue
         if kept and kept[-1].name == c.name and c.start - kept[-1].end <= WIDE and not _colored(case, kept[-1], c):
-            kept[-1] = c
+            kept[-1] = kept[-1] if _at_its_end(case, kept[-1]) and not _at_its_end(case, c) else c
         else:
             kept.append(c)
     return kept
+
+
+def _at_its_end(case: Case, c: Concept) -> bool:
+    """'The anterior inferior one, on the tibial side': a surface right beside the end that it is of."""
+    return any(r.end == c.start or r.start == c.end for r in case.within("region", c.start - 1, c.end + 1))
 
 
 def _comes_with_a_look(case: Case, c: Concept) -> bool:
