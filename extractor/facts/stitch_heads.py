@@ -172,8 +172,10 @@ def _one_follows(case: Case, start: int, end: int) -> bool:
         if word in ways or word in {",", ".", "and", ";"}:
             return False
         named = any(case.within(n, i, i + 1) for n in ("form", "stitch-noun"))
+        if word.endswith("ss"):
+            continue  # 'each is a vertical mattress' tells how; 'a vertical mattress stitch' names one
         if named or word in stitches:
-            return (not word.endswith("s") or word.endswith("ss")) and ways.isdisjoint(case.words[i + 1 : i + 2])
+            return not word.endswith("s") and ways.isdisjoint(case.words[i + 1 : i + 2])
     return False
 
 
