@@ -166,6 +166,8 @@ def _put_in_place(case: Case, old: Look, look: Look) -> bool:
     changed = [c for c in case.within("changed-look", old.end, look.end + CUE_WITHIN) if not _of_what(case, c)]
     if not changed or any(len(case.within(name, old.end, look.start)) > 1 for name in PLACED):
         return False
+    if changed[0].start >= look.end and case.within("color", changed[-1].end, sentence.end):
+        return False  # 'green, which was swapped for purple': the one named behind took its place
     opens = min(changed[-1].end, look.start)
     told = case.clause(look.start).end
     if any(case.within(name, a, b) for name in PLACED for a, b in ((opens, look.start), (look.end, told))):
