@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from extractor.facts.account import closed
 from extractor.facts.allowance import exact_drafts
+from extractor.facts.appositions import with_appositions
 from extractor.facts.case import Case
 from extractor.facts.derived import told_steps
 from extractor.facts.devices import device_drafts
@@ -54,7 +55,7 @@ def read_facts(note: Note) -> Reading:
     claims, unread = claim_quantities(case, rules.numbers, taken)
     numbers = measured(case, claims, unread)
     sizes = [*numbers.drafts, *same_sizes(case, numbers.drafts), *exact_drafts(case)]
-    looks = shared_looks(case, without_taken_back(case, find_looks(case)))
+    looks = shared_looks(case, with_appositions(case, without_taken_back(case, find_looks(case))))
     places = find_places(case, looks)
     positions = find_positions(case, looks, places)
     laid = pair_up(case, positions, looks)

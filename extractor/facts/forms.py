@@ -25,6 +25,8 @@ MADE_OF_WITHIN = 2
 """Words from 'all' to what all are made of, at most: 'all plain suture'."""
 SIZED_WITHIN = 5
 """Words from 'all' to their size, at most: 'every one of them a size zero'."""
+TWO_OF = ["the", "two", "of"]
+"""'..., tapes the two of them.'"""
 POINTING = frozenset({"these", "those", "they", "both", "all"})
 POINTED_WORDS = 6
 """Words of 'All four of them are tapes.', at most."""
@@ -123,7 +125,7 @@ def _made_of(case: Case, sentence: Span, form: Concept) -> bool:
 def _of_several(case: Case, sentence: Span, form: Concept) -> bool:
     """Whether a form is said in the plural, or after 'both'."""
     lead = case.words[max(sentence.start, form.start - ALL_WITHIN) : form.start]
-    denied = lead[-1:] and lead[-1] in DENIERS
+    denied = lead[-1:] and (lead[-1] in DENIERS or lead[-1] == "not")
     return not denied and (case.words[form.end - 1].endswith("s") or not ALL.isdisjoint(lead))
 
 
@@ -154,7 +156,8 @@ def _subject(case: Case, looks: list[Look], n: int) -> Concept | None:
 
 
 def _closes(case: Case, form: Concept) -> bool:
-    return not {"both", "all", "each"}.isdisjoint(case.words[max(0, form.start - ALL_WITHIN) : form.start])
+    lead, behind = case.words[max(0, form.start - ALL_WITHIN) : form.start], case.words[form.end : form.end + 3]
+    return not {"both", "all", "each"}.isdisjoint(lead) or behind[:1] in (["both"], ["all"]) or behind == TWO_OF
 
 
 def _sized(case: Case, looks: list[Look]) -> list[Look]:

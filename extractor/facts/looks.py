@@ -106,8 +106,10 @@ def _sizes(quantity: Quantity, start: int) -> bool:
 
 
 def _of_a_suture(case: Case, color: Concept) -> bool:
-    """Whether a color may be a suture's: not 'a blue towel', 'the cannula was blue'."""
+    """Whether a color may be a suture's: not 'a blue towel', 'the cannula was blue'; 'the plain blue' is one."""
     words = case.words
+    if any(c.end == color.start for c in case.within("pattern", max(0, color.start - 2), color.start)):
+        return True
     after = words[color.end] if color.end < len(words) else "."
     if after[:1].isalpha() and after not in AFTER and after not in case.grammar.plain_words("after-color"):
         if not any(case.within(name, color.end, color.end + 1) for name in TOLD_OF):
@@ -156,15 +158,26 @@ def without_taken_back(case: Case, looks: Sequence[Look]) -> list[Look]:
 def _put_in_place(case: Case, old: Look, look: Look) -> bool:
     """'Green at first but that one frayed, so it ended up red': the second look is of what took the place of the first.
 
-    No place is named between, and nothing counted but the one.
+    It has no place of its own, between them stands the place of one at most, and nothing is counted but the one.
     """
-    if case.sentence(old.start) != case.sentence(look.start) or look.start - old.end > CHANGED_WITHIN:
+    sentence = case.sentence(old.start)
+    if sentence != case.sentence(look.start) or look.start - old.end > CHANGED_WITHIN:
         return False
-    if any(case.within(name, old.end, look.start) for name in PLACED):
+    changed = [c for c in case.within("changed-look", old.end, look.end + CUE_WITHIN) if not _of_what(case, c)]
+    if not changed or any(len(case.within(name, old.end, look.start)) > 1 for name in PLACED):
         return False
-    if any(q.kind in {"ordinal", "count"} and q.value != 1 for q in case.numbers(old.end, look.start)):
+    if changed[0].start >= look.end and case.within("color", changed[-1].end, sentence.end):
+        return False  # 'green, which was swapped for purple': the one named behind took its place
+    opens = min(changed[-1].end, look.start)
+    told = case.clause(look.start).end
+    if any(case.within(name, a, b) for name in PLACED for a, b in ((opens, look.start), (look.end, told))):
         return False
-    return bool(case.within("changed-look", old.end, look.end + CUE_WITHIN))
+    return all(q.kind not in {"ordinal", "count"} or q.value == 1 for q in case.numbers(old.end, look.start))
+
+
+def _of_what(case: Case, changed: Concept) -> bool:
+    """'Instead of the blue' names what was not used."""
+    return case.words[changed.end : changed.end + 1] == ["of"]
 
 
 def _cue_behind(case: Case, look: Look, end: int) -> bool:

@@ -28,6 +28,9 @@ SMALL = frozenset({",", "so", "the", "a", "i", "i'm", "'m", "that", "it", "'s", 
 ROW = frozenset({",", "and", "/", ";", "also", "again", "the", "a"})
 ROWS = 24
 """Sentences before a row of a table in which its columns may have been named."""
+DONE = "performed"
+MEANT = frozenset({"planned", "considered", "conditional"})
+"""Moods of what was meant for a place, and then another suture laid there."""
 FAR = 40
 """Tokens between a thing said and its correction, at most."""
 LATELY = 3
@@ -69,7 +72,7 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
         elif row:
             laid += row
             waiting = []
-        elif laid and len(own) == 1 and isinstance(own[0], Look) and _takes_back(case, own[0]):
+        elif laid and len(own) == 1 and isinstance(own[0], Look) and _takes_back(case, own[0], laid[-1]):
             last = laid.pop()
             if last.look is None or last.look.color != own[0].color:
                 laid.append(Laid(last.position, own[0], last.tissue))  # else that color is said to be elsewhere
@@ -94,9 +97,15 @@ def pair_up(case: Case, positions: Sequence[Position], looks: Sequence[Look]) ->
     return _put_right(case, [one for item in told for one in _at_each_end(item)])
 
 
-def _takes_back(case: Case, look: Look) -> bool:
-    """'Correction, it is green', 'Green, I beg your pardon': a look that puts the one before it right."""
+def _takes_back(case: Case, look: Look, last: Laid) -> bool:
+    """'Correction, it is green', 'Green, I beg your pardon': a look that puts the one before it right.
+
+    So does one that took its place: '... frayed. We put a violet one there instead.'
+    """
     sentence = case.sentence(look.start)
+    changed = [c for c in case.within("changed-look", sentence.start, sentence.end) if case.words[c.end] != "of"]
+    if changed and case.sentence(last.position.start).number == sentence.number - 1 and last.look:
+        return case.assertion(look.start).mood == DONE
     seen = case.words[sentence.start : sentence.start + 1] in SEEN_ANEW and sentence.number > 0
     return bool(case.correction(look.start)) or excused(case.words, look.end) or seen
 
@@ -127,9 +136,19 @@ def _is_told(case: Case, item: Laid) -> bool:
     at = item.position.start
     if item.look and case.words[case.sentence(at).end - 1] == "?" != case.words[case.sentence(item.look.start).end - 1]:
         at = item.look.start  # 'top at the back? White tape.': the answer tells
+    elif item.look and case.assertion(at).mood in MEANT and _meant_for_another(case, at, item.look):
+        at = item.look.start
     assertion = case.assertion(at)
     done = assertion.mood in {"performed", "planned"} or (assertion.mood == "conditional" and _it_was(case, at))
     return done and not assertion.declines(at)
+
+
+def _meant_for_another(case: Case, at: int, look: Look) -> bool:
+    """Whether another color was meant for a place, and this look is told of as done in the same sentence."""
+    clause, sentence = case.clause(at), case.sentence(at)
+    other = case.within("color", clause.start, clause.end)
+    apart = not clause.start <= look.start < clause.end and sentence.start <= look.start < sentence.end
+    return apart and bool(other) and case.assertion(look.start).mood == DONE
 
 
 def _it_was(case: Case, at: int) -> bool:
@@ -268,7 +287,7 @@ def _corrected(case: Case, own: list[Item]) -> list[Item]:
     out: list[Item] = []
     spare = sum(1 if isinstance(i, Look) else -1 for i in own)
     if spare > 0:  # 'it was to be white but it is green'
-        meant = [i for i in own if isinstance(i, Position) or case.assertion(i.start).mood != "considered"]
+        meant = [i for i in own if isinstance(i, Position) or not _only_meant(case, i, own[-1])]
         spare, own = spare - (len(own) - len(meant)), meant
     for item in own:
         old = out[-1] if out else None
@@ -294,6 +313,12 @@ def _corrected(case: Case, own: list[Item]) -> list[Item]:
                 continue
         out.append(item)
     return out
+
+
+def _only_meant(case: Case, look: Look, last: Item) -> bool:
+    """'We had planned a white one, but what went in was blue': meant, where the last one told of was used."""
+    mood = case.assertion(look.start).mood
+    return mood == "considered" or (mood in MEANT and look != last and case.assertion(last.start).mood == DONE)
 
 
 def _sequence(own: list[Item]) -> list[Laid]:

@@ -20,6 +20,7 @@ HOLDS = frozenset({"one", "is", "was", "the", "on", ":", "-", "it", "'s", "to", 
 """Plain words that may stand between a suture and its loose word of place, beside those of `before-place`."""
 FREE = frozenset({",", ".", ";", "\n", ":", ")", "(", "and", "in", "at", "on", "for", "then", "again", "too", "with"})
 """What may follow a loose word of place: 'up' before anything else goes with that ('up the cannula')."""
+TISSUES = ("tissue", "suture-tissue")
 GAP = 2
 OPPOSITE = 2
 """Sentences off, at most, in which the opposite of a place is told, each of four corners having its own."""
@@ -134,11 +135,18 @@ class _Beside:
         free = free or (
             after == ["the"] and any(self._place_opens(c.end + n) for n in (1, 2))
         )  # 'behind the one above'
+        if list_name == "region" and self._of_tissue(c):
+            return True
         if list_name == "region":
             return free and (c.end in self.opens or after != ["in"]) and self._heads(c)
         if c.end in self.opens or (after == [":"] and c.end + 1 in self.opens):
             return True  # 'up white, down blue'
         return free and (self._behind_a_look(c.start) or words[c.start - 1] in COUNTED)
+
+    def _of_tissue(self, c: Concept) -> bool:
+        """'The rim behind received blue': right behind the word for what sutures lie in."""
+        near = (t for name in TISSUES for t in self.case.within(name, c.start - 2, c.start))
+        return any(t.end == c.start for t in near)
 
     def _heads(self, c: Concept) -> bool:
         """Whether a region stands at a pause or behind a look: '..., behind white up' or tying goes on there."""

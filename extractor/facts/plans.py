@@ -41,6 +41,30 @@ class Position:
         return f"{self.region}-{self.surface}"
 
 
+def by_threes(looks: Sequence[Look], regions: list[Concept], surfaces: list[Concept]) -> list[Position]:
+    """'Blue goes in the bottom of the graft at the back, and black in the top at the back': each with its own place.
+
+    Only where each three in a row are a look, a region and a surface, in any order.
+    """
+    items: list[tuple[str, Item]] = [*((REGION, r) for r in regions), *((SURFACE, s) for s in surfaces)]
+    items += [(LOOK, k) for k in looks]
+    items.sort(key=lambda item: (item[1].start, item[0]))
+    threes = [items[i : i + 3] for i in range(0, len(items), 3)]
+    if any(sorted(kind for kind, _ in three) != [LOOK, REGION, SURFACE] for three in threes):
+        return []
+    found = []
+    for three in threes:
+        by_kind = dict(three)
+        region, surface = by_kind[REGION], by_kind[SURFACE]
+        if not isinstance(region, Concept) or not isinstance(surface, Concept):
+            return []
+        first, second = sorted((region, surface), key=lambda c: c.start)
+        look = by_kind[LOOK]
+        end = first.end if first.start < look.start < second.start else second.end
+        found.append(Position(region.name, surface.name, first.start, end))
+    return found
+
+
 def by_head(
     case: Case, looks: Sequence[Look], regions: list[Concept], surfaces: list[Concept], lately: Sequence[Position]
 ) -> list[Position]:

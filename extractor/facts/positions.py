@@ -14,7 +14,17 @@ from itertools import pairwise
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
 from extractor.facts.places import BOTH, Places
-from extractor.facts.plans import OPPOSITE, QUADRANT, Position, as_before, by_first, by_head, by_one_of_two, by_order
+from extractor.facts.plans import (
+    OPPOSITE,
+    QUADRANT,
+    Position,
+    as_before,
+    by_first,
+    by_head,
+    by_one_of_two,
+    by_order,
+    by_threes,
+)
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
@@ -47,12 +57,25 @@ def find_positions(case: Case, looks: Sequence[Look], places: Places) -> list[Po
         near = told == sentence.number - 1 and len(surfaces) == len(own_looks)
         before = last if near or (told >= sentence.number - 2 and _goes_on(case, sentence)) else None
         own, ends = _paired(case, regions, surfaces, len(own_looks), before) if not listed else (listed, _end(listed))
+        own = own or _put_right(case, own_looks, regions, surfaces, found)
         found += own
         if own:
-            last, told, lately = ends, sentence.number, own
+            last, told, lately = ends or _end(own), sentence.number, own
         elif regions and (own_looks or _turns_to(case, sentence, regions)):
             last, told = regions[-1], sentence.number
     return sorted(found, key=lambda p: p.start)
+
+
+def _put_right(
+    case: Case, looks: Sequence[Look], regions: list[Concept], surfaces: list[Concept], before: Sequence[Position]
+) -> list[Position]:
+    """'... anterior, superior leaf. No, sorry, inferior leaf.': a correction names the half of a place it changes."""
+    said = [*regions, *surfaces]
+    if looks or not before or len({c.name for c in said}) != 1 or not case.correction(said[0].start):
+        return []
+    last = before[-1]
+    place = (last.region, said[0].name) if surfaces else (said[0].name, last.surface)
+    return [Position(*place, said[0].start, said[0].end)]
 
 
 def _end(listed: Sequence[Position]) -> Concept:
@@ -71,7 +94,8 @@ def _listed(
     if len(looks) > 1:
         if any(_tied_across(case.words[a.end : b.start]) for a, b in pairwise(looks)):
             return []
-        told = by_one_of_two(looks, regions, surfaces) or by_first(case, looks, regions, surfaces)
+        told = by_threes(looks, regions, surfaces) or by_one_of_two(looks, regions, surfaces)
+        told = told or by_first(case, looks, regions, surfaces)
         told = told or by_head(case, looks, regions, surfaces, lately)
         return told or by_order(case, sentence, looks, regions, surfaces)
     return as_before(case, sentence, regions, lately) if not looks and not surfaces else []
@@ -108,10 +132,15 @@ def _surfaces(case: Case, sentence: Span, places: Places) -> list[Concept]:
         if (case.words[c.start - 1] == "from" and not both_ways) or _in_order(case, c) or c.start in empty:
             continue
         if kept and kept[-1].name == c.name and c.start - kept[-1].end <= WIDE and not _colored(case, kept[-1], c):
-            kept[-1] = c
+            kept[-1] = kept[-1] if _at_its_end(case, kept[-1]) and not _at_its_end(case, c) else c
         else:
             kept.append(c)
     return kept
+
+
+def _at_its_end(case: Case, c: Concept) -> bool:
+    """'The anterior inferior one, on the tibial side': a surface right beside the end that it is of."""
+    return any(r.end == c.start or r.start == c.end for r in case.within("region", c.start - 1, c.end + 1))
 
 
 def _comes_with_a_look(case: Case, c: Concept) -> bool:

@@ -168,6 +168,8 @@ def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
         draft = _draft(case, item, "graft" if tissue == "graft" else "native", place, sentence)
         if case.correction(min(item.pieces)[0]):
             drafts = [d for d in drafts if _where(d) != _where(draft)]
+            if drafts and item.look and _looks(drafts[-1]) == _looks(draft):
+                drafts.pop()  # 'White superior. I take that back, white inferior.'
         drafts.append(draft)
         if place and item.tissue is None and _with_graft(case, place):
             other = {**draft.fields, "tissue": "native" if draft.fields["tissue"] == "graft" else "graft"}
@@ -229,6 +231,10 @@ def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
 
 def _where(draft: FactDraft) -> tuple[object, object, object]:
     return draft.fields["tissue"], draft.fields["region"], draft.fields["surface"]
+
+
+def _looks(draft: FactDraft) -> tuple[object, ...]:
+    return tuple(draft.fields.get(k) for k in ("tissue", "color", "pattern", "form"))
 
 
 def claim_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
-from extractor.facts.stitch_links import INFERRED, Group, Links
+from extractor.facts.stitch_groups import Group
+from extractor.facts.stitch_links import INFERRED, Links
 from extractor.facts.stitch_words import inside, look_of, numbered, place_of, size_of, ways
 from extractor.language.clauses import Span
 

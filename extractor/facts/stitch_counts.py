@@ -43,6 +43,10 @@ ONES, TIED = 3, 12
 LABELS = frozenset({"number", "count", "quantity", "amount"})
 """'Technique: inside-out. Number: six.'"""
 TOLD_AS = ("configuration", "way", "technique", "color")
+LAID = frozenset({"configuration", "way"})
+"""Lists of how stitches are laid: 'two verticals' names them no more than 'two vertical'."""
+DENIED = (["rather", "than"], ["instead", "of"], ["and", "not"], [",", "not"], ["as", "opposed", "to"])
+"""'Horizontals rather than verticals': the way behind is none of theirs."""
 MOST = 40
 OH_SIZES = (2, 3, 4)
 NEAR = 8
@@ -85,7 +89,8 @@ def is_count(q: Quantity) -> bool:
 
 def nouns(case: Case, start: int, end: int) -> list[Concept]:
     """Concepts that name stitches, opening in the tokens `[start, end)`."""
-    found = (c for name in NOUNS for c in case.within(name, start, end) if name != "device" or c.name in STITCHED)
+    found = [c for name in NOUNS for c in case.within(name, start, end) if name != "device" or c.name in STITCHED]
+    found += [c for c in case.within("way", start, end) if case.words[c.end - 1].endswith("s")]  # 'verticals'
     return sorted(found, key=lambda c: (c.start, c.end))
 
 
@@ -107,13 +112,18 @@ def ways_said(case: Case, start: int, end: int) -> list[tuple[str, int]]:
 
     'Vertical' alone is one too where stitches are told, and never of a tear; 'a simple cinch' is a cinch.
     """
-    found = {c.start: c.name for c in case.within("way", start, end) if not _of_a_tear(case, c)}
-    full = case.within("configuration", start, end)
+    said = [c for c in case.within("way", start, end) if not _of_a_tear(case, c)]
+    found = {c.start: c.name for c in said if not _denied(case, c)}
+    full = [c for c in case.within("configuration", start, end) if not _denied(case, c)]
     for c in full:
         found = {i: n for i, n in found.items() if not c.start <= i < c.end}
         if not (c.name == "simple" and any(o.start == c.end for o in full)):
             found[c.start] = c.name
     return [(name, i) for i, name in sorted(found.items())]
+
+
+def _denied(case: Case, way: Concept) -> bool:
+    return any(case.words[max(0, way.start - len(lead)) : way.start] == lead for lead in DENIED)
 
 
 def head_of(case: Case, q: Quantity, sentence: Span) -> Head | None:
@@ -143,6 +153,8 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
         return True
     if before == "the" and "ones" in words[q.end : q.end + ONES] and case.within("tie", q.start - TIED, q.start):
         return True  # 'tied the two posterior ones, then the two anterior ones'
+    if case.words[q.end : q.end + 2] == ["of", "each"]:
+        return True  # 'a loop stitch and a simple stitch, one of each'
     if q.value != 1:
         return False
     after = words[q.end : q.end + 2]
@@ -247,7 +259,7 @@ def _noun_of_its_own(case: Case, q: Quantity, sentence: Span) -> bool:
     for c in nouns(case, q.end, min(q.end + 7, sentence.end)):
         if not clear(case, _opens(case, q), c.start):
             break
-        if c.list != "configuration" or case.words[c.end - 1] in case.grammar.plain_words("stitch-word"):
+        if c.list not in LAID or case.words[c.end - 1] in case.grammar.plain_words("stitch-word"):
             return True
     return _counted_behind(case, q, sentence)
 
@@ -307,11 +319,14 @@ def _summed(case: Case, q: Quantity, sentence: Span) -> bool:
     ahead = words[max(sentence.start, q.number_start - 4) : q.number_start]
     behind = words[q.end : min(q.end + 5, sentence.end)]
     return (
-        ("total" in ahead and "of" in ahead)
-        or ahead[:2] in (["in", "total"], ["in", "all"])
+        ("total" in ahead and "of" in ahead and "," not in ahead[ahead.index("total") :])
+        or (ahead[:2] in (["in", "total"], ["in", "all"]) and ahead[2:3] != ["inside"])
         or bool(SUMMING & set(ahead[-3:]))
         or "altogether" in behind
-        or any(behind[i : i + 2] in (["in", "total"], ["in", "all"]) for i in range(len(behind)))
+        or any(
+            behind[i : i + 2] in (["in", "total"], ["in", "all"]) and behind[i + 2 : i + 3] != ["inside"]
+            for i in range(len(behind))
+        )
     )
 
 

@@ -24,6 +24,7 @@ from extractor.facts.stitch_counts import (
     nouns,
     told,
 )
+from extractor.facts.stitch_recounts import with_recounts
 from extractor.language.clause_words import SENTENCE_END
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -50,6 +51,7 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
         + _ordinals(case, sentence)
         + _rest(case, sentence)
         + _halves(case, sentence)
+        + _another(case, sentence)
     )
     if all(h.way == "ordinal" for h in found):
         found += _articles(case, sentence)
@@ -58,7 +60,7 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
     for head in sorted(found, key=lambda h: (h.start, -h.end)):
         if not kept or head.start >= kept[-1].end:
             kept.append(head)
-    return _beyond(case, _without_means(case, kept))
+    return _beyond(case, with_recounts(case, sentence, _without_means(case, kept)))
 
 
 def _without_means(case: Case, heads: list[Head]) -> list[Head]:
@@ -182,6 +184,15 @@ def _articles(case: Case, sentence: Span) -> list[Head]:
     return found
 
 
+def _another(case: Case, sentence: Span) -> list[Head]:
+    """'... and another further forward, in the body': one more, its place behind it."""
+    return [
+        Head(i, i + 1, 1, "more", noun=False)
+        for i in range(sentence.start + 1, sentence.end - 1)
+        if case.words[i] == "another" and not case.numbers(i + 1, i + 2) and told(case, i + 1, sentence)
+    ]
+
+
 def _one_follows(case: Case, start: int, end: int) -> bool:
     """Whether one stitch is named, and nothing said to be a way of stitching only."""
     stitches, ways = case.grammar.plain_words("one-stitch"), case.grammar.plain_words("way-noun")
@@ -190,6 +201,8 @@ def _one_follows(case: Case, start: int, end: int) -> bool:
         if word in ways or word in {",", ".", "and", ";"}:
             return False
         named = any(case.within(n, i, i + 1) for n in ("form", "stitch-noun"))
+        if word.endswith("ss"):
+            continue  # 'each is a vertical mattress' tells how; 'a vertical mattress stitch' names one
         if named or word in stitches:
             return not word.endswith("s") and ways.isdisjoint(case.words[i + 1 : i + 2])
     return False

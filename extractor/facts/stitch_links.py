@@ -6,66 +6,41 @@ told beside its parts is no fact of its own; where the parts do not make it up, 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
-
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.stitch_counts import Head
+from extractor.facts.stitch_groups import (
+    PLACED,
+    PLACES,
+    Group,
+    are_one,
+    by_color,
+    by_technique,
+    divides,
+    is_bare,
+    is_part,
+    may_be_total,
+    of_root,
+    only_where,
+    opens_with_part,
+    runs,
+    says_enough,
+    sewn,
+)
+from extractor.facts.stitch_recounts import counted_again
 from extractor.language.clauses import Span
 
-PLACES = ("region", "surface")
-PLACED = frozenset({"region", "surface"})
 KINDS = ("technique", "configuration", "usp_size", "form", "tissue", "role", "color", "pattern", *PLACES)
-APART = ("region", "surface", "configuration", "color", "technique")
-"""What parts of a total differ in."""
 APART_ONE = frozenset({"configuration", "surface", "color", "usp_size", "region"})
 """One of these must be told of a stitch that is counted up to be a fact of its own."""
 ONLY_COUNTED = "only counted"
 """The kind of a draft that says no more of stitches than their number; `titled` makes sutures of it, or leaves it."""
 HEADED = frozenset({"count", "form", "usp_size", "technique"})
 """What a number that follows its technique has, where nothing more is said of it."""
-BARE = frozenset({"count", "form", "usp_size", "region"})
 CLAIM = "<count> stitches, announced"
-SEWN_THERE = frozenset({"configuration", "region"})
-"""Told of a part of the meniscus, how it was sewn is a stitch: 'the body was sutured with a horizontal mattress'."""
 GAP = 1
 """Sentences that tell of something else, over which stitches may be pointed back at."""
 INFERRED = 0.9
-
-
-@dataclass(eq=False)
-class Group:
-    """Alike stitches, with the tokens they were said in."""
-
-    fields: dict[str, object]
-    head: Head | None
-    pieces: list[tuple[int, int]]
-    certainty: float = 1.0
-    dropped: bool = False
-    announced: bool = False
-    sewn: bool = False
-    parts: list[Group] = field(default_factory=list)
-    whole: Group | None = None
-
-    def copy(self, **changes: object) -> Group:
-        """The same stitches with some fields changed; a field given as None is left out."""
-        fields = {k: v for k, v in {**self.fields, **changes}.items() if v is not None}
-        return Group(fields, self.head, list(self.pieces), self.certainty)
-
-    @property
-    def count(self) -> int | None:
-        """How many, where that was said."""
-        value = self.fields.get("count")
-        return value if isinstance(value, int) else None
-
-    def take(self, other: Group, kinds: Sequence[str]) -> None:
-        """Fill what is unsaid here from other stitches, and rest on their words too."""
-        taken = [k for k in kinds if k in other.fields and k not in self.fields]
-        for kind in taken:
-            self.fields[kind] = other.fields[kind]
-        if taken:
-            self.pieces += other.pieces[:1]
 
 
 class Links:
@@ -97,9 +72,9 @@ class Links:
             if self.since > GAP:
                 self.open, self.run = [], []
             return
-        if self.open and all(_of_root(g) for g in groups) and not any(_of_root(g) for g in self.open):
+        if self.open and all(of_root(g) for g in groups) and not any(of_root(g) for g in self.open):
             self.open, self.run = [], []  # stitches of a root are no parts of those told before it
-        counted = any(g.count and _says_enough(g.fields) for g in self.run)
+        counted = any(g.count and says_enough(g.fields) for g in self.run)
         if len(groups) == 1 and groups[0].head and groups[0].head.total and counted:
             self._sum_up(groups[0])
             return
@@ -107,8 +82,9 @@ class Links:
             told = APART_ONE & set(group.fields)
             if any(q.dimension == "length" for q in self.case.numbers(*group.pieces[-1])):
                 told -= {"region"}  # what it lies so far from
-            if group.head and group.head.way == "ordinal" and (not told or _only_where(group, groups)):
+            if group.head and group.head.way == "ordinal" and (not told or only_where(group, groups)):
                 group.announced = True  # 'the first five millimeters from the root' only says where
+        self._count_again(groups)
         self._take_number(groups)
         headed = self.awaits_number and all("technique" not in g.fields for g in groups)
         if headed:
@@ -125,6 +101,24 @@ class Links:
         self.run += self.open
         self.since = 0
 
+    def recount(self, count: int, piece: tuple[int, int]) -> None:
+        """'... eight verticals. Correction: nine.': another number of the stitches told last."""
+        last = self.open[-1]
+        if last.count and not last.parts:
+            last.fields["count"] = count
+            last.pieces.append(piece)
+
+    def _count_again(self, groups: list[Group]) -> None:
+        """'Four horizontals all-inside. Hang on, count again. Five horizontals.': told in place of those before."""
+        last = self.open[-1] if self.open else None
+        if last is None or len(groups) != 1 or not last.count or last.parts or not groups[0].head:
+            return
+        (group,) = groups
+        alike = all(group.fields.get(k, v) == v for k, v in last.fields.items() if k != "count")
+        if alike and group.count and group.head and counted_again(self.case, group.head.start):
+            last.dropped = True
+            group.take(last, KINDS)
+
     def _take_number(self, groups: list[Group]) -> None:
         """'Number of sutures: 6. Technique: inside-out.': a number told ahead of the technique it is of."""
         before = self.open[0] if len(self.open) == 1 else None
@@ -137,10 +131,10 @@ class Links:
     def _told_apart(self, groups: list[Group]) -> None:
         """'Eight stitches. Three went in the posterior horn. Four went in the body.': parts, each in its sentence."""
         part = groups[0] if len(groups) == 1 else None
-        if len(groups) == 2 and _opens_with_part(*groups):
+        if len(groups) == 2 and opens_with_part(*groups):
             self.apart = list(groups)
             return
-        if part is None or part.dropped or part.whole or not _is_part(part) or not PLACED & set(part.fields):
+        if part is None or part.dropped or part.whole or not is_part(part) or not PLACED & set(part.fields):
             self.apart = []
             return
         before = self.open[0] if len(self.open) == 1 else None
@@ -160,7 +154,13 @@ class Links:
 
     def _sum_up(self, total: Group) -> None:
         """'All told that makes ten.': no stitches more; a number announced where it is not what was told."""
-        if total.count != sum(g.count or 1 for g in self.run if not g.dropped and not g.announced):
+        told = [g for g in self.run if not g.dropped and not g.announced]
+        if are_one(total, told):
+            self.groups.append(total)
+            for group in told:
+                total.take(group, KINDS)
+                group.dropped = True
+        elif total.count != sum(g.count or 1 for g in told):
             total.announced = True
             self.groups.append(total)
 
@@ -172,7 +172,7 @@ class Links:
             if total in groups:
                 self._lend([g for g in groups if g is not total])
         elif lend:
-            for part in _runs(groups):
+            for part in runs(groups):
                 owner = self._total_of(part) if 1 < len(part) < len(groups) else None
                 if owner is part[0]:
                     self._divide(owner, part[1:])
@@ -186,22 +186,29 @@ class Links:
         summed = [g for g in heads if g.head and g.head.total]
         if len(summed) == 1 and len(groups) > 1:
             return summed[0]
-        if len(heads) > 1 and heads[0].head and _may_be_total(heads[0].head):
-            if all(_is_part(g) for g in heads[1:]) and _divides(heads[0], heads[1:]):
+        if len(heads) > 1 and heads[0].head and may_be_total(heads[0].head):
+            if all(is_part(g) for g in heads[1:]) and divides(heads[0], heads[1:]):
                 return heads[0]
-            if _by_color(heads[0], heads[1:]):
+            if by_technique(heads[0], heads[1:]) and not self.case.within("technique", *heads[0].pieces[-1]):
                 return heads[0]
-        pointing = heads and all(_is_part(g) for g in heads)
+            if by_color(heads[0], heads[1:]):
+                return heads[0]
+        pointing = heads and all(is_part(g) for g in heads)
         if pointing and self.open:
             owner = self.open[-1].whole
             colored = all("color" in g.fields for g in heads)
             if owner and (colored or any(g.head and g.head.way in {"part", "ordinal"} for g in heads)):
                 return owner
-            if len(self.open) == 1 and _divides(self.open[0], heads):
+            if len(self.open) == 1 and divides(self.open[0], heads):
                 return self.open[0]
         return None
 
     def _divide(self, total: Group, parts: list[Group]) -> None:
+        if are_one(total, parts):
+            for part in parts:
+                total.take(part, KINDS)
+                part.dropped = True
+            return
         total.dropped = True
         for part in parts:
             if part.head and part.head.way == "half" and total.count and total.count % 2 == 0:
@@ -232,9 +239,11 @@ class Links:
                 noun = noun or next((g for g in groups if "configuration" in g.fields), None)
                 if noun:
                     group.take(noun, ("configuration", "usp_size", "form", "tissue"))
+            if full is None and "configuration" not in group.fields and head.way == "more":
+                full = next((g for g in near if "configuration" in g.fields), None)  # '... and another in the body'
             if full is None:
                 continue
-            same = "technique" not in group.fields or group.fields["technique"] == full.fields["technique"]
+            same = "technique" not in group.fields or group.fields["technique"] == full.fields.get("technique")
             if same:
                 group.take(full, ("technique", "configuration", "usp_size", "form", "tissue"))
 
@@ -264,7 +273,7 @@ class Links:
 
     def drafts(self) -> list[FactDraft]:
         """The facts, the same stitches told twice made one, and numbers that no parts make up."""
-        kept = [g for g in self.groups if not g.dropped and not g.announced and (_says_enough(g.fields) or _sewn(g))]
+        kept = [g for g in self.groups if not g.dropped and not g.announced and (says_enough(g.fields) or sewn(g))]
         out: dict[tuple[object, ...], FactDraft] = {}
         for g in kept:
             spans = self.case.spans(g.pieces, self.rule)
@@ -277,7 +286,7 @@ class Links:
 
     def _only_counted(self, kept: list[Group]) -> list[FactDraft]:
         """'Four stitches.': the one number told of stitches of which nothing else is, where no others are told."""
-        bare = [g for g in self.groups if g.announced and not g.dropped and not g.parts and _is_bare(g)]
+        bare = [g for g in self.groups if g.announced and not g.dropped and not g.parts and is_bare(g)]
         told = {g.count for g in bare}
         if len(told) != 1 or any(g.count for g in kept):
             return []
@@ -300,89 +309,3 @@ class Links:
             FactDraft("claims", {"what": "sutures", "count": n}, self.case.spans([(h.start, h.end)], CLAIM))
             for n, h in claims.items()
         ]
-
-
-def _runs(groups: Sequence[Group]) -> list[list[Group]]:
-    """The groups of a sentence cut before each that names stitches of its own: a number and what may be its parts."""
-    out: list[list[Group]] = []
-    for group in groups:
-        if not out or group.head is None or (group.head.noun and group.head.way == "counted"):
-            out.append([])
-        out[-1].append(group)
-    return out
-
-
-def _may_be_total(head: Head) -> bool:
-    """A counted noun, or 'six of them'."""
-    return head.way == "part" or (head.noun and head.way == "counted")
-
-
-def _only_where(group: Group, groups: Sequence[Group]) -> bool:
-    """Whether a 'first' or 'last' of a counted number says only where that one lies."""
-    counted = [g for g in groups if g.head and g.head.way == "counted" and g.head.noun and (g.count or 0) > 1]
-    ordinal = [g for g in groups if g.head and g.head.way == "ordinal"]
-    if not counted or len(ordinal) >= (counted[0].count or 0) or "color" in group.fields:
-        return False
-    same = ("configuration", "usp_size")
-    return all(group.fields.get(k) in (None, counted[0].fields.get(k)) for k in same)
-
-
-def _is_part(group: Group) -> bool:
-    return bool(group.head) and (not group.head.noun or group.head.way in {"part", "half", "ordinal"})  # type: ignore[union-attr]
-
-
-def _opens_with_part(total: Group, part: Group) -> bool:
-    """'Five stitches, three on top. Two below.': a number, and the first of its parts."""
-    plain = total.head is not None and total.head.noun and not total.dropped and not PLACED & set(total.fields)
-    placed = _is_part(part) and part.whole is None and bool(PLACED & set(part.fields))
-    return plain and placed and (part.count or 0) < (total.count or 0)
-
-
-def _by_color(total: Group, parts: Sequence[Group]) -> bool:
-    """'Two cinch sutures, one white tape and one blue tape': as many single colored ones as the number says."""
-    single = all(p.count == 1 and "color" in p.fields for p in parts)
-    return single and "color" not in total.fields and total.count == len(parts) > 1
-
-
-def _points(groups: Sequence[Group]) -> bool:
-    return any(g.head and g.head.way in {"part", "half"} for g in groups)
-
-
-def _divides(total: Group, parts: Sequence[Group]) -> bool:
-    """Whether parts are parts of a total: they say 'of them', or differ in what the total leaves open and sum up."""
-    if total.count is None:
-        return False
-    if _points(parts):
-        return True
-    if "color" not in total.fields and total.count > len(parts) and all("color" in p.fields for p in parts):
-        return True
-    apart = {k for k in APART if all(k in p.fields for p in parts)}
-    if apart & {k for k in total.fields if k in PLACES}:
-        return False
-    counts = [p.count or 1 for p in parts]
-    return len(parts) > 1 and (sum(counts) == total.count or bool(apart) and sum(counts) <= total.count + 1)
-
-
-def _of_root(group: Group) -> bool:
-    return group.fields.get("tissue") == "root" or str(group.fields.get("region")).endswith("_root")
-
-
-def _sewn(group: Group) -> bool:
-    return group.sewn and SEWN_THERE <= set(group.fields)
-
-
-def _says_enough(fields: dict[str, object]) -> bool:
-    """A technique alone is no stitch; a number, size or color alone is none of a repair."""
-    told = set(fields)
-    if "technique" in told:
-        return bool({"count", "configuration", "usp_size", "color"} & told)
-    rooted = fields.get("tissue") == "root" or str(fields.get("region")).endswith("_root")
-    horned = fields.get("tissue") == "graft" and str(fields.get("region")).endswith("_horn") and "color" in told
-    sewn = rooted or horned or bool(told & {"configuration", "role"})
-    return sewn and (bool({"count", "usp_size", "color", "form"} & told) or {"role", "region"} <= told)
-
-
-def _is_bare(group: Group) -> bool:
-    """Whether no more is said of stitches than how many there are, several at least."""
-    counted = group.head is not None and group.head.way == "counted" and group.head.noun
-    return counted and (group.count or 0) > 1 and set(group.fields) <= BARE

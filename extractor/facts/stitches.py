@@ -15,8 +15,11 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
 from extractor.facts.stitch_asides import afterthought, alike, by_color_behind, foreword_of, load
 from extractor.facts.stitch_counts import Head, ways_said
+from extractor.facts.stitch_groups import Group
 from extractor.facts.stitch_heads import find_heads, names_means
-from extractor.facts.stitch_links import KINDS, Group, Links
+from extractor.facts.stitch_links import KINDS, Links
+from extractor.facts.stitch_recounts import recount
+from extractor.facts.stitch_shared import head_all, join_subjects, spread
 from extractor.facts.stitch_words import graft_in_hand, inside, look_of, opens, place_of, size_of, ways
 from extractor.facts.stitches_lost import without_lost
 from extractor.language.clauses import Span
@@ -26,8 +29,6 @@ from extractor.language.quantities import Quantity
 RULE = "<count> <size> sutures, <technique>, <configuration>, at <place>"
 REACH = 24
 """Tokens either side of a technique that may tell of it, where its sentence is longer."""
-SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everything", "always"})
-"""Words that open what holds for every stitch told before."""
 MOST_STITCHES = range(1, 21)
 SIZED_WITHIN = 3
 """Tokens from a suture's size to its color, at most."""
@@ -36,7 +37,6 @@ ADDING = frozenset({"and", "plus"})
 JOINING = ADDING | {"another", "a", "the", "further", "then"}
 LEADING = frozenset({"and", "then", "for", "in", "at", "on", "the", "but", "over", "so", "to"})
 SPEAKERS = frozenset({"i", "we"})
-CARRYING = frozenset({"was", "were", "went", "are", "is"})
 EVERY = frozenset({"all", "each", "every", "everything", "throughout", "everywhere", "lot", "always"})
 
 
@@ -64,6 +64,9 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
     for sentence in case.note.segments.sentences:
         quadrants = sentence.number in busy
         heads = _really_told(case, find_heads(case, sentence))
+        if not quadrants and links.is_open and (again := recount(case, sentence)):
+            links.recount(int(again.value or 0), (again.start, again.end))
+            continue
         if not quadrants and not heads and links.is_open and (said := afterthought(case, sentence, looks)):
             words = set(case.words[sentence.start : sentence.end])
             links.fill(said, (sentence.start, sentence.end), every=bool(words & EVERY))
@@ -75,7 +78,9 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         if not zones and not quadrants:
             zones = _pointing(case, sentence, heads, links)
         told = [group for zone in zones if _performed(case, zone) for group in _groups(case, zone, looks)]
-        _spread(case, sentence, told, looks)
+        head_all(case, sentence, told)
+        join_subjects(case, told)
+        spread(case, sentence, told, looks)
         load(case, sentence, told, looks)
         for group in told:
             if foreword and "technique" in group.fields and "usp_size" not in group.fields:
@@ -227,7 +232,8 @@ def _cut(case: Case, left: int, right: int) -> int:
         return joined
     breaks = [i for i in range(left, right + 1) if level[i] >= 1]
     pauses = [i for i in breaks if level[i] >= 2]
-    return (pauses or breaks or [right])[-1]
+    joins = [] if breaks else [i for i in range(left, right) if case.words[i] in ADDING]
+    return (pauses or breaks or joins or [right])[-1]
 
 
 def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
@@ -356,35 +362,3 @@ def _lends(case: Case, zone: Zone, head: Head | None, technique: Concept, share:
     level = case.note.segments.level
     behind = any(level[i] >= 2 for i in range(zone.heads[-1].end, technique.start + 1))
     return technique.start < zone.heads[0].start or behind
-
-
-def _spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look]) -> None:
-    """What a sentence says at its end of all its stitches: '..., all in vertical mattress'."""
-    heads = [g.head for g in groups if g.head]
-    if not groups:
-        return
-    last = heads[-1].end if heads else groups[-1].pieces[0][1]
-    level = case.note.segments.level
-    inside = {c.start for c in case.within("technique", last, sentence.end)}
-    closing = _closing(case, last, sentence)
-    for i in range(last, sentence.end):
-        apart = level[i] >= 2 and bool(heads) and not heads[-1].noun and not case.within("tie", i, sentence.end)
-        opens = apart or case.words[i] in SPREADING and (level[i] >= 1 or level[i - 1] >= 1) and i not in inside
-        carried = case.words[i] in CARRYING and not all(g.head and g.head.noun for g in groups)
-        if i == closing or opens or (carried and not (heads and heads[-1].way == "more")):  # 'a third was vertical'
-            share = (i, sentence.end)
-            said = ways(case, i, share, False) | look_of(case, i, share, looks) | place_of(case, i, share)
-            size = size_of(case, i, *share)
-            for group in groups:
-                fill = {k: v for k, v in {**said, "usp_size": size}.items() if v and k not in group.fields}
-                group.fields.update(fill)
-            return
-
-
-def _closing(case: Case, start: int, sentence: Span) -> int:
-    """The pause before '..., verticals, all of them.'; -1 where the sentence does not close so."""
-    words = [w for w in case.words[start : sentence.end] if w.isalpha()]
-    if words[-3:] != ["all", "of", "them"] and words[-2:] not in (["every", "one"], ["the", "lot"]):
-        return -1
-    level = case.note.segments.level
-    return next((i for i in range(start, sentence.end) if level[i] >= 2), -1)

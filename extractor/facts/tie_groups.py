@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
@@ -18,7 +19,7 @@ ORDER = frozenset({
     "was", "are", "were", ":",
 })  # fmt: skip
 """Plain words between one region and the next that were tied alike, beside those of `tie-order`."""
-HEADS = ORDER | {"one", "ones", "side"}
+HEADS = ORDER | {"one", "ones", "side", "of", "its"}
 """... and between a region and the surfaces tied there, beside `tied-there`: 'the back ones were tied, top to bottom'.
 """
 TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
@@ -27,7 +28,8 @@ ALSO = frozenset({"too", "also", "similarly", "so", "next"})
 PARTED = frozenset({",", "and", "then"})
 """What parts a region from the next pair of surfaces: 'top to bottom at the back and top to bottom in front'."""
 LIKE_NEAR = 6
-NEAR = 5
+TISSUE = ("tissue", "suture-tissue")
+NEAR = 8
 """Words from an end of the meniscus to the pair of surfaces told of it, at most."""
 PARTNER_NEAR = 9
 TO_ITSELF = frozenset({"to", "with"})
@@ -57,11 +59,12 @@ def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Pos
         if a.start in own or b.start in own:
             continue  # 'anterosuperior with anteroinferior': two positions
         near = [r for r in regions if r.end <= a.start <= r.end + NEAR and r.start not in used]
-        before = [r for r in near if heads.issuperset(spoken_between(case, r.end, a.start))]
+        before = [r for r in near if heads.issuperset(spoken_between(case, r.end, a.start, TISSUE))]
         behind = [] if before else _listed(case, said, b, regions)
         used |= {r.start for r in behind or before[-1:]}
         named = [before[-1].name] if before else [r.name for r in behind]
-        if EACH & set(case.words[start:end]) and (not before or {r.name for r in regions} >= set(OPPOSITE)):
+        ends = {r.name for r in regions}
+        if _of_each(case, sentence) and (not ends or ends >= set(OPPOSITE)):
             named = sorted(OPPOSITE)
         elif not named and not regions:
             named = _only_region(lately)
@@ -71,8 +74,15 @@ def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Pos
 
 
 def _surfaces_join(case: Case, a: Concept, b: Concept) -> bool:
-    between = spoken_between(case, a.end, b.start)
+    between = spoken_between(case, a.end, b.start, TISSUE)
     return bool(JOINERS & set(between)) and joined(case, between)
+
+
+def _of_each(case: Case, sentence: Span) -> bool:
+    """Whether something is said of each of two: 'each superior one', 'at either end'."""
+    words = case.words[sentence.start : sentence.end]
+    ends = case.grammar.plain_words("end-word") | case.grammar.plain_words("tied-each")
+    return bool(EACH & set(words)) or any(a == "either" and b in ends for a, b in pairwise(words))
 
 
 def _only_region(lately: Sequence[Position]) -> list[str]:

@@ -20,9 +20,9 @@ MUTUAL = (["each", "other"], ["one", "another"], ["together"])
 MUTUAL_WITHIN = 10
 
 
-def spoken_between(case: Case, start: int, end: int) -> list[str]:
-    """The tokens `[start, end)` without what only calls or colors a suture."""
-    called = {i for name in LOOKS for c in case.within(name, start, end) for i in range(c.start, c.end)}
+def spoken_between(case: Case, start: int, end: int, also: Sequence[str] = ()) -> list[str]:
+    """The tokens `[start, end)` without what only calls or colors a suture, or is of the lists `also`."""
+    called = {i for name in (*LOOKS, *also) for c in case.within(name, start, end) for i in range(c.start, c.end)}
     return [w for i, w in enumerate(case.words[start:end], start) if i not in called or w in JOINERS]
 
 

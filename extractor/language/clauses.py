@@ -28,6 +28,7 @@ from extractor.language.clause_words import (
     TIMING,
 )
 from extractor.language.concepts import Concept
+from extractor.language.corrections import cue_at
 from extractor.language.run_on import (
     actions_open,
     chained,
@@ -174,9 +175,14 @@ def _within(words: list[str], i: int, timed: set[int]) -> bool:
 
 
 def _hesitations(words: list[str], level: list[int]) -> None:
-    """'She was, um, asleep': of a hesitation the tokens keep only its commas, and these part nothing."""
+    """'She was, um, asleep': of a hesitation the tokens keep only its commas, and these part nothing.
+
+    In 'four stitches, um, no, five' what follows takes something back, and is apart.
+    """
     for i in range(len(words) - 2):
-        if words[i] == "," == words[i + 1]:
+        cue = cue_at(words, i + 2) if words[i] == "," == words[i + 1] else None
+        set_off = cue is not None and words[cue[1] : cue[1] + 1] == [","]
+        if words[i] == "," == words[i + 1] and not set_off:
             level[i + 1] = level[i + 2] = 0
 
 
