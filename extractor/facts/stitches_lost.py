@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from extractor.facts.case import Case
 from extractor.facts.stitch_counts import MORE, is_count
-from extractor.facts.stitch_links import Group
+from extractor.facts.stitch_groups import Group
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
