@@ -81,15 +81,16 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
         cue = next((c for c in inside[clause.number] if c.list == "wasted"), None)
         if cue is None or found[clause.number].mood not in {"performed", "considered"}:
             continue
+        if "stitch-lost" in _lists(inside, clause):
+            continue  # 'two of them tore out': how many were lost is counted where stitches are read
         if cue.name == "undone":
             for laid in _laid_before(clause, segments, inside, found):
                 found[laid.number] = Assertion("performed", True, None, cue.start)
                 found[clause.number] = Assertion("withdrawn", False, None, cue.start)  # 'I cut it': no graft
             continue
-        else:
-            named = clause if _brings(inside, clause) else _named(clause, segments, inside, words)
-            if named is not clause and _has_own_subject(clause, cue, words):
-                named = None
+        named = clause if _brings(inside, clause) else _named(clause, segments, inside, words)
+        if named is not clause and _has_own_subject(clause, cue, words):
+            named = None
         if named is not None and found[named.number].mood == "performed":
             found[named.number] = Assertion("performed", True, None, cue.start)
             if named is clause:
