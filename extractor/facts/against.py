@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from extractor.facts.case import Case
-from extractor.facts.slots import RULER
+from extractor.facts.slot_openings import RULER
 from extractor.facts.wanted import is_set_against
 from extractor.language.measure import QUANTITY
 from extractor.language.quantities import Quantity
