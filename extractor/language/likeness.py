@@ -52,7 +52,7 @@ STEM = 5
 
 @dataclass(frozen=True, eq=False)
 class Trade:
-    """The grammar's words laid out by sound.
+    """The grammar's words laid out by sound. What only a doubted word asks for is laid out when one is.
 
     Attributes:
         known: every word of the grammar.
@@ -60,8 +60,8 @@ class Trade:
         spelled: the sounds, as a list to search in.
         frames: words of the trade by their consonants.
         literal: words that are written out in the grammar, not made by inflection.
-        sentences: what is said together: phrases, and the sentences beside the rules.
-        phrases: ways of saying of two words and more.
+        forms: all ways of saying, in all their spellings.
+        examples: the sentences beside the rules.
     """
 
     known: frozenset[str]
@@ -69,13 +69,18 @@ class Trade:
     spelled: tuple[str, ...]
     frames: dict[str, tuple[str, ...]]
     literal: frozenset[str]
-    sentences: frozenset[tuple[str, ...]]
-    phrases: frozenset[tuple[str, ...]]
+    forms: tuple[str, ...]
+    examples: tuple[str, ...]
+
+    @cached_property
+    def phrases(self) -> frozenset[tuple[str, ...]]:
+        """Ways of saying of two words and more."""
+        return frozenset(words for form in self.forms if len(words := _cut(form)) > 1)
 
     @cached_property
     def company(self) -> dict[str, frozenset[str]]:
-        """Which words each is said together with; laid out when a word is first doubted."""
-        return _company(self.sentences)
+        """Which words each is said together with, in a phrase or a sentence beside a rule."""
+        return _company(self.phrases | {_cut(example) for example in self.examples})
 
 
 @dataclass(frozen=True)
@@ -90,28 +95,17 @@ class Likeness:
 def trade_of(grammar: Grammar) -> Trade:
     """Lay out a grammar's words."""
     plain = plain_words()
-    known: set[str] = set()
-    literal: set[str] = set()
-    candidates: set[str] = set()
-    phrases: set[tuple[str, ...]] = set()
-    sentences: set[tuple[str, ...]] = set()
+    meant: list[str] = []
+    others: list[str] = []
     for list_name, entry in grammar.words:
+        forms = others if list_name in NOT_MEANT else meant
         for way in entry.spoken:
-            literal.update(word for word in _cut(way.removeprefix(ENDING)) if not word.endswith("~"))
-            for form in spellings(way):
-                words = _cut(form)
-                known.update(words)
-                if len(words) > 1:
-                    phrases.add(words)
-                    sentences.add(words)
-                if list_name not in NOT_MEANT:
-                    candidates.update(words)
-    examples = [_cut(example.rpartition("->")[0] or example) for rule in grammar.rules for example in rule.examples]
-    sentences.update(examples)
-    literal.update(word for example in examples for word in example)
-    known.update(w for s in sentences for w in s)
-    known.update(counting_words())
-    known.update(as_heard(grammar))
+            forms.extend(spellings(way))
+    examples = tuple(example.rpartition("->")[0] or example for rule in grammar.rules for example in rule.examples)
+    ways_said = (way.removeprefix(ENDING) for _, entry in grammar.words for way in entry.spoken)
+    written = {*_cut(" ".join(ways_said)), *(shown := _cut(" ".join(examples)))}
+    candidates = set(_cut(" ".join(meant)))
+    known = candidates.union(_cut(" ".join(others)), shown, counting_words(), as_heard(grammar))
     by_sound: dict[str, list[str]] = {}
     for word in sorted(candidates):
         if _is_trade(word, plain):
@@ -124,9 +118,9 @@ def trade_of(grammar: Grammar) -> Trade:
         {spelled: tuple(same) for spelled, same in by_sound.items()},
         tuple(by_sound),
         {consonants: tuple(same) for consonants, same in by_frame.items()},
-        frozenset(literal),
-        frozenset(sentences),
-        frozenset(phrases),
+        frozenset(word for word in written if not word.endswith("~")),
+        (*meant, *others),
+        examples,
     )
 
 
