@@ -61,7 +61,7 @@ class ConceptFinder:
         for pack, list_name, name, words in phrases:
             said.setdefault(words, set()).add((list_name, name, pack))
             sizes.setdefault(words[0], set()).add(len(words))
-        self._said = {words: tuple(sorted(meant)) for words, meant in said.items()}
+        self._said = {words: tuple(sorted(meant) if len(meant) > 1 else meant) for words, meant in said.items()}
         self._sizes = {word: tuple(sorted(own, reverse=True)) for word, own in sizes.items()}
 
     def _hides(self, outer: tuple[str, str], inner: str, pack: str) -> bool:

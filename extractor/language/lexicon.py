@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from itertools import chain
 
 from extractor.grammar.inflect import ENDING, spellings
 from extractor.grammar.packs import ABOUT, COVERS, Grammar
@@ -87,7 +88,7 @@ def _marked(options: Mapping[str, frozenset[str]], option: str) -> frozenset[str
 
 def _cut(ways: Iterable[str]) -> Iterator[tuple[str, ...]]:
     for way in ways:
-        yield tuple(token for word in way.split() for token in _cut_word(word))
+        yield tuple(chain.from_iterable(map(_cut_word, way.split())))
 
 
 @cache
