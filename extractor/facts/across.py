@@ -27,7 +27,7 @@ STEPPING = (["then"], ["and", "then"], ["and", "finally"], ["then", "finally"], 
 MOST_STEPS = 6
 """Sizes told in steps, at most."""
 NEAR = 5
-"""... at most."""
+"""Words between a compartment and its number, at most."""
 FEW = 8
 """Tokens of a sentence that only goes on with the one before."""
 OTHERS = 6
