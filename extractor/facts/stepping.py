@@ -10,6 +10,7 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import ClauseRules
 from extractor.facts.telling import Told, placed
+from extractor.facts.untested import left_out
 from extractor.grammar.rules import Rule
 from extractor.language.clause_words import FINITE, PRONOUNS
 from extractor.language.clauses import Span
@@ -190,7 +191,7 @@ def _untried(case: Case, trigger: Concept) -> bool:
     tested = [c.start for c in case.within("testing", clause.start, clause.end)]
     if any(_denied(case.words, at, clause.start) for at in [trigger.start, *tested]):
         return True
-    if any(at > clause.start and case.words[at - 1] == "no" for at in tested):
+    if any(at > clause.start and case.words[at - 1] == "no" for at in tested) or left_out(case, clause, trigger):
         return True  # 'no probing was done'
     if not case.assertion(trigger.start).negated:
         return False  # 'nor did I omit to probe it'
