@@ -17,7 +17,7 @@ from extractor.facts.scanned import read_off_scan
 from extractor.facts.slots import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
 from extractor.facts.told_apart import told_apart
-from extractor.facts.told_sizes import disproved, of_unreal_thing, promised
+from extractor.facts.told_sizes import denied_thing, disproved, of_unreal_thing, promised
 from extractor.facts.wanted import of_another
 from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
@@ -84,6 +84,7 @@ def _is_meant(case: Case, claim: Claim, mood: str) -> bool:
         return False
     lead = case.words[q.start - 2 : q.start]  # 'the tear is not fifteen millimeters', 'not the hundred on the form'
     denied = (lead[-1:] == ["not"] or (lead[:1] == ["not"] and lead[1] in DETERMINERS)) and not q.earlier
+    denied = denied or denied_thing(case, q)
     return mood not in {"considered", "withdrawn"} and not denied
 
 
@@ -155,7 +156,7 @@ def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object
         return {"role": "target"}  # meant to be made, and not yet made
     if told in (None, "observed", "made") and read_off_scan(case, claim.slot.quantity):
         return {"role": SCANNED}  # 'the scan spoke of a tunnel of twelve millimeters': of another time, or only seen
-    if told == "observed" and promised(case, claim):
+    if told in (None, "observed") and promised(case, claim):
         return {"role": SCANNED}
     return {}
 

@@ -1,4 +1,4 @@
-"""Sizes that are none of this case by what they are of: only suspected, not found, or the usual one's."""
+"""Sizes that are none of this case by what they are of: only suspected, not found, denied, or the usual one's."""
 
 from __future__ import annotations
 
@@ -6,7 +6,12 @@ from extractor.facts.case import Case
 from extractor.facts.hearsay import verdict
 from extractor.facts.measuring import Claim
 from extractor.facts.wanted import said_beside
+from extractor.language.clause_words import FINITE
 from extractor.language.quantities import Quantity
+
+NEVER, ARTICLES = frozenset({"not", "never"}), frozenset({"a", "an"})
+DENIED_WITHIN = 7
+"""Tokens from a denial to the size of what is denied, at most."""
 
 
 def promised(case: Case, claim: Claim) -> bool:
@@ -29,3 +34,10 @@ def of_unreal_thing(case: Case, claim: Claim) -> bool:
     if thing is None or clause.start != q.start or clause.end - q.end > 1 or thing.concept.start >= clause.start:
         return False
     return thing.concept.start >= case.sentence(q.start).start and case.assertion(thing.concept.start).mood == "habit"
+
+
+def denied_thing(case: Case, q: Quantity) -> bool:
+    """'There was never a rim of three millimeters': what is denied with its size."""
+    start = max(case.clause(q.number_start).start, q.start - DENIED_WITHIN)
+    at = next((i for i in range(q.start - 2, start - 1, -1) if case.words[i] in NEVER), None)
+    return at is not None and case.words[at + 1] in ARTICLES and FINITE.isdisjoint(case.words[at + 1 : q.start])

@@ -181,15 +181,15 @@ def framed(
 
     'Two months ago | the rim was rasped', 'If the graft is too long | we trim it', '... is what | I normally do'.
     """
-    framed = False
+    opening = False
     for clause, after in zip(clauses, clauses[1:], strict=False):
         here, there = found[clause.number], found[after.number]
         said = words[clause.start : clause.end]
         content = {c.list for c in inside[clause.number]} & CONTENT
-        opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or framed
+        opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or opening
         fronted = opens_it and there.mood == "performed"
         verbless = (FINITE | PERSONS | holding).isdisjoint(said[:-1] if said[-1] == "'s" else said)
-        framed = opens_it and verbless and not content and here.mood in {"history", "habit"}
+        opening = opens_it and verbless and not content  # 'On the right side, | two years back, | there was ...'
         if words[after.start] == "then" and words[clauses[0].start] == "if":
             _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
         elif fronted and here.mood == "considered" and said[-1] == "as" and not content:
