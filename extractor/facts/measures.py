@@ -156,8 +156,8 @@ def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object
         return {"role": "target"}  # meant to be made, and not yet made
     if told in (None, "observed", "made") and read_off_scan(case, claim.slot.quantity):
         return {"role": SCANNED}  # 'the scan spoke of a tunnel of twelve millimeters': of another time, or only seen
-    if told in (None, "observed") and promised(case, claim):
-        return {"role": SCANNED}
+    if told in (None, "observed", "made") and promised(case, claim):
+        return {"role": "reference"}
     return {}
 
 
