@@ -65,7 +65,7 @@ def runs(groups: Sequence[Group]) -> list[list[Group]]:
 
 def may_be_total(head: Head) -> bool:
     """A counted noun, or 'six of them'."""
-    return head.way == "part" or (head.noun and head.way == "counted")
+    return (head.way == "part" and head.count != 1) or (head.noun and head.way == "counted")
 
 
 def only_where(group: Group, groups: Sequence[Group]) -> bool:

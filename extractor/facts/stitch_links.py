@@ -217,8 +217,8 @@ class Links:
                 told = sum(p.count or 1 for p in [*total.parts, *parts] if p is not part)
                 if told < total.count:
                     part.fields["count"] = total.count - told
-            if part.fields.get("color"):
-                part.fields.pop("count", None)
+            if part.fields.get("color") and part.count == 1:
+                del part.fields["count"]
             part.take(total, KINDS)
             part.whole = total
         total.parts += parts

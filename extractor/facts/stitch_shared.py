@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
 from extractor.facts.stitch_groups import PLACED, PLACES, Group
-from extractor.facts.stitch_words import look_of, place_of, size_of, ways
+from extractor.facts.stitch_words import PAUSES, look_of, numbered, place_of, size_of, ways
 from extractor.language.clauses import Span
 from extractor.language.verbs import verbal
 
@@ -65,8 +65,25 @@ def spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look
             size = size_of(case, i, *share)
             for group in groups:
                 fill = {k: v for k, v in {**said, "usp_size": size}.items() if v and k not in group.fields}
+                if "color" in said and "color" in group.fields:
+                    fill.pop("form", None)  # 'the one is white, the other is a blue tape'
                 group.fields.update(fill)
-            return
+            break
+    _size_behind(case, sentence, groups, last)
+
+
+def _size_behind(case: Case, sentence: Span, groups: Sequence[Group], last: int) -> None:
+    """'Inside-out x4 above, x2 below, 2-0.': the one size said, set off behind all numbers, is the size of each."""
+    sizes = [q for q in case.numbers(sentence.start, sentence.end) if q.kind == "suture-size" or numbered(case, q)]
+    if len(sizes) != 1 or len(groups) < 2 or len({g.fields.get("technique") for g in groups}) > 1:
+        return
+    (q,) = sizes
+    behind = case.words[q.end : q.end + 1]
+    apart = q.start > last and case.words[q.start - 1] == "," and (not behind or behind[0] in PAUSES)
+    if apart and groups[-1].head is not None and not PLACED.isdisjoint(groups[-1].fields):
+        size = size_of(case, q.start, q.start, sentence.end)
+        for group in groups:
+            group.fields.setdefault("usp_size", size)
 
 
 def _closing(case: Case, start: int, sentence: Span) -> int:

@@ -20,7 +20,8 @@ from extractor.facts.stitch_heads import find_heads, names_means
 from extractor.facts.stitch_links import KINDS, Links
 from extractor.facts.stitch_recounts import recount
 from extractor.facts.stitch_shared import head_all, join_subjects, spread
-from extractor.facts.stitch_words import graft_in_hand, inside, look_of, opens, place_of, size_of, ways
+from extractor.facts.stitch_singles import place_like_neighbors, with_singles
+from extractor.facts.stitch_words import graft_in_hand, inside, look_of, opens, place_of, role_of, size_of, traction_word, ways
 from extractor.facts.stitches_lost import without_lost
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -32,6 +33,8 @@ REACH = 24
 MOST_STITCHES = range(1, 21)
 SIZED_WITHIN = 3
 """Tokens from a suture's size to its color, at most."""
+TRACTION_BACK = 6
+"""Sentences before in which the graft may have been named that a traction suture pulls in."""
 FURTHER = frozenset({"more", "ordinal"})
 ADDING = frozenset({"and", "plus"})
 JOINING = ADDING | {"another", "a", "the", "further", "then"}
@@ -74,6 +77,8 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         if not quadrants and (colored := by_color_behind(case, sentence, looks, links)):
             links.add(sentence, colored)
             continue
+        if not quadrants:
+            heads = with_singles(case, sentence, heads, looks, links.open)
         zones = _zones(case, sentence, heads, quadrants)
         if not zones and not quadrants:
             zones = _pointing(case, sentence, heads, links)
@@ -81,6 +86,7 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         head_all(case, sentence, told)
         join_subjects(case, told)
         spread(case, sentence, told, looks)
+        place_like_neighbors(told)
         load(case, sentence, told, looks)
         for group in told:
             if foreword and "technique" in group.fields and "usp_size" not in group.fields:
@@ -187,6 +193,8 @@ def _other_trigger(case: Case, sentence: Span) -> Concept | None:
     """What else shows that stitches are told: a configuration, a role, a colored suture through a root."""
     ways = case.within("configuration", sentence.start, sentence.end)
     roles = [c for c in case.within("suture-role", sentence.start, sentence.end) if c.name != "shuttle"]
+    if not roles and (word := traction_word(case, sentence.start, sentence.end)):
+        roles = [word]
     regions = case.within("region", sentence.start, sentence.end)
     roots = [c for c in regions if c.name.endswith("_root")]
     roots += [c for c in case.within("tissue", sentence.start, sentence.end) if c.name == "root"]
@@ -341,9 +349,11 @@ def _group(
     technique = zone.trigger
     if technique and technique.list == "technique" and _lends(case, zone, head, technique, share):
         fields["technique"] = technique.name
-    role = case.nearest("suture-role", at, start, end)
+    role = role_of(case, at, share)
     if role:
-        fields["role"] = role.name
+        fields["role"] = role
+        if role == "traction" and "tissue" not in fields and graft_in_hand(case, at, TRACTION_BACK):
+            fields["tissue"] = "graft"
     size = size_of(case, at, start, end)
     if size:
         fields["usp_size"] = size
