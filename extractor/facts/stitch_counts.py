@@ -211,6 +211,8 @@ def _pronoun(case: Case, q: Quantity, sentence: Span) -> Head | None:
     against = case.words[q.start - 1] == "the" and _against_another(case, q, sentence)
     if count == 1 and case.words[q.start] == "one" and (against or after[:1] in (["is"], ["was"])):
         return Head(q.start, q.end, 1, "part", noun=False)
+    if q.start == sentence.start and after[:1] in (["are"], ["were"]) and told(case, q.end, sentence):
+        return Head(q.start, q.end, count, "part", noun=False)  # 'Two were vertical'
     if len(after) == 2 and after[0] == "of" and after[1] in PRONOUNS:
         return Head(q.start, q.end + 2, count, "part", noun=False)
     if alike := next((s for s in SAME_AGAIN if case.words[q.end : q.end + len(s)] == s), None):

@@ -14,6 +14,10 @@ APART = ("region", "surface", "configuration", "color", "technique")
 SEWN_THERE = frozenset({"configuration", "region"})
 """Told of a part of the meniscus, how it was sewn is a stitch: 'the body was sutured with a horizontal mattress'."""
 
+HEADED = ("technique", "usp_size")
+"""What a heading says of the stitches told under it."""
+APART_FROM_ALL = frozenset({"color", "surface", "configuration", "tissue", "role"})
+"""With one of these, stitches without a number are told for themselves and head no others."""
 BARE = frozenset({"count", "form", "usp_size", "region"})
 GROWING = frozenset({"counted", "more"})
 """Ways in which a number may be added to another; a first and a second are two stitches, however alike."""
@@ -136,6 +140,26 @@ def divides(total: Group, parts: Sequence[Group]) -> bool:
 def of_root(group: Group) -> bool:
     """Whether stitches lie in a root."""
     return group.fields.get("tissue") == "root" or str(group.fields.get("region")).endswith("_root")
+
+
+def is_of_repair(group: Group) -> bool:
+    """Whether stitches with a way of stitching may be those of a torn meniscus: none of a root or a graft."""
+    return "configuration" in group.fields and not {"role", "tissue"} & set(group.fields) and not of_root(group)
+
+
+def under_heading(heading: Group | None, groups: Sequence[Group]) -> Group | None:
+    """'Inside-out, all with 2-0. Two on top. Then a single one below.': a heading holds for all that it opens.
+
+    Returns the heading that holds for the next sentence: it ends where another technique is told.
+    """
+    for group in groups:
+        if heading and "technique" not in group.fields and is_of_repair(group):
+            group.take(heading, HEADED)
+        if heading and group.fields.get("technique") not in (None, heading.fields["technique"]):
+            heading = None
+        if group.head is None and "technique" in group.fields and not APART_FROM_ALL & set(group.fields):
+            heading = group
+    return heading
 
 
 def sewn(group: Group) -> bool:

@@ -134,6 +134,8 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
     for i in range(sentence.start, sentence.end):
         if words[i] not in ORDINALS:
             continue
+        if i == sentence.start and any(is_count(q) and q.value != 1 for q in case.numbers(i + 1, i + 2)):
+            continue  # 'First three vertical mattress on top' is no first one
         before = words[i - 1] if i > sentence.start else ""
         named = bool(nouns(case, i + 1, min(i + 2, sentence.end)))
         follows = words[i + 1] if i + 1 < sentence.end else ""
