@@ -48,6 +48,11 @@ class Group:
         value = self.fields.get("count")
         return value if isinstance(value, int) else None
 
+    def tell_parts(self, said: dict[str, object]) -> None:
+        """Fill what is unsaid of the parts."""
+        for part in self.parts:
+            part.fields.update({k: v for k, v in said.items() if k not in part.fields})
+
     def take(self, other: Group, kinds: Sequence[str]) -> None:
         """Fill what is unsaid here from other stitches, and rest on their words too."""
         taken = [k for k in kinds if k in other.fields and k not in self.fields]

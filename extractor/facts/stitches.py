@@ -97,15 +97,15 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         if not told and not quadrants:
             told = _announced(case, sentence, heads, looks)
         links.add(sentence, without_lost(case, sentence, told, links.open))
-        if told and (tail := _tail(case, sentence)) and (said := afterthought(case, tail, looks)):
-            links.fill(said, (tail.start, tail.end), every=True)
+        if told and told[-1].whole and (tail := _tail(case, sentence)):
+            told[-1].whole.tell_parts(afterthought(case, tail, looks))
     return links.drafts()
 
 
 def _tail(case: Case, sentence: Span) -> Span | None:
-    """'... a purple one. All vertical mattress.': what a stop within a sentence sets off as said of all."""
-    stops = (i for i in range(sentence.start + 1, sentence.end) if case.words[i - 1] == "." and case.words[i] in EVERY)
-    start = next(stops, None)
+    """'..., a purple one, all vertical mattress.': what a sentence says last, of all parts of a number."""
+    last = (i for i in range(sentence.end - 1, sentence.start, -1) if case.words[i] in EVERY)
+    start = next((i for i in last if case.note.segments.level[i] >= 2), None)
     return None if start is None else replace(sentence, start=start)
 
 
