@@ -178,8 +178,11 @@ def _articles(case: Case, sentence: Span) -> list[Head]:
             or (i > sentence.start and words[i - 1] in {*NO_HEAD, "as", "in", "one", "with"})
         ):
             continue
+        if found and found[-1].end == i:
+            continue  # 'a single'
         near = [c for c in ways if 0 < c.start - i <= 3 and clear(case, i, c.start)]
-        if near and _one_follows(case, near[0].start, min(near[-1].end + 4, sentence.end)):
+        behind = min(near[-1].end + 4, sentence.end) if near else i
+        if near and (_one_follows(case, near[0].start, behind) or _single(case, near, behind)):
             found.append(Head(i, i + 1, 1))
         elif words[i] == "another" and found:
             found.append(Head(i, i + 1, 1, "more", noun=False))
@@ -193,6 +196,13 @@ def _another(case: Case, sentence: Span) -> list[Head]:
         for i in range(sentence.start + 1, sentence.end - 1)
         if case.words[i] == "another" and not case.numbers(i + 1, i + 2) and told(case, i + 1, sentence)
     ]
+
+
+def _single(case: Case, ways: Sequence[Concept], end: int) -> bool:
+    """'A single horizontal mattress', no single way of stitching."""
+    way_nouns = case.grammar.plain_words("way-noun")
+    lone = case.words[ways[0].start - 1] == "single" and ways[0].list == "configuration"
+    return lone and way_nouns.isdisjoint(case.words[ways[0].start : end])
 
 
 def _one_follows(case: Case, start: int, end: int) -> bool:

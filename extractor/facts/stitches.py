@@ -21,7 +21,17 @@ from extractor.facts.stitch_links import KINDS, Links
 from extractor.facts.stitch_recounts import recount
 from extractor.facts.stitch_shared import head_all, join_subjects, spread
 from extractor.facts.stitch_singles import place_like_neighbors, with_singles
-from extractor.facts.stitch_words import graft_in_hand, inside, look_of, opens, place_of, role_of, size_of, traction_word, ways
+from extractor.facts.stitch_words import (
+    graft_in_hand,
+    inside,
+    look_of,
+    opens,
+    place_of,
+    role_of,
+    size_of,
+    traction_word,
+    ways,
+)
 from extractor.facts.stitches_lost import without_lost
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
