@@ -18,6 +18,8 @@ HEADED = ("technique", "usp_size")
 """What a heading says of the stitches told under it."""
 APART_FROM_ALL = frozenset({"color", "surface", "configuration", "tissue", "role"})
 """With one of these, stitches without a number are told for themselves and head no others."""
+MENDING = frozenset({"vertical_mattress", "horizontal_mattress", "simple", "cross"})
+"""Ways in which a tear is closed; others hold a root or a graft."""
 BARE = frozenset({"count", "form", "usp_size", "region"})
 GROWING = frozenset({"counted", "more"})
 """Ways in which a number may be added to another; a first and a second are two stitches, however alike."""
@@ -149,7 +151,8 @@ def of_root(group: Group) -> bool:
 
 def is_of_repair(group: Group) -> bool:
     """Whether stitches with a way of stitching may be those of a torn meniscus: none of a root or a graft."""
-    return "configuration" in group.fields and not {"role", "tissue"} & set(group.fields) and not of_root(group)
+    laid = group.fields.get("configuration") in MENDING
+    return laid and not {"role", "tissue"} & set(group.fields) and not of_root(group)
 
 
 def under_heading(heading: Group | None, groups: Sequence[Group]) -> Group | None:

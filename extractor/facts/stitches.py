@@ -276,7 +276,7 @@ def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
         ways = [name for name, _ in ways_said(case, head.start, end)]
         if head.each:
             out += [group.copy(surface=surface) for surface in ("superior", "inferior")]
-        elif head.count == len(set(ways)) == len(ways) > 1:
+        elif head.count == len(set(ways)) == len(ways) > len({k.color for k in inside(looks, head.start, end)}):
             out += [group.copy(configuration=way, count=1) for way in ways]
         elif len(zone.heads) == 1:
             out += _by_look(case, zone, head, (start, end), looks)
@@ -371,7 +371,7 @@ def _group(
     role = role_of(case, at, share)
     if role:
         fields["role"] = role
-        if role == "traction" and "tissue" not in fields and graft_in_hand(case, at, TRACTION_BACK):
+        if role == "traction" and not {"tissue", "technique"} & set(fields) and graft_in_hand(case, at, TRACTION_BACK):
             fields["tissue"] = "graft"
     size = size_of(case, at, start, end)
     if size:
