@@ -168,7 +168,7 @@ def _rest(case: Case, sentence: Span) -> list[Head]:
 
 def _articles(case: Case, sentence: Span) -> list[Head]:
     """'An all-inside stitch here, another there': one stitch each, not 'an all-inside technique'."""
-    found = []
+    found: list[Head] = []
     words = case.words
     ways = [c for n in ("technique", "configuration") for c in case.within(n, sentence.start, sentence.end)]
     for i in range(sentence.start, sentence.end):
