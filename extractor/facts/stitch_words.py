@@ -110,6 +110,21 @@ def _root_in_hand(case: Case, at: int) -> Concept | None:
     return last if last and last.name == "root" and case.within("configuration", *_around(case, at)) else None
 
 
+def closes_skin(case: Case, start: int, end: int) -> bool:
+    """Whether what is sewn is skin or a tendon, and no tear: 'it was closed with two vertical mattress sutures'."""
+    return any(
+        case.words[c.end - 1] != "with" or not _torn(case, case.clause(c.start).start, c.start)
+        for c in case.within("skin-closure", start, end)
+    )
+
+
+def _torn(case: Case, start: int, end: int) -> bool:
+    """Whether a tear, or a part of the meniscus, is named, and no cut."""
+    parts = [c.name for c in case.within("region", start, end) if c.name == "body" or c.name.endswith("_horn")]
+    torn = parts or any(c.name == "tear" for c in case.within("finding", start, end))
+    return bool(torn) and not case.within("skin-closure", start, end)
+
+
 def _around(case: Case, at: int) -> tuple[int, int]:
     sentence = case.sentence(at)
     return sentence.start, sentence.end

@@ -22,6 +22,7 @@ from extractor.facts.stitch_recounts import recount
 from extractor.facts.stitch_shared import head_all, join_subjects, spread
 from extractor.facts.stitch_singles import place_like_neighbors, with_singles
 from extractor.facts.stitch_words import (
+    closes_skin,
     graft_in_hand,
     inside,
     look_of,
@@ -234,7 +235,7 @@ def _threads(case: Case, sentence: Span, colors: Sequence[Concept]) -> bool:
 def _performed(case: Case, zone: Zone) -> bool:
     """Whether the stitches were placed in this case, and are none of the skin's."""
     technique = zone.trigger is not None and zone.trigger.list == "technique"
-    if not technique and case.within("skin-closure", zone.start, zone.end):
+    if not technique and closes_skin(case, zone.start, zone.end):
         return False
     at = zone.trigger.start if zone.trigger else zone.heads[0].start
     return _holds(case, at)

@@ -128,3 +128,16 @@ def test_stitches_under_another_technique_are_not_those_of_the_heading() -> None
 def test_a_number_is_held_against_its_colored_parts(text: str, announced: list[int]) -> None:
     assert [c["count"] for c in facts(text, "claims")] == announced
     assert not [f for f in flags(text) if f.check == "term-uncertain"]
+
+
+@pytest.mark.parametrize(
+    ("text", "counts"),
+    [
+        ("The ramp lesion of the meniscus was closed with two vertical mattress sutures through a hook.", [2]),
+        ("The tear in the body of the meniscus was closed with three horizontal mattress stitches of 2-0.", [3]),
+        ("The tear of the meniscus was stable. The incision was closed with three vertical mattress sutures.", []),
+        ("The tear of the meniscus was probed and then the skin closed with three simple stitches.", []),
+    ],
+)
+def test_what_closes_a_tear_is_no_stitch_of_the_skin(text: str, counts: list[int]) -> None:
+    assert [s["count"] for s in facts(text, "sutures")] == counts
