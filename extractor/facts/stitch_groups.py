@@ -133,6 +133,9 @@ def divides(total: Group, parts: Sequence[Group]) -> bool:
     """Whether parts are parts of a total: they say 'of them', or differ in what the total leaves open and sum up."""
     if total.count is None:
         return False
+    techniques = {str(g.fields["technique"]) for g in (total, *parts) if "technique" in g.fields}
+    if "technique" in total.fields and len(techniques) > 1:
+        return False
     if points(parts):
         return True
     if "color" not in total.fields and total.count > len(parts) and all("color" in p.fields for p in parts):

@@ -55,8 +55,10 @@ def spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look
     level = case.note.segments.level
     inside = {c.start for c in case.within("technique", last, sentence.end)}
     closing = _closing(case, last, sentence)
+    own = bool(heads) and heads[-1].way == "part" and case.words[last] == ","  # 'the other two, green, in the body'
     for i in range(last, sentence.end):
-        apart = level[i] >= 2 and bool(heads) and not heads[-1].noun and not case.within("tie", i, sentence.end)
+        elliptical = bool(heads) and not heads[-1].noun and not own
+        apart = elliptical and level[i] >= 2 and not case.within("tie", i, sentence.end)
         opens = apart or case.words[i] in SPREADING and (level[i] >= 1 or level[i - 1] >= 1) and i not in inside
         carried = case.words[i] in CARRYING and not all(g.head and g.head.noun for g in groups)
         if i == closing or opens or (carried and not (heads and heads[-1].way == "more")):  # 'a third was vertical'

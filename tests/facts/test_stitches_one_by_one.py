@@ -141,3 +141,20 @@ def test_a_number_is_held_against_its_colored_parts(text: str, announced: list[i
 )
 def test_what_closes_a_tear_is_no_stitch_of_the_skin(text: str, counts: list[int]) -> None:
     assert [s["count"] for s in facts(text, "sutures")] == counts
+
+
+def test_what_is_said_of_the_rest_is_not_said_of_all() -> None:
+    text = (
+        "Four inside-out sutures in the meniscus. One blue on top, and one white beneath, and the other two, green, "
+        "in the body."
+    )
+    assert [(s["color"], s.get("region")) for s in facts(text, "sutures")] == [
+        ("blue", None),
+        ("white", None),
+        ("green", "body"),
+    ]
+
+
+def test_stitches_of_two_techniques_are_no_parts_of_each_other() -> None:
+    text = "Two meniscus stitches were placed all-inside. Two were vertical mattress, inside-out, 2-0."
+    assert [(s["technique"], s["count"]) for s in facts(text, "sutures")] == [("all_inside", 2), (IO, 2)]
