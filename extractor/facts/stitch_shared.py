@@ -55,7 +55,9 @@ def spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look
     level = case.note.segments.level
     inside = {c.start for c in case.within("technique", last, sentence.end)}
     closing = _closing(case, last, sentence)
-    own = bool(heads) and heads[-1].way == "part" and case.words[last] == ","  # 'the other two, green, in the body'
+    own = (
+        bool(heads) and heads[-1].way == "part" and case.words[last : last + 1] == [","]
+    )  # 'the other two, green, in the body'
     for i in range(last, sentence.end):
         elliptical = bool(heads) and not heads[-1].noun and not own
         apart = elliptical and level[i] >= 2 and not case.within("tie", i, sentence.end)

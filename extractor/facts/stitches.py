@@ -133,7 +133,11 @@ def _really_told(case: Case, heads: Sequence[Head]) -> Sequence[Head]:
 def _is_number_used(case: Case, q: Quantity) -> bool:
     """Whether a bare number is told as done, and is all that is said: '... and used five, all-inside'."""
     bare = q.dimension is None and q.product is None and q.kind in {"quantity", "count"} and q.value in MOST_STITCHES
-    return bare and case.assertion(q.start).mood == "performed" and not case.words[q.end][:1].isalnum()
+    return (
+        bare
+        and case.assertion(q.start).mood == "performed"
+        and not "".join(case.words[q.end : q.end + 1])[:1].isalnum()
+    )
 
 
 def _announced(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look]) -> list[Group]:

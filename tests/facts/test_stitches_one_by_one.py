@@ -158,3 +158,8 @@ def test_what_is_said_of_the_rest_is_not_said_of_all() -> None:
 def test_stitches_of_two_techniques_are_no_parts_of_each_other() -> None:
     text = "Two meniscus stitches were placed all-inside. Two were vertical mattress, inside-out, 2-0."
     assert [(s["technique"], s["count"]) for s in facts(text, "sutures")] == [("all_inside", 2), (IO, 2)]
+
+
+@pytest.mark.parametrize("text", ["If two posterior: meniscus two", "Four inside-out meniscus sutures, the other two"])
+def test_a_note_may_end_in_a_number(text: str) -> None:
+    assert isinstance(facts(text, "sutures"), list)
