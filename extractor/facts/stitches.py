@@ -133,11 +133,8 @@ def _really_told(case: Case, heads: Sequence[Head]) -> Sequence[Head]:
 def _is_number_used(case: Case, q: Quantity) -> bool:
     """Whether a bare number is told as done, and is all that is said: '... and used five, all-inside'."""
     bare = q.dimension is None and q.product is None and q.kind in {"quantity", "count"} and q.value in MOST_STITCHES
-    return (
-        bare
-        and case.assertion(q.start).mood == "performed"
-        and not "".join(case.words[q.end : q.end + 1])[:1].isalnum()
-    )
+    ends = not any(w[:1].isalnum() for w in case.words[q.end : q.end + 1])
+    return bare and ends and case.assertion(q.start).mood == "performed"
 
 
 def _announced(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look]) -> list[Group]:
