@@ -40,6 +40,10 @@ SUMMING = frozenset({"makes", "making", "made", "totaling", "totalling", "totals
 """'..., so that makes five implants'."""
 ONES, TIED = 3, 12
 """Words from a number to its 'ones', and from a word of tying to that number, at most."""
+PUT_THERE = frozenset({"i", "we", "'ve", "have", "had", "there", "get", "got", "did", "used", "made"})
+"""'On top we've put four'."""
+ANOTHER = 24
+"""Tokens from 'the one' to 'the other', at most."""
 LABELS = frozenset({"number", "count", "quantity", "amount"})
 """'Technique: inside-out. Number: six.'"""
 TOLD_AS = ("configuration", "way", "technique", "color")
@@ -148,6 +152,8 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     """Numbers that are no number of stitches: 'each one', 'a vertical one', 'one by one', the size 'two zero'."""
     words = case.words
     before = words[q.start - 1] if q.start > sentence.start else ""
+    if q.value == 1 and before == "the" and _against_another(case, q, sentence):
+        return False
     no_head = before in NO_HEAD or before in case.grammar.plain_words("no-count")
     if (no_head and not _of_which(words, q.start)) or zero_follows(case, q) or _beside_the_tear(case, q, sentence):
         return True
@@ -164,6 +170,14 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     return (
         told or before in {"the", "on", *ORDINALS} or after in (["by", "one"], ["after", "another"], ["after", "the"])
     )
+
+
+def _against_another(case: Case, q: Quantity, sentence: Span) -> bool:
+    """'The one is a white tape, the other a blue suture': two told against each other."""
+    words = case.words
+    carried = words[q.end : q.end + 1] in (["is"], ["was"])
+    behind = range(q.end, min(q.end + ANOTHER, sentence.end - 1))
+    return carried or any(words[i] == "the" and words[i + 1] == "other" for i in behind)
 
 
 def _beside_the_tear(case: Case, q: Quantity, sentence: Span) -> bool:
@@ -194,8 +208,11 @@ def _pronoun(case: Case, q: Quantity, sentence: Span) -> Head | None:
     count, after = int(q.value or 0), case.words[q.end : q.end + 2]
     if _of_which(case.words, q.start) and told(case, q.end, sentence):
         return Head(q.start, q.end, count, "part", noun=False)
-    if count == 1 and case.words[q.start] == "one" and after[:1] in (["is"], ["was"]):
+    against = case.words[q.start - 1] == "the" and _against_another(case, q, sentence)
+    if count == 1 and case.words[q.start] == "one" and (against or after[:1] in (["is"], ["was"])):
         return Head(q.start, q.end, 1, "part", noun=False)
+    if q.start == sentence.start and after[:1] in (["are"], ["were"]) and told(case, q.end, sentence):
+        return Head(q.start, q.end, count, "part", noun=False)  # 'Two were vertical'
     if len(after) == 2 and after[0] == "of" and after[1] in PRONOUNS:
         return Head(q.start, q.end + 2, count, "part", noun=False)
     if alike := next((s for s in SAME_AGAIN if case.words[q.end : q.end + len(s)] == s), None):
@@ -310,8 +327,8 @@ def _told_before(case: Case, q: Quantity, sentence: Span) -> bool:
     told = [c for name in ("region", "surface") for c in case.within(name, start, q.start)]
     if headed:
         return any(c.end == q.start - 1 for c in told)
-    links = LINKS | case.grammar.plain_words("count-to-place")
-    return any(q.start - c.end <= 3 and all(w in links for w in case.words[c.end : q.start]) for c in told)
+    links = LINKS | case.grammar.plain_words("count-to-place") | PUT_THERE
+    return any(q.start - c.end <= 4 and all(w in links for w in case.words[c.end : q.start]) for c in told)
 
 
 def _summed(case: Case, q: Quantity, sentence: Span) -> bool:

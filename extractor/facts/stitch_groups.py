@@ -14,6 +14,12 @@ APART = ("region", "surface", "configuration", "color", "technique")
 SEWN_THERE = frozenset({"configuration", "region"})
 """Told of a part of the meniscus, how it was sewn is a stitch: 'the body was sutured with a horizontal mattress'."""
 
+HEADED = ("technique", "usp_size")
+"""What a heading says of the stitches told under it."""
+APART_FROM_ALL = frozenset({"color", "surface", "configuration", "tissue", "role"})
+"""With one of these, stitches without a number are told for themselves and head no others."""
+MENDING = frozenset({"vertical_mattress", "horizontal_mattress", "simple", "cross"})
+"""Ways in which a tear is closed; others hold a root or a graft."""
 BARE = frozenset({"count", "form", "usp_size", "region"})
 GROWING = frozenset({"counted", "more"})
 """Ways in which a number may be added to another; a first and a second are two stitches, however alike."""
@@ -44,6 +50,11 @@ class Group:
         value = self.fields.get("count")
         return value if isinstance(value, int) else None
 
+    def tell_parts(self, said: dict[str, object]) -> None:
+        """Fill what is unsaid of the parts."""
+        for part in self.parts:
+            part.fields.update({k: v for k, v in said.items() if k not in part.fields})
+
     def take(self, other: Group, kinds: Sequence[str]) -> None:
         """Fill what is unsaid here from other stitches, and rest on their words too."""
         taken = [k for k in kinds if k in other.fields and k not in self.fields]
@@ -65,7 +76,7 @@ def runs(groups: Sequence[Group]) -> list[list[Group]]:
 
 def may_be_total(head: Head) -> bool:
     """A counted noun, or 'six of them'."""
-    return head.way == "part" or (head.noun and head.way == "counted")
+    return (head.way == "part" and head.count != 1) or (head.noun and head.way == "counted")
 
 
 def only_where(group: Group, groups: Sequence[Group]) -> bool:
@@ -122,6 +133,9 @@ def divides(total: Group, parts: Sequence[Group]) -> bool:
     """Whether parts are parts of a total: they say 'of them', or differ in what the total leaves open and sum up."""
     if total.count is None:
         return False
+    techniques = {str(g.fields["technique"]) for g in (total, *parts) if "technique" in g.fields}
+    if "technique" in total.fields and len(techniques) > 1:
+        return False
     if points(parts):
         return True
     if "color" not in total.fields and total.count > len(parts) and all("color" in p.fields for p in parts):
@@ -136,6 +150,27 @@ def divides(total: Group, parts: Sequence[Group]) -> bool:
 def of_root(group: Group) -> bool:
     """Whether stitches lie in a root."""
     return group.fields.get("tissue") == "root" or str(group.fields.get("region")).endswith("_root")
+
+
+def is_of_repair(group: Group) -> bool:
+    """Whether stitches with a way of stitching may be those of a torn meniscus: none of a root or a graft."""
+    laid = group.fields.get("configuration") in MENDING
+    return laid and not {"role", "tissue"} & set(group.fields) and not of_root(group)
+
+
+def under_heading(heading: Group | None, groups: Sequence[Group]) -> Group | None:
+    """'Inside-out, all with 2-0. Two on top. Then a single one below.': a heading holds for all that it opens.
+
+    Returns the heading that holds for the next sentence: it ends where another technique is told.
+    """
+    for group in groups:
+        if heading and "technique" not in group.fields and is_of_repair(group):
+            group.take(heading, HEADED)
+        if heading and group.fields.get("technique") not in (None, heading.fields["technique"]):
+            heading = None
+        if group.head is None and "technique" in group.fields and not APART_FROM_ALL & set(group.fields):
+            heading = group
+    return heading
 
 
 def sewn(group: Group) -> bool:

@@ -134,6 +134,8 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
     for i in range(sentence.start, sentence.end):
         if words[i] not in ORDINALS:
             continue
+        if i == sentence.start and any(is_count(q) and q.value != 1 for q in case.numbers(i + 1, i + 2)):
+            continue  # 'First three vertical mattress on top' is no first one
         before = words[i - 1] if i > sentence.start else ""
         named = bool(nouns(case, i + 1, min(i + 2, sentence.end)))
         follows = words[i + 1] if i + 1 < sentence.end else ""
@@ -166,7 +168,7 @@ def _rest(case: Case, sentence: Span) -> list[Head]:
 
 def _articles(case: Case, sentence: Span) -> list[Head]:
     """'An all-inside stitch here, another there': one stitch each, not 'an all-inside technique'."""
-    found = []
+    found: list[Head] = []
     words = case.words
     ways = [c for n in ("technique", "configuration") for c in case.within(n, sentence.start, sentence.end)]
     for i in range(sentence.start, sentence.end):
@@ -176,8 +178,11 @@ def _articles(case: Case, sentence: Span) -> list[Head]:
             or (i > sentence.start and words[i - 1] in {*NO_HEAD, "as", "in", "one", "with"})
         ):
             continue
+        if found and found[-1].end == i:
+            continue  # 'a single'
         near = [c for c in ways if 0 < c.start - i <= 3 and clear(case, i, c.start)]
-        if near and _one_follows(case, near[0].start, min(near[-1].end + 4, sentence.end)):
+        behind = min(near[-1].end + 4, sentence.end) if near else i
+        if near and (_one_follows(case, near[0].start, behind) or _single(case, near, behind)):
             found.append(Head(i, i + 1, 1))
         elif words[i] == "another" and found:
             found.append(Head(i, i + 1, 1, "more", noun=False))
@@ -191,6 +196,13 @@ def _another(case: Case, sentence: Span) -> list[Head]:
         for i in range(sentence.start + 1, sentence.end - 1)
         if case.words[i] == "another" and not case.numbers(i + 1, i + 2) and told(case, i + 1, sentence)
     ]
+
+
+def _single(case: Case, ways: Sequence[Concept], end: int) -> bool:
+    """'A single horizontal mattress', no single way of stitching."""
+    way_nouns = case.grammar.plain_words("way-noun")
+    lone = case.words[ways[0].start - 1] == "single" and ways[0].list == "configuration"
+    return lone and way_nouns.isdisjoint(case.words[ways[0].start : end])
 
 
 def _one_follows(case: Case, start: int, end: int) -> bool:

@@ -18,6 +18,7 @@ from extractor.facts.stitch_groups import (
     by_technique,
     divides,
     is_bare,
+    is_of_repair,
     is_part,
     may_be_total,
     of_root,
@@ -26,6 +27,7 @@ from extractor.facts.stitch_groups import (
     runs,
     says_enough,
     sewn,
+    under_heading,
 )
 from extractor.facts.stitch_recounts import counted_again
 from extractor.language.clauses import Span
@@ -54,6 +56,7 @@ class Links:
         self.run: list[Group] = []
         self.apart: list[Group] = []
         self.since = 0
+        self.heading: Group | None = None
 
     @property
     def is_open(self) -> bool:
@@ -63,17 +66,21 @@ class Links:
     @property
     def awaits_number(self) -> bool:
         """Whether a technique was told without a number: 'We went inside-out. Five sutures'."""
-        return len(self.open) == 1 and self.open[0].count is None and "technique" in self.open[0].fields
+        if len(self.open) != 1 or self.open[0].whole or self.open[0].count is not None:
+            return False
+        if self.heading and self.open[0] is not self.heading:
+            return False  # one told under it
+        return "technique" in self.open[0].fields
 
     def add(self, sentence: Span, groups: list[Group]) -> None:
         """Take in the stitches of the next sentence; without any it ends after a while what is open."""
         if not groups:
             self.since += 1
             if self.since > GAP:
-                self.open, self.run = [], []
+                self.open, self.run, self.heading = [], [], None
             return
         if self.open and all(of_root(g) for g in groups) and not any(of_root(g) for g in self.open):
-            self.open, self.run = [], []  # stitches of a root are no parts of those told before it
+            self.open, self.run, self.heading = [], [], None  # stitches of a root are no parts of those told before it
         counted = any(g.count and says_enough(g.fields) for g in self.run)
         if len(groups) == 1 and groups[0].head and groups[0].head.total and counted:
             self._sum_up(groups[0])
@@ -96,6 +103,7 @@ class Links:
         self._share_out(groups, lend=not headed)
         self._told_apart(groups)
         self._lend_places(groups)
+        self.heading = under_heading(self.heading, groups)
         self.groups += groups
         self.open = [g for g in groups if not g.dropped]
         self.run += self.open
@@ -217,8 +225,8 @@ class Links:
                 told = sum(p.count or 1 for p in [*total.parts, *parts] if p is not part)
                 if told < total.count:
                     part.fields["count"] = total.count - told
-            if part.fields.get("color"):
-                part.fields.pop("count", None)
+            if part.fields.get("color") and part.count == 1:
+                del part.fields["count"]
             part.take(total, KINDS)
             part.whole = total
         total.parts += parts
@@ -274,6 +282,7 @@ class Links:
     def drafts(self) -> list[FactDraft]:
         """The facts, the same stitches told twice made one, and numbers that no parts make up."""
         kept = [g for g in self.groups if not g.dropped and not g.announced and (says_enough(g.fields) or sewn(g))]
+        self._only_technique(kept)
         out: dict[tuple[object, ...], FactDraft] = {}
         for g in kept:
             spans = self.case.spans(g.pieces, self.rule)
@@ -283,6 +292,18 @@ class Links:
             old = out.get(key)
             out[key] = FactDraft("sutures", g.fields, (*(old.spans if old else ()), *spans), g.certainty)
         return [*out.values(), *self._announced(kept), *self._only_counted(kept)]
+
+    def _only_technique(self, kept: list[Group]) -> None:
+        """Stitches of a meniscus whose technique is unsaid have the one that the note tells of, where it is one."""
+        said = [c for c in self.case.by_list["technique"] if self.case.assertion(c.start).mood == "performed"]
+        names = {c.name for c in said if not self.case.assertion(c.start).declines(c.start)}
+        if len(names) != 1:
+            return
+        for group in kept:
+            if "technique" not in group.fields and is_of_repair(group):
+                group.fields["technique"] = next(iter(names))
+                group.pieces.append((said[0].start, said[0].end))
+                group.certainty = INFERRED
 
     def _only_counted(self, kept: list[Group]) -> list[FactDraft]:
         """'Four stitches.': the one number told of stitches of which nothing else is, where no others are told."""

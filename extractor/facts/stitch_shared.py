@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
 from extractor.facts.stitch_groups import PLACED, PLACES, Group
-from extractor.facts.stitch_words import look_of, place_of, size_of, ways
+from extractor.facts.stitch_words import PAUSES, look_of, numbered, place_of, size_of, ways
 from extractor.language.clauses import Span
 from extractor.language.verbs import verbal
 
@@ -55,8 +55,12 @@ def spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look
     level = case.note.segments.level
     inside = {c.start for c in case.within("technique", last, sentence.end)}
     closing = _closing(case, last, sentence)
+    own = (
+        bool(heads) and heads[-1].way == "part" and case.words[last : last + 1] == [","]
+    )  # 'the other two, green, in the body'
     for i in range(last, sentence.end):
-        apart = level[i] >= 2 and bool(heads) and not heads[-1].noun and not case.within("tie", i, sentence.end)
+        elliptical = bool(heads) and not heads[-1].noun and not own
+        apart = elliptical and level[i] >= 2 and not case.within("tie", i, sentence.end)
         opens = apart or case.words[i] in SPREADING and (level[i] >= 1 or level[i - 1] >= 1) and i not in inside
         carried = case.words[i] in CARRYING and not all(g.head and g.head.noun for g in groups)
         if i == closing or opens or (carried and not (heads and heads[-1].way == "more")):  # 'a third was vertical'
@@ -65,8 +69,25 @@ def spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look
             size = size_of(case, i, *share)
             for group in groups:
                 fill = {k: v for k, v in {**said, "usp_size": size}.items() if v and k not in group.fields}
+                if "color" in said and "color" in group.fields:
+                    fill.pop("form", None)  # 'the one is white, the other is a blue tape'
                 group.fields.update(fill)
-            return
+            break
+    _size_behind(case, sentence, groups, last)
+
+
+def _size_behind(case: Case, sentence: Span, groups: Sequence[Group], last: int) -> None:
+    """'Inside-out x4 above, x2 below, 2-0.': the one size said, set off behind all numbers, is the size of each."""
+    sizes = [q for q in case.numbers(sentence.start, sentence.end) if q.kind == "suture-size" or numbered(case, q)]
+    if len(sizes) != 1 or len(groups) < 2 or len({g.fields.get("technique") for g in groups}) > 1:
+        return
+    (q,) = sizes
+    behind = case.words[q.end : q.end + 1]
+    apart = q.start > last and case.words[q.start - 1] == "," and (not behind or behind[0] in PAUSES)
+    if apart and groups[-1].head is not None and not PLACED.isdisjoint(groups[-1].fields):
+        size = size_of(case, q.start, q.start, sentence.end)
+        for group in groups:
+            group.fields.setdefault("usp_size", size)
 
 
 def _closing(case: Case, start: int, sentence: Span) -> int:

@@ -22,6 +22,7 @@ NUMBER = frozenset({"number", "no.", "no", "#", "size"})
 OVER = frozenset({"over", "on", "upon", "to", "onto", "behind", "outside", "against"})
 OF_GAP = frozenset({"native", "graft"})
 """Tissues that have a middle."""
+PAUSES = frozenset({",", ".", ";", ":", "(", ")", "\n"})
 MIXED = frozenset({"alternate", "alternating", "alternately", "alternated"})
 NONE = frozenset({"none", "nothing", "no", "not"})
 
@@ -109,14 +110,46 @@ def _root_in_hand(case: Case, at: int) -> Concept | None:
     return last if last and last.name == "root" and case.within("configuration", *_around(case, at)) else None
 
 
+def closes_skin(case: Case, start: int, end: int) -> bool:
+    """Whether what is sewn is skin or a tendon, and no tear: 'it was closed with two vertical mattress sutures'."""
+    return any(
+        case.words[c.end - 1] != "with" or not _torn(case, case.clause(c.start).start, c.start)
+        for c in case.within("skin-closure", start, end)
+    )
+
+
+def _torn(case: Case, start: int, end: int) -> bool:
+    """Whether a tear, or a part of the meniscus, is named, and no cut."""
+    parts = [c.name for c in case.within("region", start, end) if c.name == "body" or c.name.endswith("_horn")]
+    torn = parts or any(c.name == "tear" for c in case.within("finding", start, end))
+    return bool(torn) and not case.within("skin-closure", start, end)
+
+
 def _around(case: Case, at: int) -> tuple[int, int]:
     sentence = case.sentence(at)
     return sentence.start, sentence.end
 
 
-def graft_in_hand(case: Case, at: int) -> Concept | None:
+def role_of(case: Case, at: int, share: tuple[int, int]) -> str | None:
+    """What a suture is for."""
+    role = case.nearest("suture-role", at, *share) or traction_word(case, *share)
+    return role.name if role else None
+
+
+def traction_word(case: Case, start: int, end: int) -> Concept | None:
+    """'Green suture, corner, traction.': between pauses, where a suture is named, what it is for."""
+    if not case.within("form", start, end):
+        return None
+    for i in range(start + 1, end):
+        lone = case.words[i - 1] in PAUSES and case.words[i + 1 : i + 2] in ([], *([p] for p in PAUSES))
+        if lone and case.words[i] == "traction":
+            return Concept("suture-role", "traction", i, i + 1)
+    return None
+
+
+def graft_in_hand(case: Case, at: int, back: int = BACK) -> Concept | None:
     """The graft, where it was the tissue last named: 'the graft was thawed; white through the posterior horn'."""
-    floor = case.note.segments.sentences[max(0, case.sentence(at).number - BACK)].start
+    floor = case.note.segments.sentences[max(0, case.sentence(at).number - back)].start
     own = [c for c in case.within("tissue", floor, case.sentence(at).end) if c.name in {"native", "graft"}]
     last = max((c for c in own if c.start <= at), key=lambda c: c.start, default=own[0] if own else None)
     return last if last and last.name == "graft" else None
@@ -147,8 +180,8 @@ def numbered(case: Case, q: Quantity) -> bool:
     after = case.words[q.end : q.end + 1]
     closed = (
         not after
-        or after[0] in {",", ".", ";", "\n", "and", "in"}
+        or after[0] in {",", ".", ";", "\n", "and", "in", "size"}
         or any(case.within(name, q.end, q.end + 1) for name in ("color", "form", "material", "pattern"))
     )
-    named = case.words[q.start] in NUMBER or case.words[q.start - 1] in NUMBER
+    named = case.words[q.start] in NUMBER or case.words[q.start - 1] in NUMBER or after == ["size"]
     return q.kind in {"ordinal", "quantity"} and q.dimension is None and q.value in WHOLE_SIZES and named and closed

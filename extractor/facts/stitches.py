@@ -20,7 +20,19 @@ from extractor.facts.stitch_heads import find_heads, names_means
 from extractor.facts.stitch_links import KINDS, Links
 from extractor.facts.stitch_recounts import recount
 from extractor.facts.stitch_shared import head_all, join_subjects, spread
-from extractor.facts.stitch_words import graft_in_hand, inside, look_of, opens, place_of, size_of, ways
+from extractor.facts.stitch_singles import place_like_neighbors, with_singles
+from extractor.facts.stitch_words import (
+    closes_skin,
+    graft_in_hand,
+    inside,
+    look_of,
+    opens,
+    place_of,
+    role_of,
+    size_of,
+    traction_word,
+    ways,
+)
 from extractor.facts.stitches_lost import without_lost
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -32,6 +44,8 @@ REACH = 24
 MOST_STITCHES = range(1, 21)
 SIZED_WITHIN = 3
 """Tokens from a suture's size to its color, at most."""
+TRACTION_BACK = 6
+"""Sentences before in which the graft may have been named that a traction suture pulls in."""
 FURTHER = frozenset({"more", "ordinal"})
 ADDING = frozenset({"and", "plus"})
 JOINING = ADDING | {"another", "a", "the", "further", "then"}
@@ -74,6 +88,8 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         if not quadrants and (colored := by_color_behind(case, sentence, looks, links)):
             links.add(sentence, colored)
             continue
+        if not quadrants:
+            heads = with_singles(case, sentence, heads, looks, links.open)
         zones = _zones(case, sentence, heads, quadrants)
         if not zones and not quadrants:
             zones = _pointing(case, sentence, heads, links)
@@ -81,6 +97,7 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         head_all(case, sentence, told)
         join_subjects(case, told)
         spread(case, sentence, told, looks)
+        place_like_neighbors(told)
         load(case, sentence, told, looks)
         for group in told:
             if foreword and "technique" in group.fields and "usp_size" not in group.fields:
@@ -91,7 +108,16 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         if not told and not quadrants:
             told = _announced(case, sentence, heads, looks)
         links.add(sentence, without_lost(case, sentence, told, links.open))
+        if told and told[-1].whole and (tail := _tail(case, sentence)):
+            told[-1].whole.tell_parts(afterthought(case, tail, looks))
     return links.drafts()
+
+
+def _tail(case: Case, sentence: Span) -> Span | None:
+    """'..., a purple one, all vertical mattress.': what a sentence says last, of all parts of a number."""
+    last = (i for i in range(sentence.end - 1, sentence.start, -1) if case.words[i] in EVERY)
+    start = next((i for i in last if case.note.segments.level[i] >= 2), None)
+    return None if start is None else replace(sentence, start=start)
 
 
 def _really_told(case: Case, heads: Sequence[Head]) -> Sequence[Head]:
@@ -107,7 +133,8 @@ def _really_told(case: Case, heads: Sequence[Head]) -> Sequence[Head]:
 def _is_number_used(case: Case, q: Quantity) -> bool:
     """Whether a bare number is told as done, and is all that is said: '... and used five, all-inside'."""
     bare = q.dimension is None and q.product is None and q.kind in {"quantity", "count"} and q.value in MOST_STITCHES
-    return bare and case.assertion(q.start).mood == "performed" and not case.words[q.end][:1].isalnum()
+    ends = not any(w[:1].isalnum() for w in case.words[q.end : q.end + 1])
+    return bare and ends and case.assertion(q.start).mood == "performed"
 
 
 def _announced(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look]) -> list[Group]:
@@ -187,6 +214,8 @@ def _other_trigger(case: Case, sentence: Span) -> Concept | None:
     """What else shows that stitches are told: a configuration, a role, a colored suture through a root."""
     ways = case.within("configuration", sentence.start, sentence.end)
     roles = [c for c in case.within("suture-role", sentence.start, sentence.end) if c.name != "shuttle"]
+    if not roles and (word := traction_word(case, sentence.start, sentence.end)):
+        roles = [word]
     regions = case.within("region", sentence.start, sentence.end)
     roots = [c for c in regions if c.name.endswith("_root")]
     roots += [c for c in case.within("tissue", sentence.start, sentence.end) if c.name == "root"]
@@ -207,7 +236,7 @@ def _threads(case: Case, sentence: Span, colors: Sequence[Concept]) -> bool:
 def _performed(case: Case, zone: Zone) -> bool:
     """Whether the stitches were placed in this case, and are none of the skin's."""
     technique = zone.trigger is not None and zone.trigger.list == "technique"
-    if not technique and case.within("skin-closure", zone.start, zone.end):
+    if not technique and closes_skin(case, zone.start, zone.end):
         return False
     at = zone.trigger.start if zone.trigger else zone.heads[0].start
     return _holds(case, at)
@@ -249,7 +278,7 @@ def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
         ways = [name for name, _ in ways_said(case, head.start, end)]
         if head.each:
             out += [group.copy(surface=surface) for surface in ("superior", "inferior")]
-        elif head.count == len(set(ways)) == len(ways) > 1:
+        elif head.count == len(set(ways)) == len(ways) > len({k.color for k in inside(looks, head.start, end)}):
             out += [group.copy(configuration=way, count=1) for way in ways]
         elif len(zone.heads) == 1:
             out += _by_look(case, zone, head, (start, end), looks)
@@ -341,9 +370,11 @@ def _group(
     technique = zone.trigger
     if technique and technique.list == "technique" and _lends(case, zone, head, technique, share):
         fields["technique"] = technique.name
-    role = case.nearest("suture-role", at, start, end)
+    role = role_of(case, at, share)
     if role:
-        fields["role"] = role.name
+        fields["role"] = role
+        if role == "traction" and not {"tissue", "technique"} & set(fields) and graft_in_hand(case, at, TRACTION_BACK):
+            fields["tissue"] = "graft"
     size = size_of(case, at, start, end)
     if size:
         fields["usp_size"] = size
