@@ -130,19 +130,20 @@ def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: boo
             return "not so"
     if not told:
         return ""
+    if case.within("borne-out", after.start, after.end):
+        return "not so" if assertion.negated else "so"
     if case.within("own-view", after.start, after.end) and after.start != trigger.end:
         view = Span(after.start, case.sentence(after.start).end, after.number)
         seen = case.within("finding", view.start, view.end)
         if seen:
             return "so" if any(c.name == trigger.name for c in seen) and _same_place(case, view, trigger) else "not so"
-    if case.within("borne-out", after.start, after.end):
-        return "not so" if assertion.negated else "so"
     named = {c.name for c in case.within("structure", after.start, after.end)}
     same = at_hand if not named else bool(named & _structures(case, trigger))
     if after.start == trigger.end:
         return ""
-    if any(c.name == "intact" for c in found):
-        return "sound" if same else ""
+    if sound := [c for c in found if c.name == "intact"]:
+        other = any(t.name != trigger.name for c in sound for t in case.within("thing", c.start, c.end))
+        return "sound" if same and not other else ""  # 'extruded, has no tear': another finding is not there
     lists = {c.list for c in case.in_clause[after.number]}
     said = [w for w in case.words[after.start : after.end] if w[:1].isalpha()]
     short = 0 < len(said) <= BARE and said[-1] in ELLIPTIC

@@ -9,6 +9,7 @@ from extractor.facts.across import goes_on
 from extractor.facts.case import UNREAL, Case
 from extractor.facts.one_by_one import is_next_one
 from extractor.facts.scanned import read_off_scan
+from extractor.facts.wanted_cut import is_cut_to
 from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS, FINITE, PRONOUNS
 from extractor.language.clauses import named_behind
@@ -128,6 +129,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or _of_one_end(case, q)
         or _said_of(case, q)
         or goes_on(case, q)
+        or is_cut_to(case, q)
     ):
         return True
     return (

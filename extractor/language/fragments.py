@@ -16,7 +16,7 @@ from extractor.language.measure import QUANTITY
 from extractor.language.openings import opening_of, opens_on
 from extractor.language.quantities import Quantity
 from extractor.language.quantity_words import quantity_words
-from extractor.language.talk import PLACES, Piece, Talk, pieces_of
+from extractor.language.talk import ASKED, PLACES, Piece, Talk, pieces_of
 
 STOP = "."
 SIZES = frozenset({"length", "angle", "time", "volume", "pressure", "force", "area", "share"})
@@ -38,6 +38,9 @@ FEW = 3
 """Words before a place that opens a piece at most: 'in the middle of'."""
 HEADING = 5
 """Words of a heading at most."""
+ASKED_FOR = 9
+"""Words of a question that only asks for a value at most: 'From the anterior root to the near edge?'."""
+HOW = "how"
 HEADS = PLACES | {"tissue", "suture-tissue", "thing", "dimension", "cue"}
 SEWN = frozenset({"stitch-noun", "technique", "configuration"})
 STYLES = frozenset({"configuration", "technique", "material", "color"})
@@ -55,14 +58,18 @@ def stops_within(
         quantities: the numbers among them, in order.
         grammar: the packs that read the note.
     """
-    if STOP not in words:
+    if STOP not in words and ASKED not in words:
         return frozenset()
     reader = _Reader(words, concepts, quantities, grammar)
     pieces = list(pieces_of(words))
     found = {
         before.end
         for before, piece in zip(pieces, pieces[1:], strict=False)
-        if before.end < len(words) and words[before.end] == STOP and reader.goes_on(before, piece)
+        if before.end < len(words)
+        and (
+            (words[before.end] == STOP and reader.goes_on(before, piece))
+            or (words[before.end] == ASKED and reader.answered(before, piece))
+        )
     }
     return frozenset(found | reader.paired(pieces))
 
@@ -89,6 +96,20 @@ class _Reader(Talk):
             or (bool(self.sizes(piece)) and self._placed(before, opening_of(self, piece)))
             or self._at_place(before, piece)
         )
+
+    def answered(self, before: Piece, piece: Piece) -> bool:
+        """'Length of the gap? Twenty.' 'Front upper? Black tape.': what is asked for, and its value at once."""
+        how = self.words[before.start] == HOW
+        if before.end - before.start > ASKED_FOR or self.sizes(before) or (self.verb(before) and not how):
+            return False
+        heads, sizes = {c.list for c in self.of(before)}, self.sizes(piece)
+        if self.asked(piece) or not heads & HEADS:
+            return False
+        if not sizes or any(self.words[i] not in self.ahead for i in range(piece.start, sizes[0].start)):
+            opens = {c.list for c in self.of(piece) if c.start == piece.start}
+            return not sizes and bool(heads & PLACES and opens & LOOKS)
+        size = self.whole(sizes)
+        return size.kind == QUANTITY and size.dimension in {None, *SIZES} and self.free(size, piece)
 
     def _joined(self, before: Piece, piece: Piece) -> bool:
         """'And twelve for the small one.' 'Each of them eight wide.': what joins on and has no verb of its own."""

@@ -259,8 +259,11 @@ def is_repeat(words: Sequence[str], a: Measure, b: Measure, settled: bool, lexic
         return False
     if not same_kind(a, b) or a.value is None or b.value is None or b.start - a.end > 8 or b.start == a.end:
         return False
-    if value_in(a.value, a.unit, b.unit) != b.value or (a.unit is not None and not settled):
+    told_so = b.bare and any(lexicon.said_again.at(words, k) for k in range(a.end, b.start) if words[k] != ",")
+    if value_in(a.value, a.unit, b.unit) != b.value:
         return False
+    if a.unit is not None and not settled and not told_so:
+        return False  # 'twenty millimeters, keep twenty' says that it is the same
     k, ends, free = a.end, 0, 0
     while k < b.start:
         filler = lexicon.said_again.at(words, k)

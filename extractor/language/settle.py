@@ -66,7 +66,10 @@ def settle(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords
                 )
                 n += 1
             elif links.is_repeat(words, group, following, changed, lexicon):
-                if following.unit is None and not links.is_repeat(words, group, following, False, lexicon):
+                once_more = following.unit is None and group.unit is not None
+                if once_more or (
+                    following.unit is None and not links.is_repeat(words, group, following, False, lexicon)
+                ):
                     # Said again at rest: the first saying is the one that tells what is measured.
                     group, n = replace(group, end=following.end), n + 1
                     continue
