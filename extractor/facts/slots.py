@@ -51,6 +51,7 @@ SAYS_HOW_MUCH = frozenset({"is", "was", "were", "about", "at", "of", "maybe", "p
 ARTICLE = frozenset({"a", "an"})
 JOINING = frozenset({"and", "but", "then", "so"})
 POINTING = frozenset({"that", "which", "this", "it"})
+SAID_SO = frozenset({"is", "was", "'s"})
 NONE = frozenset({"no", "without"})
 """'No loose bodies. The cut was four centimeters': what was not there is not what is measured later."""
 NOT_MODIFIED = PREPOSITIONS - {"of"}
@@ -202,7 +203,7 @@ def things_near(case: Case, slot: Slot) -> list[Candidate]:
 def _things_near(case: Case, slot: Slot) -> list[Candidate]:
     q = slot.quantity
     found: dict[Concept, int] = {}
-    follow = _modified(case, q, slot) or _of_it(case, q)
+    follow = _modified(case, q, slot) or _of_it(case, q) or _told_behind(case, q, slot)
     if follow:
         found[follow] = 5
     start, end = slot.chunk
@@ -299,6 +300,18 @@ def _of_it(case: Case, q: Quantity) -> Concept | None:
     if case.words[before - 1 : before] != ["of"]:
         return None
     return next((c for c in case.within("thing", max(0, before - 5), before) if c.end == before - 1), None)
+
+
+def _told_behind(case: Case, q: Quantity, slot: Slot) -> Concept | None:
+    """'Sixteen millimeters, that was the tear': a size that opens its sentence, and then what it is of."""
+    words, sentence = case.words, slot.sentence
+    whole = [n for n in case.numbers(sentence.start, sentence.end) if n == q or None is not n.product == q.product]
+    last = whole[-1].end if whole else q.end
+    if not whole or whole[0].start != sentence.start or words[last : last + 1] != [","] or last + 2 >= sentence.end:
+        return None
+    if words[last + 1] not in POINTING or words[last + 2] not in SAID_SO:
+        return None
+    return next(iter(case.within("thing", last + 2, case.clause(last + 2).end)), None)
 
 
 def _led_by_thing(case: Case, q: Quantity) -> bool:

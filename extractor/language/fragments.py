@@ -30,6 +30,7 @@ MOST_PIECE = 9
 JOINS_ON = frozenset({"and", "or", "plus"})
 OF_THEM = frozenset({("each", "of"), ("all", "of"), ("both", "of"), ("each", "one")})
 IT = frozenset({"it", "that", "this"})
+SO_IT_IS = frozenset({"'s", "is", "was"})
 MEASURES = frozenset({"'s", "is", "was", "measured", "measures", "came", "comes", "runs", "ran", "makes", "made"})
 NEAR, FAR, AT_ONCE = 5, 7, 1
 """Words from 'it' to the size, and from words of correction to the number; from a weak one ('no') hardly any."""
@@ -83,6 +84,8 @@ class _Reader(Talk):
             return False
         if self._joined(before, piece) or self._told_of_it(before, piece) or self._put_right(before, piece):
             return True
+        if self._told_behind(before, piece):
+            return True
         if self._styled(before, piece) or self._listed_on(before, piece) or opens_on(self, before, piece):
             return True
         if self.verb(piece):
@@ -134,6 +137,16 @@ class _Reader(Talk):
             return False
         near = size is not None and size.start - at <= NEAR and (size.dimension in SIZES or self.dimension_at(size.end))
         return near and bool(self.of(before)) and size is not None and self.free(size, piece)
+
+    def _told_behind(self, before: Piece, piece: Piece) -> bool:
+        """'Seventeen by eight. That's what is missing ...': a size alone, and then what it is of."""
+        sizes = self.sizes(before)
+        if not sizes or sizes[0].start != before.start or piece.end - piece.start < FEW:
+            return False
+        q = self.whole(sizes)
+        it = self.words[piece.start] in IT and self.words[piece.start + 1] in SO_IT_IS
+        own = q.kind == QUANTITY and q.dimension in {None, *SIZES} and (q.product is not None or q.dimension is not None)
+        return own and it and q.end == before.end and self.named(piece.start, piece.end)
 
     def _put_right(self, before: Piece, piece: Piece) -> bool:
         """'Fifteen millimeters. Sorry, sixteen.': a number put right."""
