@@ -218,5 +218,8 @@ def as_before(case: Case, sentence: Span, regions: list[Concept], lately: Sequen
         return []
     if not lately or case.sentence(lately[-1].start).number != sentence.number - 1:
         return []
+    before = case.sentence(lately[-1].start)
+    if case.within("tie", before.start, before.end):
+        return []  # 'Posterior superior was tied to posterior inferior. Other end likewise.'
     pair = _pair(lately, regions[0].name)
     return [Position(regions[0].name, p.surface, regions[0].start, regions[0].end) for p in pair]

@@ -38,6 +38,7 @@ OTHER = frozenset({"other", "opposite", "far"})
 POINTING = frozenset({"same", "there", "that", "this", "it", "its", "also", "again", "here", "them", "these"})
 LEFT, ALONE = frozenset({"left", "leave", "leaving"}), frozenset({"alone", "empty", "bare", "free", "be"})
 TO_EACH_OTHER = frozenset({"to", "onto", "with"})
+TURNS = frozenset({"i", "we", "to", "from", "with", "so", "then", "let", "us", "'s", "up", "there"})
 SHORT = 8
 """A sentence of no more words goes on with the place of the one before."""
 
@@ -114,9 +115,17 @@ def _goes_on(case: Case, sentence: Span) -> bool:
 def _turns_to(case: Case, sentence: Span, regions: Sequence[Concept]) -> bool:
     """'Now the native meniscus behind the gap.': one end is named, of a tissue that takes sutures."""
     lists = ("tissue", "suture-tissue", "form")
-    return len({c.name for c in regions}) == 1 and any(
-        case.within(name, sentence.start, sentence.end) for name in lists
-    )
+    if len({c.name for c in regions}) > 1:
+        return False
+    return any(case.within(n, sentence.start, sentence.end) for n in lists) or _only_turns(case, sentence, regions)
+
+
+def _only_turns(case: Case, sentence: Span, regions: Sequence[Concept]) -> bool:
+    """'Posterior end.', 'I started in the back.': a few words, and an end of the meniscus is all that they name."""
+    named = {i for c in regions for i in range(c.start, c.end)}
+    words = [case.words[i] for i in range(sentence.start, sentence.end) if i not in named and case.words[i].isalpha()]
+    small = FILLERS | TURNS | case.grammar.plain_words("place-filler") | case.grammar.plain_words("turning")
+    return len(words) <= SHORT and small.issuperset(words)
 
 
 def _surfaces(case: Case, sentence: Span, places: Places) -> list[Concept]:

@@ -144,7 +144,8 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
         tells = any(case.within(name, i + 1, i + 2) for name in TELLS)
         led = led or follows == "one" or (tells and before in {",", ":", ";"})
         stands = follows in STANDS or bool(case.numbers(i + 1, i + 2))
-        stands = stands or tells
+        closing = before == "a" and bool(found) and follows in {".", ",", ";", "and"}  # 'a second one, then a third'
+        stands = stands or tells or closing
         if found and found[-1].end == i - 1 and before == "and" and found[-1].way == "ordinal":
             found[-1] = Head(found[-1].start, i + 1, (found[-1].count or 1) + 1, "ordinal", noun=named)
         elif named or (led and stands):

@@ -86,6 +86,18 @@ class Links:
         sized = any("usp_size" in g.fields for g in told)
         return not sized and len({g.fields.get("technique") for g in told}) == 1
 
+    def sums_to(self, total: int) -> bool:
+        """'Four in the body, then one more. That's five.': told in parts, one number where nothing differs."""
+        told = [g for g in self.open if not g.dropped]
+        if not are_one(Group({"count": total}, None, []), told):
+            return False
+        told[0].fields["count"] = total
+        for group in told[1:]:
+            told[0].pieces += group.pieces[:1]
+            group.dropped = True
+        self.open = told[:1]
+        return True
+
     def add(self, sentence: Span, groups: list[Group]) -> None:
         """Take in the stitches of the next sentence; without any it ends after a while what is open."""
         if not groups:

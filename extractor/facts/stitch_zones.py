@@ -85,7 +85,7 @@ def _zone(trigger: Concept, start: int, end: int, heads: Sequence[Head]) -> Zone
 
 def _other_trigger(case: Case, sentence: Span) -> Concept | None:
     """What else shows that stitches are told: a configuration, a role, a colored suture through a root."""
-    ways = case.within("configuration", sentence.start, sentence.end)
+    ways = [c for c in case.within("configuration", sentence.start, sentence.end) if not _tied_so(case, c)]
     roles = [c for c in case.within("suture-role", sentence.start, sentence.end) if c.name != "shuttle"]
     if not roles and (word := traction_word(case, sentence.start, sentence.end)):
         roles = [word]
@@ -98,6 +98,12 @@ def _other_trigger(case: Case, sentence: Span) -> Concept | None:
     if colors and not case.within("form", sentence.start, sentence.end) and not _threads(case, sentence, colors):
         colors = []
     return next(iter([*ways, *roles, *colors]), None)
+
+
+def _tied_so(case: Case, way: Concept) -> bool:
+    """'The sutures were tied vertically': how knots run, and no way of stitching."""
+    adverb = case.words[way.end - 1].endswith("ly")
+    return adverb and any(c.end >= way.start - 1 for c in case.within("tie", max(0, way.start - 3), way.start))
 
 
 def _threads(case: Case, sentence: Span, colors: Sequence[Concept]) -> bool:

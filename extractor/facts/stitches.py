@@ -20,7 +20,7 @@ from extractor.facts.stitch_exceptions import with_exceptions
 from extractor.facts.stitch_groups import PLACED, Group
 from extractor.facts.stitch_heads import find_heads
 from extractor.facts.stitch_links import KINDS, Links
-from extractor.facts.stitch_recounts import recount
+from extractor.facts.stitch_recounts import recount, summed_up
 from extractor.facts.stitch_shared import head_all, join_subjects, spread
 from extractor.facts.stitch_singles import place_like_neighbors, with_singles
 from extractor.facts.stitch_words import (
@@ -62,13 +62,7 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
     for sentence in case.note.segments.sentences:
         quadrants = sentence.number in busy
         heads = _really_told(case, find_heads(case, sentence))
-        if not quadrants and links.is_open and (again := recount(case, sentence)):
-            links.recount(int(again.value or 0), (again.start, again.end))
-            continue
-        if not quadrants and not heads and links.is_open and (said := afterthought(case, sentence, looks)):
-            words = set(case.words[sentence.start : sentence.end])
-            every = bool(words & EVERY) or (set(said) == {"usp_size"} and links.in_one_way)
-            links.fill(said, (sentence.start, sentence.end), every=every)
+        if not quadrants and links.is_open and _adds_to(case, sentence, heads, looks, links):
             continue
         if not quadrants and (colored := by_color_behind(case, sentence, looks, links)):
             links.add(sentence, colored)
@@ -97,6 +91,21 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         if told and told[-1].whole and (tail := _tail(case, sentence)):
             told[-1].whole.tell_parts(afterthought(case, tail, looks))
     return links.drafts()
+
+
+def _adds_to(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look], links: Links) -> bool:
+    """Whether a sentence only puts right, sums up or fills in what was told of stitches before; then it is taken in."""
+    if again := recount(case, sentence):
+        links.recount(int(again.value or 0), (again.start, again.end))
+        return True
+    if (total := summed_up(case, sentence)) and links.sums_to(total):
+        return True
+    said = {} if heads else afterthought(case, sentence, looks)
+    if said:
+        all_told = not EVERY.isdisjoint(case.words[sentence.start : sentence.end])
+        every = all_told or (set(said) == {"usp_size"} and links.in_one_way)
+        links.fill(said, (sentence.start, sentence.end), every=every)
+    return bool(said)
 
 
 def _tail(case: Case, sentence: Span) -> Span | None:
