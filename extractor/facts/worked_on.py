@@ -51,7 +51,8 @@ def _but(case: Case, mention: Mention, found: list[Mention]) -> bool:
     for side, _, start, _ in found:
         if side.name != mention[0].name and mention[3] < start < sentence.end:
             clause = case.clause(start)
-            if case.words[clause.start] == "but" and clause.start >= mention[3] and _identified(case, clause.start, start):
+            opens = case.words[clause.start] == "but" and clause.start >= mention[3]
+            if opens and _identified(case, clause.start, start):
                 return True
     return False
 
@@ -59,6 +60,8 @@ def _but(case: Case, mention: Mention, found: list[Mention]) -> bool:
 def _identified(case: Case, opens: int, start: int) -> bool:
     """'So this is the left knee', 'we are on the left knee'."""
     at = start - 1
+    if at >= opens and case.words[at] == "this":
+        return True  # 'so this left knee has a bucket handle'
     while at > opens and case.words[at] in ARTICLES:
         at -= 1
     return at > opens and case.words[at] in IS and not POINTS.isdisjoint(case.words[max(opens, at - 2) : at])
