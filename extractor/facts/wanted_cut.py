@@ -1,4 +1,4 @@
-"""Bare numbers by which a graft is cut: 'my rule is one under, so nineteen', 'on the back table I drew sixteen, ...'."""
+"""Bare numbers that a graft is cut to: 'my rule is one under, so nineteen'."""
 
 from __future__ import annotations
 
@@ -11,32 +11,21 @@ HENCE = frozenset({"so", "which", "that"})
 MAKES = frozenset({"it", "is", "'s", "was", "makes", "made", "gives", "about", "exactly", "at", "be", "will"})
 """Words between that and its number."""
 SIZED = frozenset({"under-size", "over-size"})
-DRAWN = frozenset({"mark", "cut-graft"})
-TO = frozenset({"it", "at", "to", "the", "graft", "piece"})
-"""Words between the cutting and its number."""
 PAUSES = frozenset({",", ".", ";", ":", "and", "by", "\n"})
 
 
 def is_cut_to(case: Case, q: Quantity) -> bool:
     """Whether a bare number is what a graft was drawn or cut to."""
     alone = q.end >= len(case.words) or case.words[q.end] in PAUSES
-    return q.kind == QUANTITY and alone and (_follows_allowance(case, q) or _drawn(case, q))
+    return q.kind == QUANTITY and alone and _follows_allowance(case, q)
 
 
 def _follows_allowance(case: Case, q: Quantity) -> bool:
-    """'As usual I cut one millimeter short, so nineteen.'"""
+    """'As usual I cut one millimeter short, so nineteen'."""
     start, at = case.sentence(q.start).start, q.start - 1
     while at > start and case.words[at] in MAKES:
         at -= 1
     if at <= start or case.words[at] not in HENCE:
         return False
-    return any(c.name in SIZED for c in case.within("dimension", start, at)) or bool(case.within("exact-cut", start, at))
-
-
-def _drawn(case: Case, q: Quantity) -> bool:
-    """'On the side table I drew sixteen, eight wide'; elsewhere a mark or a cut may be of anything."""
-    start, at = case.sentence(q.start).start, q.start
-    while at > start and case.words[at - 1] in TO:
-        at -= 1
-    drawn = any(c.end == at and c.name in DRAWN for c in case.within("action", start, at))
-    return drawn and any(c.name in {"back-table", "graft"} for c in case.within("thing", start, q.start))
+    sized = any(c.name in SIZED for c in case.within("dimension", start, at))
+    return sized or bool(case.within("exact-cut", start, at))

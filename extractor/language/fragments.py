@@ -14,6 +14,7 @@ from extractor.language.clause_words import PAUSES, PREPOSITIONS, PRONOUNS
 from extractor.language.concepts import Concept
 from extractor.language.measure import QUANTITY
 from extractor.language.openings import opening_of, opens_on
+from extractor.language.place_headings import place_headings
 from extractor.language.quantities import Quantity
 from extractor.language.quantity_words import quantity_words
 from extractor.language.talk import ASKED, PLACES, Piece, Talk, pieces_of
@@ -63,12 +64,13 @@ def stops_within(
         return frozenset()
     reader = _Reader(words, concepts, quantities, grammar)
     pieces = list(pieces_of(words))
+    heads = place_headings(reader, pieces)
     found = {
         before.end
         for before, piece in zip(pieces, pieces[1:], strict=False)
         if before.end < len(words)
         and (
-            (words[before.end] == STOP and reader.goes_on(before, piece))
+            (words[before.end] == STOP and piece.start not in heads and reader.goes_on(before, piece))
             or (words[before.end] == ASKED and reader.answered(before, piece))
         )
     }
@@ -145,8 +147,8 @@ class _Reader(Talk):
             return False
         q = self.whole(sizes)
         it = self.words[piece.start] in IT and self.words[piece.start + 1] in SO_IT_IS
-        own = q.kind == QUANTITY and q.dimension in {None, *SIZES} and (q.product is not None or q.dimension is not None)
-        return own and it and q.end == before.end and self.named(piece.start, piece.end)
+        told = q.dimension in SIZES or (q.dimension is None and q.product is not None)
+        return q.kind == QUANTITY and told and it and q.end == before.end and self.named(piece.start, piece.end)
 
     def _put_right(self, before: Piece, piece: Piece) -> bool:
         """'Fifteen millimeters. Sorry, sixteen.': a number put right."""

@@ -259,11 +259,9 @@ def is_repeat(words: Sequence[str], a: Measure, b: Measure, settled: bool, lexic
         return False
     if not same_kind(a, b) or a.value is None or b.value is None or b.start - a.end > 8 or b.start == a.end:
         return False
-    told_so = b.bare and any(lexicon.said_again.at(words, k) for k in range(a.end, b.start) if words[k] != ",")
-    if value_in(a.value, a.unit, b.unit) != b.value:
+    once = a.unit is not None and not settled and not _told_again(words, a, b, lexicon)
+    if value_in(a.value, a.unit, b.unit) != b.value or once:
         return False
-    if a.unit is not None and not settled and not told_so:
-        return False  # 'twenty millimeters, keep twenty' says that it is the same
     k, ends, free = a.end, 0, 0
     while k < b.start:
         filler = lexicon.said_again.at(words, k)
@@ -285,6 +283,11 @@ def is_repeat(words: Sequence[str], a: Measure, b: Measure, settled: bool, lexic
     if free:
         return settled and free <= MOST_PLACE and ends <= 1 and _at_rest(words, b)
     return ends <= 1 if settled else ends == 0
+
+
+def _told_again(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
+    """'Twenty millimeters, keep twenty': said to be the same, where its unit is left out."""
+    return b.bare and any(lexicon.said_again.at(words, k) for k in range(a.end, b.start) if words[k] != ",")
 
 
 def _at_rest(words: Sequence[str], b: Measure) -> bool:
