@@ -300,7 +300,7 @@ def _leads_on(lead: list[str], word: str) -> bool:
     """
     gerund = len(lead) == 1 and lead[0].endswith("ing") and word in DETERMINERS
     denies = lead[0] in NEGATIVE or (lead[0] in PREPOSITIONS and lead[1:2] == ["no"]) or lead[:2] == ["not", "once"]
-    inverted = denies and lead[-1] in INVERTING
+    inverted = (denies and lead[-1] in INVERTING) or lead == ["had"]  # 'Had they left a gap, | I would have ...'
     return gerund or lead[-1] == "not" or inverted
 
 
