@@ -79,7 +79,7 @@ def is_second_look(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexic
     looks = [found[0] for k in range(a.end, b.start) if (found := lexicon.second_look.at(words, k))]
     if not looks or any(w in lexicon.sizes for w in (*gap.before, *gap.after)):
         return False
-    if a.bare and b.unit is not None and gap.ends <= 1 and near(a, b):
+    if a.bare and gap.ends <= 1 and near(a, b) and (b.unit is not None or _alone(words, a.end, b, lexicon)):
         return len(gap.before) + len(gap.after) <= MOST_LOOK
     once_more = AGAIN in looks and b.unit in {None, a.unit} and not follows_noun(words, b.end, lexicon)
     if not (once_more or _little_off(a, b)) or a.bare or b.unit not in {None, a.unit}:
