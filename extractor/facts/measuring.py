@@ -320,7 +320,8 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     limit = rule.kind == "plan"  # 'no more than ninety' is what a limit is
     if rule.reached and bounded and not limit and not REACHED & set(case.words[q.start : q.number_start]):
         return False
-    said = q.value if q.value is not None else q.high
+    least = q.low if limit and rule.reached else None  # 'no flexion greater than ninety'
+    said = next((v for v in (q.value, q.high, least) if v is not None), None)
     ranges = [r for r in (rule.bare_within, rule.within) if r]
     return all(said is not None and low <= said <= high for low, high in ranges)
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from extractor.facts.across import goes_on
+from extractor.facts.bounded import is_bound_of
 from extractor.facts.case import UNREAL, Case
 from extractor.facts.one_by_one import is_next_one
 from extractor.facts.scanned import read_off_scan
@@ -25,7 +26,7 @@ HEADED = frozenset(
     ", : - is was at about of in after up to on off down for had been under below than less some maybe"
     " also again".split()
 )
-LEADS = frozenset(", : is 's of was about at were to it make read until till".split())
+LEADS = frozenset(", : is 's of was about at were to it make read until till past beyond below under over".split())
 """Plain words between what is measured and a bare number, beside those of `states-size`."""
 FROM_ROOT = frozenset({"from-root", "from-posterior-root", "from-anterior-root"})
 """Of the list `dimension`: what is measured from a root, up to an edge that words of `to-edge` name."""
@@ -97,6 +98,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or _of_thing(case, q)
         or is_next_one(case, q)
         or is_along_marks(q)
+        or is_bound_of(case, q)
     ):
         return True
     opens = q.start if q.earlier or q.counted else q.number_start
