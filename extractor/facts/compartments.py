@@ -10,17 +10,17 @@ from extractor.facts.draft import FactDraft, Span
 from extractor.language.concepts import Concept
 
 COMPARTMENTS = frozenset({"medial", "lateral"})
+RESECTION, REPAIR = "partial-meniscectomy", "meniscus-repair"
 ON_CARTILAGE = frozenset({"microfracture", "chondroplasty", "osteochondral-autograft", "osteochondral-allograft"})
 SURFACES, IN_FRONT, WAY_IN = "cartilage-surface", "in-front", "way-in"
 """Lists of structures with cartilage, of those in neither compartment, and of things that are a way into the joint."""
 FOUND_WITH = {
     "meniscus-repair": ("tear",),
     "root-repair": ("tear",),
-    "partial-meniscectomy": ("tear",),
     "meniscus-transplant": ("deficiency",),
 }
 """The finding each of these is done for; it tells the compartment too."""
-ON_A_MENISCUS = frozenset(FOUND_WITH)
+ON_A_MENISCUS = frozenset({*FOUND_WITH, RESECTION})
 NAMED_WITHIN = 3
 """Words between work and the structure that it is said to be on, at most."""
 AHEAD = 30

@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from extractor.facts.case import Case
 from extractor.facts.compartments import (
     ON_CARTILAGE,
+    REPAIR,
+    RESECTION,
     compartment_around,
     compartment_near,
     found_compartments,
@@ -154,7 +156,7 @@ def _told(case: Case, rule: Rule, source: FactDraft, facts: Sequence[FactDraft])
     token = bisect_left(starts, span.start)
     token = token if token < len(starts) else 0
     if any(k == "compartment" for k, _ in rule.fields):
-        for_what = found_compartments(case, rule.value, facts)
+        for_what = found_compartments(case, REPAIR if rule.value == RESECTION else rule.value, facts)
         name = next(iter(for_what)) if len(for_what) == 1 else place_of_step(case, token, facts)
         if name is not None:
             fields["compartment"] = name
