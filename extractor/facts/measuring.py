@@ -252,7 +252,9 @@ def _points_back(case: Case, last: Claim, slot: Slot) -> bool:
     said = case.words[max(start, slot.quantity.start - POINTS) : slot.quantity.start]
     if slot.sentence.number - last.slot.sentence.number != 1 or IT.isdisjoint(said):
         return False
-    return not case.within("thing", last.slot.quantity.end, slot.quantity.start)
+    told = case.within("thing", last.slot.sentence.start, last.slot.sentence.end)[:1]
+    first = last.thing is None or not told or told[0].key == last.thing.concept.key  # of 'a tendon through a cut of four'
+    return first and not case.within("thing", last.slot.quantity.end, slot.quantity.start)
 
 
 def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate]) -> list[Claim]:

@@ -157,13 +157,20 @@ def _told(case: Case, rule: Rule, source: FactDraft, facts: Sequence[FactDraft])
     token = token if token < len(starts) else 0
     if any(k == "compartment" for k, _ in rule.fields):
         for_what = found_compartments(case, REPAIR if rule.value == RESECTION else rule.value, facts)
-        name = next(iter(for_what)) if len(for_what) == 1 else place_of_step(case, token, facts)
+        own = rule.value == RESECTION and bool(case.within("compartment", *_clause(case, token)))
+        told = len(for_what) == 1 and not own
+        name = next(iter(for_what)) if told else place_of_step(case, token, facts)
         if name is not None:
             fields["compartment"] = name
     extents = {c.name for c in case.by_list.get("extent", ())}
     if any(k == "extent" for k, _ in rule.fields) and len(extents) == 1:
         fields["extent"] = extents.pop()
     return FactDraft("procedures", fields, (Span(span.start, span.end, rule.name),), 0.9)
+
+
+def _clause(case: Case, token: int) -> tuple[int, int]:
+    clause = case.clause(token)
+    return clause.start, clause.end
 
 
 def _merged(found: list[FactDraft]) -> list[FactDraft]:

@@ -226,6 +226,7 @@ def _things_near(case: Case, slot: Slot) -> list[Candidate]:
         found.setdefault(c, 2)
     if _has_own_subject(case, slot):
         return [Candidate(c, n) for c, n in found.items()]
+    headed = 2 if any(c.start >= slot.sentence.start for c in found) else HEADED
     seen: set[str] = set()
     floor = _sentences_back(case, slot.sentence.number)
     for c in islice(case.earlier("thing", slot.sentence.start), MOST):
@@ -233,7 +234,7 @@ def _things_near(case: Case, slot: Slot) -> list[Candidate]:
             continue
         if c.key not in seen and len(seen) < EARLIER:
             seen.add(c.key)
-            found.setdefault(c, HEADED if _heads(case, c, slot) else 1 if c.start >= floor else 0)
+            found.setdefault(c, headed if _heads(case, c, slot) else 1 if c.start >= floor else 0)
     return [Candidate(c, n) for c, n in found.items()]
 
 

@@ -40,9 +40,16 @@ def _worked(case: Case, mention: Mention) -> bool:
     said = case.words[sentence.start : sentence.end]
     if not case.grammar.plain_words("worked-on").isdisjoint(said):
         return True
-    if case.said(case.grammar.concepts_in("work-confirmed"), sentence):
+    if case.said(case.grammar.concepts_in("work-confirmed"), sentence) or _acted_on(case, start):
         return True
     return _identified(case, sentence.start, start) or any(case.within(n, sentence.start, sentence.end) for n in WORK)
+
+
+def _acted_on(case: Case, at: int) -> bool:
+    """'The tunnel in the left tibia was reamed', 'I bend and extend the left knee': a deed in the words themselves."""
+    clause = case.clause(at)
+    moved = case.words[clause.start : clause.start + 1] in (["i"], ["we"]) and case.within("dimension", clause.start, at)
+    return case.note.assertions[clause.number].done and bool(case.within("action", clause.start, clause.end) or moved)
 
 
 def _but(case: Case, mention: Mention, found: list[Mention]) -> bool:
