@@ -164,7 +164,7 @@ def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
             if drafts and item.look and _looks(drafts[-1]) == _looks(draft):
                 drafts.pop()  # 'White superior. I take that back, white inferior.'
         drafts.append(draft)
-        if place and item.tissue is None and _with_graft(case, place):
+        if place and item.tissue is None and _with_graft(case, place, item.pieces[0]):
             other = {**draft.fields, "tissue": "native" if draft.fields["tissue"] == "graft" else "graft"}
             drafts.append(FactDraft("sutures", other, draft.spans))
     return with_repeated(case, _merged(drafts))
@@ -195,10 +195,11 @@ def _of_graft(case: Case, same: Concept) -> bool:
     return any(c.name == "graft" for c in case.within("tissue", sentence.start, sentence.end))
 
 
-def _with_graft(case: Case, place: tuple[int, int]) -> bool:
+def _with_graft(case: Case, place: tuple[int, int], told: tuple[int, int]) -> bool:
     """'Native and graft sutures correspond: ...': both tissues were named in one breath, and the list is of both.
 
-    So it is where they close the list: '..., in the native meniscus and in the graft alike'.
+    So it is where they close the list, '..., in the native meniscus and in the graft alike', or stand within what is
+    `told`: 'posterior superior, native and graft, white'.
     """
     near = [c for c in case.within("tissue", max(0, place[0] - 3), place[1]) if c.name in {"native", "graft"}]
     if len(near) == 2 and near[0].name != near[1].name:
@@ -208,7 +209,8 @@ def _with_graft(case: Case, place: tuple[int, int]) -> bool:
         return False
     closed = case.words[behind[0].end : behind[0].end + 1]
     joined = {"and"} <= set(case.words[place[1] : behind[0].start]) <= BOTH_TISSUES | IN_IT
-    return joined and (not closed or closed[0] in {".", "alike", ";", "\n"})
+    within = told[0] <= place[0] and behind[0].end <= told[1]
+    return joined and (within or not closed or closed[0] in {".", "alike", ";", "\n"})
 
 
 def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
