@@ -54,6 +54,7 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
         + _halves(case, sentence)
         + _another(case, sentence)
     )
+    found = _parts_of(case, found)
     found += _as_many(case, sentence, found)
     found += _outermost(case, sentence) if any((h.count or 0) > 1 for h in found) else []
     if all(h.way == "ordinal" for h in found):
@@ -209,6 +210,18 @@ def _another(case: Case, sentence: Span) -> list[Head]:
         for i in range(sentence.start + 1, sentence.end - 1)
         if case.words[i] == "another" and not case.numbers(i + 1, i + 2) and told(case, i + 1, sentence)
     ]
+
+
+def _parts_of(case: Case, heads: Sequence[Head]) -> list[Head]:
+    """'One of the three stitches is in front, the other two ...': a part of a number that is told in one breath."""
+    parts: list[Head] = []
+    for whole in heads:
+        lead = whole.start - 1 - (case.words[whole.start - 1] in {"the", "these", "those"})
+        q = next((q for q in case.numbers(max(0, lead - 1), lead) if q.end == lead), None)
+        counted = q is not None and is_count(q) and case.words[lead] == "of" and int(q.value or 0) < (whole.count or 0)
+        parts.append(Head(q.start, whole.end, int(q.value or 0), "part", noun=False) if q and counted else whole)
+    inside = [(h.start, h.end) for h, old in zip(parts, heads, strict=True) if h is not old]
+    return [h for h in parts if not any(a <= h.start < b and (h.start, h.end) != (a, b) for a, b in inside)]
 
 
 def _as_many(case: Case, sentence: Span, heads: Sequence[Head]) -> list[Head]:
