@@ -78,7 +78,7 @@ def test_what_is_planted_is_raised(check: str, slot: str, text: str) -> None:
 @pytest.mark.parametrize(
     ("said", "conflict"),
     [
-        ("The graft had a diameter of eight millimeters. To sum up, the graft had a diameter of nine millimeters.", True),
+        ("The graft had a diameter of eight millimeters. In sum, the graft had a diameter of nine millimeters.", True),
         ("The graft measured eight millimeters at the femoral end and nine at the tibial end.", False),
     ],
 )
