@@ -58,7 +58,9 @@ def mismatch(code: str) -> Callable[[Case], Iterator[Doubt]]:
 def _mismatches(case: Case, limit: Limit) -> Iterator[Doubt]:
     allowance = allowance_in_force(case, limit)
     tolerance = case.config.tolerance if case.config.tolerance is not None else limit.tolerance
-    for made in case.measurements(limit.name):
+    facts = case.measurements(limit.name)
+    cut = [fact for fact in facts if fact.role == "made" and _ends(fact)]
+    for made in cut or facts:  # what was only marked yields to what was cut
         bases = [
             (base, ends)
             for base in case.measurements(limit.follows)

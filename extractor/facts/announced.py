@@ -15,6 +15,7 @@ SENTENCES, TOKENS = 3, 60
 OWNERS = frozenset({"the", "his", "her", "their", "'s", "a"})
 NAMED = frozenset({"side", "one", "sided", "hand"})
 """Behind a side these make it one of two: 'the right one', 'left hand side'."""
+IS = frozenset({"is", "was", "were"})
 CLOSES = frozenset({".", ",", "\n", ")", ";", ":", "and", "today", "with", "we", "i", "that", "this"})
 """Behind 'the left' these do not go on with it, as 'the left portal' does."""
 
@@ -54,8 +55,10 @@ def _alone(case: Case, side: Concept) -> bool:
     if not closes and words[end] not in {",", ";"}:
         return False
     ahead = case.clause(start - 1)
-    if FINITE & set(words[ahead.start : start]):
-        return False
+    own = case.within("operation", ahead.start, start)
+    told = words[ahead.start : own[-1].start] if own and own[-1].end == start - 1 else words[ahead.start : start]
+    if FINITE & set(told) - (IS if own and own[-1].end == start - 1 else set()):
+        return False  # but 'Operation performed was a meniscus repair, left.'
     if side.name == "left":
         return named or bool(case.within("structure", ahead.start, start))
     return named

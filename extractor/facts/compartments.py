@@ -71,10 +71,19 @@ def compartment_around(case: Case, code: str, trigger: Concept, facts: Sequence[
     last = next((c for c in case.earlier("compartment", trigger.start) if _worked_on(case, c, intact)), None)
     if last:
         return last.name
+    found = found_compartments(case, code, facts)
+    if len(found) == 1:
+        return next(iter(found))
     end = case.sentence(trigger.start).end
-    after = next((c for c in case.within("structure", end, min(end + AHEAD, len(case.words)))), None)
+    ahead = case.within("structure", end, min(end + AHEAD, len(case.words)))
+    after = next((c for c in ahead if c.name not in intact), None)
     place = after.name.split("-")[0] if after else None
-    return place if place in COMPARTMENTS else None
+    if place in COMPARTMENTS:
+        return place
+    if code not in ON_A_MENISCUS:
+        return None
+    worked = {c.name for c in case.within("compartment", end, len(case.words)) if _worked_on(case, c, intact)}
+    return worked.pop() if len(worked) == 1 else None
 
 
 def is_place(case: Case, compartment: Concept) -> bool:

@@ -32,8 +32,6 @@ CANONICAL = {
 }  # fmt: skip
 UNDERSTOOD = frozenset({"pressure", "volume", "angle", "time"})
 """Dimensions in which surgeons use one unit only, so that none need be said; a length may be in cm."""
-ASKED = frozenset({"volume"})
-"""... and those of them of which it is asked all the same: a volume may be told in liters as well."""
 FAR_APART = 2
 """Two numbers further apart than this are no range: 'thirteen or thirty'. This project's choice, no source."""
 LISTED = 4
@@ -258,8 +256,6 @@ def _unit(case: Case, q: Quantity, dimension: str) -> str | None:
 
 def _doubts(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> list[FlagDraft]:
     q = claim.slot.quantity
-    if drafts and q.unit is None and claim.rule.takes in ASKED and drafts[0].fields.get("unit"):
-        return [_unit_understood(case, claim, drafts)]
     if drafts and claim.rule.kind == "plan" and drafts[0].fields.get("unit") is None:
         return [_unit_unsaid(case, claim, drafts)]
     said = case.note.tokens.said(q.start, q.end)
@@ -278,14 +274,6 @@ def _doubts(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> list[FlagD
             tuple(d.key for d in drafts if d.key),
         )
     ]
-
-
-def _unit_understood(case: Case, claim: Claim, drafts: Sequence[FactDraft]) -> FlagDraft:
-    q, unit = claim.slot.quantity, drafts[0].fields["unit"]
-    said = case.note.tokens.said(q.start, q.end)
-    message = f"'{said}' was said with no unit; it is taken as {unit}."
-    spans = case.spans([(q.start, q.end)], claim.rule.name)
-    return FlagDraft("unit-missing", message, spans, tuple(d.key for d in drafts if d.key))
 
 
 def _either(case: Case, q: Quantity) -> bool:

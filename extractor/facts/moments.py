@@ -20,4 +20,9 @@ def moment_beside(case: Case, quantity: Quantity) -> str | None:
     numbers = case.numbers(sentence.start, sentence.end)
     behind = next((c.name for c in told if c.start >= quantity.end), None)
     before = next((c.name for c in reversed(told) if c.end <= quantity.start), None)
-    return (behind or before) if numbers and numbers[0].start < told[0].start else before
+    if numbers and numbers[0].start < told[0].start:
+        return behind or before
+    own = {c.name: c for c in told}  # 'At the end zero to 120, it had been zero to 140 before': each has one beside it
+    nearer = behind and not any(quantity.end <= q.start < own[behind].start for q in numbers)
+    taken = before and any(own[before].end <= q.start < quantity.start for q in numbers)
+    return behind if nearer and taken else before

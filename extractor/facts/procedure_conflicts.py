@@ -54,18 +54,25 @@ def _of_one_meniscus(case: Case, drafts: list[FactDraft], facts: Sequence[FactDr
     begun = min((f.spans[0].start for f in facts if f.kind == "steps"), default=0)
     for odd in drafts:
         slip = odd.fields["code"] in ON_A_MENISCUS and odd.fields.get("status") == "performed"
-        if not slip or odd.spans[0].start < begun or _told_of(case, odd):
+        if not slip or (odd.spans[0].start < begun and not _recalled(case, odd)) or _told_of(case, odd):
             continue
         found = found_compartments(case, str(odd.fields["code"]), facts) or found_compartments(case, REPAIR, facts)
         for kept in drafts:
             same = all(kept.fields.get(k) == odd.fields.get(k) for k in ("code", "status"))
             place = kept.fields.get("compartment")
-            titled = odd.fields["code"] == TRANSPLANT and not found and place and kept.spans[0].start < begun
+            titled = not found and place and kept.spans[0].start < min(begun, odd.spans[0].start)
+            titled = titled and (odd.fields["code"] == TRANSPLANT or _recalled(case, odd))
             if same and kept is not odd and (set(found) == {place} or titled):
                 others = [{"value": odd.fields["compartment"], "spans": odd.spans}]
                 joined = replace(kept, fields={**kept.fields, "compartment_others": others})
                 return [joined if d is kept else d for d in drafts if d is not odd]
     return drafts
+
+
+def _recalled(case: Case, draft: FactDraft) -> bool:
+    """'That completes the lateral meniscus repair', 'then the repair was probed': work spoken of, not told."""
+    sentence = case.sentence(bisect_left(case.note.tokens.starts, draft.spans[0].start))
+    return not case.grammar.plain_words("work-recalled").isdisjoint(case.words[sentence.start : sentence.end])
 
 
 def _told_of(case: Case, draft: FactDraft) -> bool:

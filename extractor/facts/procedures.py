@@ -25,8 +25,11 @@ from extractor.grammar.rules import Rule
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
+from extractor.language.corrections import put_right
 
 IN_COMPARTMENT = "<compartment>"
+AGAIN = frozenset({"medial", "lateral", "partial", "a", "the", "of"})
+"""Words that may stand between a procedure and what it is put right to, beside words of correction."""
 LEAST_LISTED = 2
 """Procedures that a list of them has, at least."""
 
@@ -55,6 +58,7 @@ def procedure_drafts(
 def _named(case: Case, table: ClauseRules, facts: Sequence[FactDraft]) -> list[FactDraft]:
     """Procedures named in words; one said without its compartment takes that told around it."""
     found: list[FactDraft] = []
+    last: dict[str, int] = {}
     unsaid: list[tuple[dict[str, object], Concept]] = []
     history = _history(case)
     for rule, clause, trigger, _ in fired(case, table):
@@ -68,6 +72,10 @@ def _named(case: Case, table: ClauseRules, facts: Sequence[FactDraft]) -> list[F
             continue
         if status == "performed" and _refused(case, rule, trigger, facts):
             continue
+        end = last.get(rule.value)
+        if end is not None and end < trigger.start and put_right(case.words, end, trigger.start, AGAIN):
+            found = [d for d in found if d.fields["code"] != rule.value]  # 'lateral repair, correction, medial repair'
+        last[rule.value] = trigger.end
         fields = {"code": rule.value, "status": status, **_fields(case, rule, clause, trigger)}
         found.append(FactDraft("procedures", fields, case.spans([(trigger.start, trigger.end)], rule.name)))
         if dict(rule.fields).get("compartment", "").startswith(IN_COMPARTMENT) and "compartment" not in fields:

@@ -33,6 +33,8 @@ DRUG = 3
 """Words between the strength and the volume of one drug, at most."""
 POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "moment", "compartment", "measured-by")
 """Lists whose words, as a subject, leave what is measured to be found in what was said before."""
+NAMING = frozenset({"the", "a", "an", "this", "that", "these", "those", "its", "his", "her", "their", "our", "my"})
+"""Words that open the name of one thing told of, not a number of others."""
 NO_NOUN = DETERMINERS | PREPOSITIONS | CONNECTORS | PRONOUNS
 HOW_LONG = frozenset({"for", "after", "until", "till", "over", "during", "the"})
 """Words that lead in how long something holds."""
@@ -288,7 +290,7 @@ def _set_off(case: Case, q: Quantity, c: Concept) -> bool:
     sentence = case.sentence(q.number_start)
     opens = next((i + 1 for i in range(c.start - 1, q.end - 1, -1) if case.words[i] == ","), q.end)
     words = {w for p in _where(case, opens, c.start) for w in case.words[p.start : p.end]}
-    named = opens > q.end and case.words[opens] in DETERMINERS  # and not '..., meniscus torn.'
+    named = opens > q.end and case.words[opens] in NAMING  # and not '..., meniscus torn.', '..., three stitches.'
     alone = named and (DETERMINERS | words).issuperset(case.words[opens : c.start])
     ends = all(not w[:1].isalnum() for w in case.words[c.end : sentence.end])
     return alone and ends

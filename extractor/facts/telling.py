@@ -17,6 +17,8 @@ from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.sections import sections
 from extractor.grammar.limits import Limits, limits_of
+from extractor.language.clause_words import FINITE
+from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
 AHEAD = frozenset({
@@ -148,6 +150,11 @@ def _summed_up(case: Case, at: int, opens: int) -> bool:
 def _moment(case: Case, at: int) -> float:
     """A token's place in the story, moved where its clause says 'before' or 'after'."""
     clause, sentence = case.clause(at), case.sentence(at)
+    if case.words[clause.start] == "and" and clause.start > sentence.start and FINITE.isdisjoint(_said(case, clause)):
+        before = case.clause(clause.start - 1)
+        if {"after", "before"} & set(_said(case, before)[:1]) or FINITE & set(_said(case, before)):
+            if _moment(case, before.start) < before.start:  # '... after time-out | and prep'
+                return _moment(case, before.start)
     start = clause.start
     if start > sentence.start:
         frame = case.clause(start - 1)
@@ -170,6 +177,10 @@ def _moment(case: Case, at: int) -> float:
     return float(at)
 
 
+def _said(case: Case, clause: Span) -> list[str]:
+    return case.words[clause.start : clause.end]
+
+
 def _opened(words: list[str]) -> list[str]:
     """What is said behind a 'however,' or an 'and'."""
     return words[next((i for i, word in enumerate(words) if word not in SKIPPED), len(words)) :]
@@ -178,7 +189,8 @@ def _opened(words: list[str]) -> list[str]:
 def _before_then(case: Case, at: int) -> bool:
     """'It had been harvested through a small cut': what had been done was done before what it is told after."""
     clause = case.clause(at)
-    return any(case.words[i : i + 2] in (["had", "been"], ["having", "been"]) for i in range(clause.start, at))
+    end = at if FINITE & set(case.words[clause.start : at]) else clause.end  # 'Time-out had been done before that'
+    return any(case.words[i : i + 2] in (["had", "been"], ["having", "been"]) for i in range(clause.start, end))
 
 
 def _joined(first: FactDraft, tellings: Sequence[FactDraft]) -> FactDraft:

@@ -65,4 +65,4 @@ def _only_found(case: Case, c: Concept) -> bool:
 
 
 def _listed(draft: FactDraft) -> str:
-    return str(draft.fields.get("what")).replace(".", "-")
+    return str(draft.fields.get("what")).replace(".", "-").replace("_", "-")

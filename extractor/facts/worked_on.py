@@ -38,6 +38,9 @@ def _worked(case: Case, mention: Mention) -> bool:
     if sentence.number == 0 or joint.list in PARTS or joint is side or sentence.end - sentence.start <= BARE:
         return True
     said = case.words[sentence.start : sentence.end]
+    clause = case.clause(start)
+    if case.assertion(start).mood == "planned" and case.within("operation", clause.start, clause.end):
+        return False  # 'the right knee will get a meniscus repair in spring'
     if not case.grammar.plain_words("worked-on").isdisjoint(said):
         return True
     if case.said(case.grammar.concepts_in("work-confirmed"), sentence) or _acted_on(case, start):
