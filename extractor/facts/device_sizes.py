@@ -35,6 +35,7 @@ NO_COUNT = frozenset(
     {"the", "a", "an", "each", "its", "this", "that", "my", "our", "out", "through", "up", "down", "by"}
 )
 """Between a number and a device these say that the number counts something else: 'one comes out the cannula'."""
+ADJECTIVES = 2
 IN_BONE = 3
 """Tokens behind a size in which its bone is told: 'screw, seven millimeters in the femur'."""
 PARTED = ("of", "the")
@@ -199,13 +200,19 @@ def _bare_size(case: Case, device: Concept, q: Quantity, *, plural: bool) -> boo
 
     Before several a whole number counts them, and one with a decimal is the size of each.
     """
-    if q.dimension is not None or q.value is None or q.end != device.start:
+    if q.dimension is not None or q.value is None or not _right_before(case, device, q):
         return False
     if q.kind not in {"quantity", "count"}:
         return not plural and _numbered(case, q)
     if device.name == IMPLANT:
         return False  # 'two implant all inside'; its size is never said so
     return q.value > 1 and not (plural and float(q.value).is_integer())
+
+
+def _right_before(case: Case, device: Concept, q: Quantity) -> bool:
+    """'The 4.75 knotless anchor': nothing but a word or two of what the device is like stands between."""
+    between = case.words[q.end : device.start]
+    return len(between) <= ADJECTIVES and case.grammar.plain_words("device-adjective").issuperset(between)
 
 
 def _numbered(case: Case, q: Quantity) -> bool:
@@ -224,6 +231,9 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
     start = device.end
     joins = JOIN | case.grammar.plain_words("device-size-filler")
     for q, after in zip(numbers, [*numbers[1:], None], strict=False):
+        if q.kind == "ordinal" and q.start == start:
+            start = q.end  # 'screw number two is eight by twenty-five'
+            continue
         between = case.words[start : q.start]
         placed = {i for c in case.within("bone", start, q.start) for i in range(c.start, c.end)}
         known = joins | SITED if placed else joins
@@ -238,7 +248,9 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
             start = after.start  # 'eight, well, eight and a quarter millimeters'
             continue
         bare = q.dimension is None and q.product is None and q.kind == "quantity"
-        bare = bare and (between[-1:] in (["of"], ["size"]) or _apposed(case, q, between) or _behind(case, q, between))
+        bare = bare and (
+            between[-1:] == ["of"] or "size" in between or _apposed(case, q, between) or _behind(case, q, between)
+        )
         bare = bare or (q.dimension is None and is_size(case, device, q))
         if not (q.dimension == "length" or (q.product is not None and q.dimension is None) or bare):
             return []
@@ -249,7 +261,7 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
         sizes = [q, *_second(case, q)]
         sizes += second(case, device, q) if len(sizes) == 1 else []
         behind = sizes[-1].end
-        if "," in between and any(case.within(name, behind, behind + 1) for name in ("device", "tool")):
+        if between and any(case.within(name, behind, behind + 1) for name in ("device", "tool")):
             return []  # 'guide pin, ten millimeter reamer'
         return sizes
     return []
@@ -264,7 +276,7 @@ def _of_no_device(case: Case, word: str) -> bool:
 def _apposed(case: Case, q: Quantity, between: list[str]) -> bool:
     """'Guide pin, the two point four, through ...': a size set off by commas, that counts nothing."""
     closed = case.words[q.end : q.end + 1] in ([], [","], ["."], ["one"])
-    return between == [",", "the"] and closed and q.value is not None and q.value > 2
+    return between in ([",", "the"], [",", "a"], [",", "an"]) and closed and q.value is not None and q.value > 2
 
 
 def _behind(case: Case, q: Quantity, between: list[str]) -> bool:
@@ -310,7 +322,7 @@ def _second(case: Case, q: Quantity) -> list[Quantity]:
 def _alone(case: Case, device: Concept, q: Quantity) -> bool:
     """'As reamer I took a nine', 'the screw I used was an eight millimeter': a size that stands for the device."""
     between = frozenset(case.words[device.end : q.start])
-    closed = q.end >= len(case.words) or case.words[q.end] in {".", ";", "\n"}
+    closed = q.end >= len(case.words) or case.words[q.end] in {".", ";", "\n", "too"}
     if not closed or case.words[q.start - 1] not in ARTICLES - {"the"} or q.product is not None or q.value is None:
         return False
     limits = limits_of(case.grammar.folders).constants

@@ -10,8 +10,8 @@ from extractor.facts.case import Case
 from extractor.facts.device_roles import only_length
 from extractor.facts.device_sizes import IMPLANT, right_size, size_of
 from extractor.facts.draft import FactDraft
-from extractor.facts.further import at_other_bones, in_sizes
-from extractor.facts.instead import changed_to, counted_instead, said_wrong, sizes_changed, sizes_instead
+from extractor.facts.further import at_other_bones, in_sizes, sizes_before
+from extractor.facts.instead import changed_to, counted_instead, said_wrong, sizes_changed, sizes_instead, used_of_them
 from extractor.facts.stitch_counts import is_count
 from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
@@ -51,8 +51,10 @@ def device_drafts(case: Case) -> tuple[list[FactDraft], frozenset[int]]:
             instead = counted_instead(case, device)
             told += [Said(device, [], instead)] if instead else []
             continue
+        count = used_of_them(case, device) or count
         if not _taken_out(case, device, sizes):
             others = at_other_bones(case, device, sizes) or in_sizes(case, device, sizes, count)
+            others = others or sizes_before(case, device, sizes)
             taken |= {case.number_at(q) for other in others for q in other.sizes}
             own = Said(device, sizes, None if others and count == 1 + len(others) else count)
             told += others if others and not sizes else [own, *others]  # 'two cannulas, a seven and an eight'
@@ -130,12 +132,18 @@ def _implants(case: Case) -> list[Concept]:
     for noun in case.by_list["stitch-noun"]:
         sentence = case.sentence(noun.start)
         before = case.note.segments.sentences[max(0, sentence.number - TECHNIQUE_BACK)]
-        said = case.within("technique", before.start, noun.start)
+        said = [*case.within("technique", before.start, noun.start), *_apposed_technique(case, noun)]
         techniques = [c.name for c in said if case.assertion(c.start).mood in DONE_OR_MEANT and not _declined(case, c)]
         counted = any(is_count(q) and q.end == noun.start for q in case.numbers(noun.start - NEAR, noun.start))
         if noun.start not in known and counted and techniques[-1:] == ["all_inside"]:
             found.append(Concept("device", IMPLANT, noun.start, noun.end))
     return found
+
+
+def _apposed_technique(case: Case, noun: Concept) -> list[Concept]:
+    """'We put in five implants, all-inside': how they are used, set off behind them."""
+    set_off = case.words[noun.end : noun.end + 1] == [","]
+    return [c for c in case.within("technique", noun.end, noun.end + 2) if set_off]
 
 
 def _declined(case: Case, technique: Concept) -> bool:

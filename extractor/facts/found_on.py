@@ -19,7 +19,7 @@ SUBJECTS = frozenset({"it", "this", "they", "these", "both"})
 """Words for what the sentence before is about."""
 OF_SIDE = frozenset({"meniscus", "femoral-condyle", "tibial-plateau"})
 """Words for a structure of the compartment last named."""
-ALONG = frozenset({"together", "along", "with", "the", "in", "combination", "a"})
+ALONG = frozenset({"together", "along", "with", "the", "in", "combination"})
 """Words between a finding and what else it is said of."""
 MENISCI = frozenset({"medial-meniscus", "lateral-meniscus"})
 OF_MENISCUS = frozenset({"tear", "deficiency"})
@@ -186,7 +186,7 @@ def _group(case: Case, structures: list[Concept], trigger: Concept) -> list[Conc
 def _along_with(case: Case, start: int, end: int) -> bool:
     """'The ACL was torn together with the lateral meniscus': what else the finding is said of."""
     words = case.words[start:end]
-    return "with" in words and ALONG.issuperset(words)
+    return "with" in words and words[0] != "with" and ALONG.issuperset(words)  # not 'a tear with both menisci intact'
 
 
 def _subject(case: Case, structures: list[Concept], trigger: Concept) -> Concept:

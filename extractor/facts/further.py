@@ -18,6 +18,7 @@ BETWEEN = frozenset({
 })  # fmt: skip
 """Plain words between one device's size or place and the next one's."""
 CLOSING = frozenset({".", ",", ";", "one", "\n", "were", "was"})
+ONE_MORE = frozenset({"a", "an", "one"})
 LEAST = 2
 """A size in millimeters, at least."""
 REACH = 40
@@ -70,6 +71,19 @@ def in_sizes(case: Case, device: Concept, sizes: list[Quantity], count: int | No
         return []
     further = found[1:] if sizes else found
     return [Said(replace(device, start=q.start, end=q.end), [replace(q, unit=q.unit or "mm")], None) for q in further]
+
+
+def sizes_before(case: Case, device: Concept, sizes: list[Quantity]) -> list[Said]:
+    """'A seven and an eight millimeter cannula': the one whose size stands before the other's."""
+    if len(sizes) != 1 or sizes[0].start > device.start or sizes[0].product is not None:
+        return []
+    at = sizes[0].start - (case.words[sizes[0].start - 1] in ONE_MORE)
+    joined = at < sizes[0].start and case.words[at - 1] == "and"
+    q = next((q for q in case.numbers_before(at) if joined and q.end == at - 1), None)
+    if q is None or q.dimension not in (None, "length") or q.value is None or q.value < LEAST or q.product is not None:
+        return []
+    own = replace(q, unit=q.unit or sizes[0].unit)
+    return [Said(replace(device, start=q.start, end=q.end), [own], None)] if case.words[q.start - 1] in ONE_MORE else []
 
 
 def _leads_on(case: Case, start: int, end: int) -> bool:

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from extractor.facts.case import Case
 from extractor.language.concepts import Concept
@@ -36,11 +37,43 @@ def changed_to(case: Case, device: Concept, end: int) -> list[Quantity]:
     """'I upsized the screw to nine millimeters', 'swapped the eight millimeter screw for a nine': the size it got."""
     clause = case.clause(device.start)
     q = next((q for q in case.numbers(end, end + CHANGE_WITHIN) if q.dimension in (None, "length")), None)
+    q = _span_of_change(case, q) if q else None
     if q is None or q.value is None or q.value < LEAST or q.product is not None:
         return []
-    between = case.words[end : q.start]
-    told = set(between) <= LEADS and bool(CHANGED_TO & set(between))
+    cues = {i for c in case.within("resized", end, q.start) for i in range(c.start, c.end)}
+    told = all(
+        i in cues or case.words[i] in LEADS | {"from"} for i in range(end, q.start)
+    ) and not CHANGED_TO.isdisjoint(case.words[end : q.number_end])
     return [q] if told and case.within("resized", clause.start, q.start) else []
+
+
+def _span_of_change(case: Case, q: Quantity) -> Quantity:
+    """'Upsized from seven to eight': the size it came to."""
+    if q.low is None or q.high is None:
+        return q
+    down = any(w.startswith("down") for w in case.words[case.clause(q.start).start : q.start])
+    return replace(q, value=q.low if down else q.high, low=None, high=None)
+
+
+def used_of_them(case: Case, device: Concept) -> int | None:
+    """'Five implants were opened, four were used': how many of those at hand."""
+    clause, sentence = case.clause(device.start), case.sentence(device.start)
+    if not case.within("at-hand", device.end, clause.end):
+        return None
+    put = case.grammar.plain_words("put-in")
+    for q in case.numbers(clause.end, sentence.end):
+        verb = case.words[q.end : q.end + 2]
+        if _whole(q) and verb[:1] in (["were"], ["was"]) and verb[-1] in put and not _thing_between(case, device, q):
+            return int(q.value or 0)
+    return None
+
+
+def _whole(q: Quantity) -> bool:
+    return q.dimension is None and q.value is not None and float(q.value).is_integer()
+
+
+def _thing_between(case: Case, device: Concept, q: Quantity) -> bool:
+    return any(case.within(name, device.end, q.start) for name in ("device", "tool", "thing"))
 
 
 def sizes_changed(case: Case, told: Sequence[Concept]) -> list[Concept]:
@@ -49,15 +82,18 @@ def sizes_changed(case: Case, told: Sequence[Concept]) -> list[Concept]:
     for cue in case.by_list["resized"]:
         q = next(iter(case.numbers(cue.end, cue.end + CHANGE_WITHIN)), None)
         sentence = case.sentence(cue.start)
-        if q is None or q.dimension not in (None, "length") or q.value is None or q.value < LEAST or q.product:
+        if q is None or q.dimension not in (None, "length") or q.value is None or q.value < LEAST or q.part:
             continue
         between = case.words[cue.end : q.start]
         leads = set(between) <= LEADS and bool(CHANGED_TO & {*between, case.words[cue.end - 1]})
-        closed = q.end >= len(case.words) or case.words[q.end] in ENDS
+        end = [p for p in case.numbers(q.start, q.end + CHANGE_WITHIN) if p is q or p.product == q.product is not None][
+            -1
+        ].end
+        closed = end >= len(case.words) or case.words[end] in ENDS
         floor = case.note.segments.sentences[max(0, sentence.number - 1)].start
         last = max((c for c in told if floor <= c.start < cue.start), key=lambda c: c.start, default=None)
-        if leads and closed and last is not None and _sized(case, last) and q.end < len(case.words):
-            found.append(Concept(last.list, last.name, q.end, q.end + 1))
+        if leads and closed and last is not None and _sized(case, last) and end < len(case.words):
+            found.append(Concept(last.list, last.name, end, end + 1))
     return found
 
 
@@ -71,7 +107,7 @@ def sizes_instead(case: Case, told: Sequence[Concept]) -> list[Concept]:
     found = []
     put = case.grammar.plain_words("put-in")
     for q in case.note.quantities:
-        if q.dimension or q.value is None or q.value < LEAST or case.words[q.start - 1] not in ARTICLES:
+        if q.dimension or q.value is None or q.value < LEAST or case.words[q.start - 1] not in ARTICLES | {"the"}:
             continue
         clause = case.clause(q.start)
         closed = q.end >= len(case.words) or case.words[q.end] in ENDS or case.words[q.end] in put
@@ -109,8 +145,7 @@ def counted_instead(case: Case, device: Concept) -> int | None:
 
 def _bare(case: Case, q: Quantity) -> bool:
     """Whether a number counts what was named before: nothing that it could count follows."""
-    whole = q.dimension is None and q.value is not None and float(q.value).is_integer()
-    return whole and (q.end >= len(case.words) or case.words[q.end] in ENDS)
+    return _whole(q) and (q.end >= len(case.words) or case.words[q.end] in ENDS)
 
 
 def _not_used(case: Case, device: Concept) -> bool:

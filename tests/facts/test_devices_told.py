@@ -91,3 +91,25 @@ def test_what_was_not_used(wording: str) -> None:
 def test_where_each_is(said: str, expected: list[tuple[object, ...]]) -> None:
     found = [(d["kind"], d.get("size"), d.get("site")) for d in facts(AROUND.format(said), "devices")]
     assert found[: len(expected)] == expected and bool(found) == bool(expected)
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("A 4.75 knotless anchor was used.", [("anchor", 4.75, None)]),
+        ("We put in five implants, all-inside.", [("all-inside-implant", None, 5)]),
+        ("Five all-inside implants were opened, four were used.", [("all-inside-implant", None, 4)]),
+        ("We drilled over the pin with an eight and a half millimeter reamer.", [("reamer", 8.5, None)]),
+        ("Reamer size: 9.", [("reamer", 9, None)]),
+        ("Screw number one is 7 by 20, screw number two is 8 by 25.", [("screw", 7, None), ("screw", 8, None)]),
+        ("A 7 mm and an 8 mm cannula were used.", [("cannula", 7, None), ("cannula", 8, None)]),
+        ("The seven by twenty screw had poor purchase, I put in an eight by twenty.", [("screw", 8, None)]),
+        ("The screw was upsized from seven to eight millimeters.", [("screw", 8, None)]),
+        ("The eight millimeter cannula did not fit, so I used the seven.", [("cannula", 7, None)]),
+        ("A button was flipped, the loop was fifteen millimeters.", [("button", None, None)]),
+    ],
+)
+def test_devices_told_at_ease(said: str, expected: list[tuple[object, ...]]) -> None:
+    found = [(d["kind"], d.get("size"), d.get("count")) for d in facts(AROUND.format(said), "devices")]
+    assert sorted(found, key=str) == expected
+    assert not facts(AROUND.format(said), "measurements")

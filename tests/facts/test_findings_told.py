@@ -40,6 +40,10 @@ def test_what_is_sound(wording: str) -> None:
         ("The MRI showed a tear of the medial meniscus. This could not be confirmed.", []),
         ("The MRI showed a chondral lesion of the patella. Not found.", []),
         ("The ACL was torn together with the lateral meniscus.", [ACL, LATERAL]),
+        (
+            "We saw a torn ACL with both menisci intact.",
+            [ACL, ("lateral-meniscus", "intact"), ("medial-meniscus", "intact")],
+        ),
         ("Except for the torn lateral meniscus everything was fine.", [LATERAL]),
         ("Gutters free, no plica, patella fine.", [("patella", "intact")]),
         ("Cruciates fine.", [("acl", "intact"), ("pcl", "intact")]),
