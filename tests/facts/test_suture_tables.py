@@ -51,6 +51,9 @@ def test_a_row_from_end_to_end_has_a_middle() -> None:
         "Posterior superior was tied to posterior inferior. Other end likewise.",
         "The superior suture at each end was tied to the inferior suture at that end.",
         "The sutures were tied vertically, superior to inferior, first posteriorly and then anteriorly.",
+        "The posterior knot was tied between the superior and the inferior suture, the anterior knot likewise.",
+        "Finally the pairs were tied, first the posterior, then the anterior.",
+        "The sutures were tied from posterior to anterior, always superior to inferior.",
     ],
 )
 def test_ties_at_each_end(text: str) -> None:
