@@ -72,7 +72,7 @@ def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Pos
         named = [before[-1].name] if before else [r.name for r in behind]
         ends = {r.name for r in regions}
         if len(regions) == 2 and regions[0].end <= a.start and next(ordered(case, "region", start, a.start), None):
-            named = [r.name for r in regions]  # 'tied from back to front, always superior to inferior'
+            named = [r.name for r in regions]  # 'tied from back to front, superior to inferior'
         if _of_each(case, sentence) and (not ends or ends >= set(OPPOSITE)):
             named = sorted(OPPOSITE)
         elif not named and not regions:
