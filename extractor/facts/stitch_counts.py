@@ -326,7 +326,7 @@ def _numbered(case: Case, q: Quantity, sentence: Span) -> bool:
         return True
     amount = next((i for i in range(len(ahead) - 1) if ahead[i] in LABELS and ahead[i + 1] == "of"), None)
     named = amount is not None and nouns(case, q.start - len(ahead) + amount, q.start)
-    return bool(named) and lead in {"is", "was", ":", "were", "came", "to", "at"}
+    return bool(named) and (lead in {"is", "was", ":", "were", "came", "to", "at"} or _names(case, q.start - 1))
 
 
 def bone_side(case: Case, token: int) -> Concept | None:

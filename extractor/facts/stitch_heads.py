@@ -145,6 +145,8 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
             continue
         if any(is_count(q) and q.value != 1 and q.start == i + 1 for q in case.numbers(i + 1, i + 2)):
             continue  # 'First three vertical mattress on top', 'the first two': no first one
+        if i == sentence.start and words[i + 1 : i + 2] in (["i"], ["we"]) and _several(case, i, sentence):
+            continue  # 'First I did the body, inside-out, five sutures'
         before = words[i - 1] if i > sentence.start else ""
         named = bool(nouns(case, i + 1, min(i + 2, sentence.end)))
         follows = words[i + 1] if i + 1 < sentence.end else ""
@@ -159,6 +161,11 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
         elif named or (led and stands):
             found.append(Head(i, i + 1, 1, "ordinal", noun=named))
     return found
+
+
+def _several(case: Case, start: int, sentence: Span) -> bool:
+    """Whether a number of several is told in a sentence."""
+    return any(is_count(q) and q.value != 1 for q in case.numbers(start, sentence.end))
 
 
 def _rest(case: Case, sentence: Span) -> list[Head]:

@@ -47,6 +47,7 @@ GAP = 1
 INFERRED = 0.9
 OF_ALL = frozenset({"all", "both", "each", "every", "everything", "throughout", "these", "those", "they", "everywhere"})
 """With one of these a technique is told of the stitches before it."""
+AHEAD = OF_ALL | {"only", "always"}
 FEW = 12
 """Tokens of a sentence that closes a list of stitches with their technique, at most."""
 
@@ -64,6 +65,7 @@ class Links:
         self.rows: list[Group] = []
         self.since = 0
         self.heading: Group | None = None
+        self.laid: Group | None = None
 
     @property
     def is_open(self) -> bool:
@@ -104,7 +106,7 @@ class Links:
             self.rows = []
             self.since += 1
             if self.since > GAP:
-                self.open, self.run, self.heading = [], [], None
+                self.open, self.run, self.heading, self.laid = [], [], None, None
             return
         if self.open and all(of_root(g) for g in groups) and not any(of_root(g) for g in self.open):
             self.open, self.run, self.heading = [], [], None  # stitches of a root are no parts of those told before it
@@ -136,6 +138,7 @@ class Links:
         self._share_out(groups, lend=not headed)
         self._told_apart(groups)
         self._lend_places(groups)
+        self._laid_alike(sentence, groups)
         self.heading = under_heading(self.heading, groups)
         self.groups += groups
         self.open = [g for g in groups if not g.dropped]
@@ -165,6 +168,16 @@ class Links:
         wholes = [g for g in groups if g.announced and g not in untold]
         self.rows = [*self.rows, *untold] if len(untold) + len(wholes) == len(groups) else []
         return False
+
+    def _laid_alike(self, sentence: Span, groups: list[Group]) -> None:
+        """'Vertical mattress throughout. Two all-inside here, three inside-out there.': a way said ahead of all."""
+        words = self.case.words[sentence.start : sentence.end]
+        if len(groups) == 1 and set(groups[0].fields) == {"configuration"} and groups[0].head is None:
+            self.laid = groups[0] if not AHEAD.isdisjoint(words) and not self.open else None
+            return
+        for group in groups:
+            if self.laid and "technique" in group.fields:
+                group.take(self.laid, ("configuration",))
 
     def _count_again(self, groups: list[Group]) -> None:
         """'Four horizontals all-inside. Hang on, count again. Five horizontals.': told in place of those before."""

@@ -71,6 +71,8 @@ def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Pos
         used |= {r.start for r in behind or before[-1:]}
         named = [before[-1].name] if before else [r.name for r in behind]
         ends = {r.name for r in regions}
+        if len(regions) == 2 and regions[0].end <= a.start and next(ordered(case, "region", start, a.start), None):
+            named = [r.name for r in regions]  # 'tied from back to front, superior to inferior'
         if _of_each(case, sentence) and (not ends or ends >= set(OPPOSITE)):
             named = sorted(OPPOSITE)
         elif not named and not regions:
@@ -193,14 +195,24 @@ def region_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
         if itself and is_meant(case, a.start) and not said.within("surface", sentence.start, sentence.end):
             drafts.append(tie(case, [f"{a.name}-superior", f"{a.name}-inferior"], a.start, b.end))
     untied = case.grammar.plain_words("untied")
+    in_pairs = "pairs" in case.words[sentence.start : sentence.end] and _only_in_order(case, sentence, regions, said)
     for region in [] if drafts else regions:
         clause = case.clause(region.start)
         if region.name not in QUADRANT or not untied.isdisjoint(case.words[clause.start : clause.end]):
             continue
-        if _is_pair(case, sentence, region) and is_meant(case, region.start):
+        if (in_pairs or _is_pair(case, sentence, region)) and is_meant(case, region.start):
             between = [f"{region.name}-superior", f"{region.name}-inferior"]
             drafts.append(tie(case, between, region.start, region.end))
     return drafts
+
+
+def _only_in_order(case: Case, sentence: Span, regions: Sequence[Concept], said: Places) -> bool:
+    """'The pairs were tied, first the posterior, then the anterior': the ends in their order, and nothing else."""
+    if said.within("surface", sentence.start, sentence.end) or {r.name for r in regions} != set(OPPOSITE):
+        return False
+    order = ORDER | case.grammar.plain_words("tie-order") | case.grammar.plain_words("tied-pair")
+    first = regions[0].end
+    return len(regions) == 2 and order.issuperset(case.words[first : regions[1].start])
 
 
 def _to_itself(case: Case, between: list[str]) -> bool:
@@ -241,7 +253,7 @@ def along_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
     Only where they are said to be tied to each other or from end to end, and no end is named.
     """
     start, end = sentence.start, sentence.end
-    orders = list(ordered(case, "region", start, end))
+    orders = [*ordered(case, "region", start, end), *_both_named(case, said, start, end)]
     inside = {c.start for pair in orders for c in pair}
     if any(c.start not in inside for c in said.within("region", start, end)):
         return []
@@ -254,6 +266,16 @@ def along_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
         if drafts or orders or to_each_other or paired:
             drafts.append(tie(case, [f"{r}-{surface.name}" for r in sorted(OPPOSITE)], surface.start, surface.end))
     return drafts
+
+
+def _both_named(case: Case, said: Places, start: int, end: int) -> list[tuple[Concept, Concept]]:
+    """'The upper sutures, front and back, ...': the two ends that a surface's sutures lie at."""
+    regions = said.within("region", start, end)
+    return [
+        (a, b)
+        for a, b in pairwise(regions)
+        if OPPOSITE.get(a.name) == b.name and case.words[a.end : b.start] in (["and"], ["and", "the"], ["and", "in"])
+    ]
 
 
 def pointed_pairs(

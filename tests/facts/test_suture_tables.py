@@ -51,6 +51,8 @@ def test_a_row_from_end_to_end_has_a_middle() -> None:
         "Posterior superior was tied to posterior inferior. Other end likewise.",
         "The superior suture at each end was tied to the inferior suture at that end.",
         "The sutures were tied vertically, superior to inferior, first posteriorly and then anteriorly.",
+        "The posterior knot was tied between the superior and the inferior suture, the anterior knot likewise.",
+        "Finally the pairs were tied, first the posterior, then the anterior.",
     ],
 )
 def test_ties_at_each_end(text: str) -> None:
@@ -140,13 +142,17 @@ ROWS |= {
     "Seven {} sutures. One broke and one tore through, so there are five left.": {(None, None, 5)},
     "Seven {} sutures, one of them replaced after it broke.": {(None, None, 7)},
     "Four {} implants were opened, three were used.": {(None, None, 3)},
+    "Vertical mattress throughout. Two {} on top, three {} below.": {("superior", V, 2), ("inferior", V, 3)},
+    "Three {} sutures, one fewer than planned.": {(None, None, 3)},
+    "First I did the body, {}, five sutures.": {("body", None, 5)},
+    "Number of sutures five, {}, body.": {("body", None, 5)},
 }
 
 
 @pytest.mark.parametrize("text", ROWS)
 @pytest.mark.parametrize("technique", TECHNIQUES)
 def test_stitches_in_rows(text: str, technique: str) -> None:
-    found = facts("Meniscus repair. " + text.format(technique), "sutures")
+    found = facts("Meniscus repair. " + text.replace("{}", technique), "sutures")
     told = {(f.get("region", f.get("surface")), f.get("configuration"), f.get("count")) for f in found}
     assert told == ROWS[text]
     assert {f["technique"] for f in found} == {TECHNIQUES[technique]}
