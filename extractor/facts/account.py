@@ -47,7 +47,7 @@ def account(reading: Reading) -> Iterator[Entry]:
     claims = {c.slot.number: c for c in reading.claims}
     flagged = {n for flag in reading.flags for span in flag.spans for n in _inside(reading, span.start, span.end)}
     for number, q in enumerate(reading.case.note.quantities):
-        if q.dimension is None and not is_along_marks(q) and not _is_motion(q, reading):
+        if q.dimension is None and not is_along_marks(q) and not _is_motion(q, reading) and not _is_size(q, reading):
             continue
         fact = facts.get(number)
         if not reading.scope.about:
@@ -66,6 +66,17 @@ def _is_motion(q: Quantity, reading: Reading) -> bool:
     spans = q.kind == "quantity" and q.low == 0 and q.high is not None and q.high >= LEAST_ARC
     after = words[q.end : q.end + 1]
     return spans and "to" in words[q.start : q.end] and not (after and after[0][:1].isalpha() and after[0] not in HOLDS)
+
+
+def _is_size(q: Quantity, reading: Reading) -> bool:
+    """'The slot is nine by eleven.': two bare numbers by each other, where something is named that has sizes."""
+    if q.product is None or q.kind != "quantity":
+        return False
+    case, sentence = reading.case, reading.case.sentence(q.number_start)
+    graft = case.within("graft-role", sentence.start, q.start)
+    named = graft or case.within("thing", sentence.start, sentence.end)
+    dressing = any(c.name == "dress" for c in case.within("action", sentence.start, sentence.end))
+    return bool(named) and not dressing
 
 
 def _without_fact(reading: Reading, q: Quantity, claim: Claim | None, flagged: bool) -> tuple[str, str]:
