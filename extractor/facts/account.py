@@ -21,6 +21,8 @@ PLACES = ("fact", "device", "known", "aside", "flagged", "outside", "open")
 """Where a number can go: a fact; a device's size; known as something else (an age, a scope's angle); said of another
 time, as a habit or an if, or taken back; flagged; in a note the packs do not read; nowhere, which `closed` mends."""
 VALUED = frozenset({"measurements", "plan", "claims"})
+BESIDE = 12
+"""Tokens around a bare number in which what has sizes is named, at most."""
 HOLDS = frozenset({"for", "until", "till", "and", "in", "at", "on", "then"})
 """What may follow a span of motion that was told without its unit."""
 IMAGINED = UNREAL | {"conditional", "considered"}
@@ -73,9 +75,9 @@ def _is_size(q: Quantity, reading: Reading) -> bool:
     if q.product is None or q.kind != "quantity":
         return False
     case, sentence = reading.case, reading.case.sentence(q.number_start)
-    graft = case.within("graft-role", sentence.start, q.start)
-    named = graft or case.within("thing", sentence.start, sentence.end)
-    dressing = any(c.name == "dress" for c in case.within("action", sentence.start, sentence.end))
+    start, end = max(sentence.start, q.start - BESIDE), min(sentence.end, q.end + BESIDE)
+    named = case.within("graft-role", start, q.start) or case.within("thing", start, end)
+    dressing = any(c.name == "dress" for c in case.within("action", start, end))
     return bool(named) and not dressing
 
 

@@ -165,8 +165,8 @@ def is_headed(case: Case, q: Quantity) -> bool:
     measured = (*case.within("thing", opens, opens + 1), *case.within("dimension", opens, opens + 1))
     named = [c for c in (*measured, *_sizes(case, opens)) if c.start == opens]
     of = any(case.words[c.end : c.end + 1] == ["of"] for c in named)
-    said = case.words[opens:before]
-    return of and len(said) <= OWNED and FINITE.isdisjoint(said) and not any(case.finals(opens, before))
+    said = case.words[opens:before] if of and before - opens <= OWNED else []
+    return bool(said) and FINITE.isdisjoint(said) and not any(case.finals(opens, before))
 
 
 def is_led_up_to(case: Case, q: Quantity) -> bool:
