@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
+from extractor.facts.stitch_each import is_apiece
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
@@ -44,6 +45,10 @@ PUT_THERE = frozenset({"i", "we", "'ve", "have", "had", "there", "get", "got", "
 """'On top we've put four'."""
 ANOTHER = 24
 """Tokens from 'the one' to 'the other', at most."""
+NUMBERED = 9
+"""Tokens from 'the number of' or a noun to the number it has, at most."""
+NUMBERED_BY = frozenset({"number", "no.", "#"})
+MULTIPLIED = frozenset({"times", "x", "×"})
 LABELS = frozenset({"number", "count", "quantity", "amount"})
 """'Technique: inside-out. Number: six.'"""
 TOLD_AS = ("configuration", "way", "technique", "color")
@@ -68,7 +73,7 @@ class Head:
     way: counted | part ('of these', 'the other') | more ('another two') | ordinal | half | look.
     noun: it names stitches itself; else it is elliptical.
     total: said to be the sum ('in total', 'altogether').
-    each: one number was said of each of the two surfaces.
+    each: one number was said of each of several places.
     """
 
     start: int
@@ -101,6 +106,7 @@ def nouns(case: Case, start: int, end: int) -> list[Concept]:
 def _of_a_tear(case: Case, way: Concept) -> bool:
     """'A vertical tear', 'the horizontal cleavage'."""
     after = [c for name in ("thing", "finding", "tear-pattern") for c in case.within(name, way.end, way.end + 3)]
+    after = [c for c in after if c.list != "tear-pattern" or not case.within("way", c.start, c.start + 1)]
     return any(c.name != "stitch" and c.end > way.end for c in after) and clear(case, way.end, after[0].start)
 
 
@@ -164,6 +170,8 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     if q.value != 1:
         return False
     after = words[q.end : q.end + 2]
+    if after == ["more", "than"]:
+        return True  # 'one more than usual'
     told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
     surfaces = (c for c in case.within("surface", q.start - 1, q.start) if c.end == q.start)
     told = told or any(words[c.start - 1] == "the" for c in surfaces)  # 'two on the inferior one'
@@ -196,7 +204,10 @@ def _of_which(words: Sequence[str], start: int) -> bool:
 
 
 def _label(case: Case, q: Quantity) -> Head | None:
-    """'Stitch one', 'suture two': a stitch by its number."""
+    """'Stitch one', 'suture number two': a stitch by its number."""
+    at = q.number_start - 1
+    if at > 0 and case.words[at] in NUMBERED_BY and _names(case, at - 1) and _singular(case, at - 1):
+        return Head(at - 1, q.end, 1, "ordinal")
     if not _names(case, q.start - 1) or q.number_start != q.end - 1 or not _singular(case, q.start - 1):
         return None
     colored = any(case.within(name, q.end, q.end + 2) for name in ("color", "pattern"))
@@ -217,7 +228,8 @@ def _pronoun(case: Case, q: Quantity, sentence: Span) -> Head | None:
         return Head(q.start, q.end + 2, count, "part", noun=False)
     if alike := next((s for s in SAME_AGAIN if case.words[q.end : q.end + len(s)] == s), None):
         return Head(q.start, q.end + len(alike), count, "more", noun=False)
-    return Head(q.start, q.end, count, noun=False, each=True) if _on_each(case, q.end, sentence.end) else None
+    of_each = _on_each(case, q.end, sentence.end) or is_apiece(case, q.end, sentence)
+    return Head(q.start, q.end, count, noun=False, each=True) if of_each else None
 
 
 def _way(case: Case, q: Quantity, sentence: Span) -> str:
@@ -288,7 +300,7 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
         s.kind == "suture-size" for s in case.numbers(q.end + 1, q.end + 2)
     ):
         return True
-    if words[q.end : q.end + 2] == ["in", "number"]:
+    if words[q.end : q.end + 2] == ["in", "number"] or _numbered(case, q, sentence):
         return True
     labelled = q.start - 2 == sentence.start and words[sentence.start] in LABELS and words[q.start - 1] == ":"
     if labelled:
@@ -304,11 +316,32 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
     return closes and at < q.start - 1 and _names(case, at)
 
 
+def _numbered(case: Case, q: Quantity, sentence: Span) -> bool:
+    """'The number of inside-out sutures was five', 'verticals on top times three'."""
+    lead = case.words[q.start - 1] if q.start > sentence.start else ""
+    ahead = case.words[max(sentence.start, q.start - NUMBERED) : q.start]
+    if lead in MULTIPLIED:
+        return bool(nouns(case, max(sentence.start, q.start - NUMBERED), q.start))
+    if lead == "numbered" and q.dimension is None:
+        return True
+    amount = next((i for i in range(len(ahead) - 1) if ahead[i] in LABELS and ahead[i + 1] == "of"), None)
+    named = amount is not None and nouns(case, q.start - len(ahead) + amount, q.start)
+    return bool(named) and lead in {"is", "was", ":", "were", "came", "to", "at"}
+
+
+def bone_side(case: Case, token: int) -> Concept | None:
+    """'Four femoral, two tibial': a surface by the bone it faces, where no noun follows."""
+    if case.words[token] not in {"femoral", "tibial"}:
+        return None
+    closes = case.words[token + 1 : token + 2] in ([], [","], ["."], [";"], ["and"], [")"])
+    return next(iter(case.within("suture-surface", token, token + 1)), None) if closes else None
+
+
 def told(case: Case, start: int, sentence: Span) -> bool:
     """Whether words that tell of stitches follow a bare number with nothing but links between."""
     links = LINKS | case.grammar.plain_words("count-to-place")
     for i in range(start, min(start + 7, sentence.end)):
-        if any(case.within(name, i, i + 1) for name in TELLS):
+        if any(case.within(name, i, i + 1) for name in TELLS) or bone_side(case, i):
             return True
         if case.words[i] not in links:
             return False
