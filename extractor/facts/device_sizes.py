@@ -235,6 +235,8 @@ def _after(case: Case, device: Concept) -> list[Quantity]:
             start = q.end  # 'screw number two is eight by twenty-five'
             continue
         between = case.words[start : q.start]
+        if "it" in between and case.words[device.end - 1].endswith("s"):
+            return []  # 'looped over two buttons it is eight millimeters'
         placed = {i for c in case.within("bone", start, q.start) for i in range(c.start, c.end)}
         known = joins | SITED if placed else joins
         if role(case, q) == ALONG and not placed and device.key in case.grammar.concepts_in(LONG):
@@ -325,6 +327,8 @@ def _alone(case: Case, device: Concept, q: Quantity) -> bool:
     closed = q.end >= len(case.words) or case.words[q.end] in {".", ";", "\n", "too"}
     if not closed or case.words[q.start - 1] not in ARTICLES - {"the"} or q.product is not None or q.value is None:
         return False
+    if not case.note.assertions[case.clause(q.start).number].done:
+        return False  # 'I would ordinarily take an eight'
     limits = limits_of(case.grammar.folders).constants
     least, most = (limits[f"bare-device-size-{end}"].value for end in ("least", "most"))
     fits = q.dimension == "length" or (q.dimension is None and q.kind == "quantity" and least <= q.value <= most)

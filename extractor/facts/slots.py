@@ -249,8 +249,10 @@ def _heads(case: Case, c: Concept, slot: Slot) -> bool:
     head = case.sentence(c.start)
     if not 0 < slot.sentence.number - head.number <= BEFORE or head.end - head.start > 2 * HEADING:
         return False
-    if case.within("thing", head.end, slot.sentence.start):
-        return False
+    dimension = slot.quantity.dimension
+    told = dimension and any(q.dimension == dimension for q in case.numbers(head.end, slot.sentence.start))
+    if told or case.within("thing", head.end, slot.sentence.start):
+        return False  # 'Follow up. In two weeks. Sport not before. Nine months.'
     said = [w for w in case.words[head.start : head.end] if w.isalpha()]
     named = [c, *_where(case, head.start, head.end)]
     named_words = {w for p in named for w in case.words[p.start : p.end]}

@@ -51,8 +51,7 @@ def _worked(case: Case, mention: Mention) -> bool:
 def _acted_on(case: Case, at: int) -> bool:
     """'The tunnel in the left tibia was reamed', 'I bend and extend the left knee': a deed in the words themselves."""
     clause = case.clause(at)
-    moved = case.words[clause.start : clause.start + 1] in (["i"], ["we"]) and case.within("dimension", clause.start, at)
-    return case.note.assertions[clause.number].done and bool(case.within("action", clause.start, clause.end) or moved)
+    return case.note.assertions[clause.number].done and bool(case.within("action", clause.start, clause.end))
 
 
 def _but(case: Case, mention: Mention, found: list[Mention]) -> bool:
