@@ -172,6 +172,8 @@ def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
         for after in clauses[n + 1 :]:
             named = [c for c in inside[after.number] if c.list in LISTED or (c.list in ACTS and _is_noun(c, words))]
             if not named or FINITE & set(words[after.start : after.end]):
+                if listed and words[after.start] == "or" and not verbal(words, after):
+                    _deny_all(listed, found, held)  # 'No drain, | trephination | or transfusion'
                 break
             listed.append(after)
             starts, ends = {c.start for c in named}, {c.end for c in named}
@@ -180,11 +182,15 @@ def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
                 words[i] == "or" and i in ends and (i + 1 in starts or deeds) for i in range(after.start, after.end)
             )
             if closes:
-                for item in listed:
-                    found[item.number] = Assertion(found[item.number].mood, True, None, held.cue)
+                _deny_all(listed, found, held)
                 break
             if words[after.end - 1] != "," and clauses[-1] is not after and words[after.end] != "or":
                 break
+
+
+def _deny_all(listed: list[Span], found: list[Assertion], held: Assertion) -> None:
+    for item in listed:
+        found[item.number] = Assertion(found[item.number].mood, True, None, held.cue)
 
 
 def _is_noun(deed: Concept, words: list[str]) -> bool:

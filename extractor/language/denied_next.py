@@ -73,7 +73,7 @@ def denied_next(
 
 
 def _is_heading(sentence: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:
-    """Whether a sentence only names a deed, and not the whole work by its side: 'Trephination.'"""
+    """Whether a sentence only names a deed, and not the whole work by its side: 'Trephination.'."""
     clauses = segments.clauses_of(sentence)
     own = [c for clause in clauses for c in inside[clause.number]]
     short = sum(w.isalpha() for w in words[sentence.start : sentence.end]) <= HEADING
@@ -84,7 +84,7 @@ def _is_heading(sentence: Span, segments: Segmentation, inside: list[list[Concep
 def _bare_answer(
     sentence: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
 ) -> bool:
-    """Whether a sentence says 'not done' and nothing else: 'No.', 'Skipped.', 'Not needed here.'"""
+    """Whether a sentence says 'not done' and nothing else: 'No.', 'Skipped.', 'Not needed here.'."""
     clauses = segments.clauses_of(sentence)
     held = found[clauses[0].number]
     if len(clauses) > 1 or held.mood != "performed" or not (held.negated or held.ahead is not None):
