@@ -72,7 +72,9 @@ def _given_up(case: Case, start: int, end: int, clause: Span) -> bool:
         cues = [c for name in ("trying", "excepting") for c in case.within(name, clause.start, end)]
         return any(start - c.end <= TRIED_WITHIN for c in cues)
     behind = [c for c in case.within("negation", end, clause.end) if _refuses(case, c, end)]
-    return any(not any(case.within(name, c.end, clause.end) for name in CONTENT) for c in behind)
+    doing = {c.start for c in case.within("doing", end, clause.end)}
+    named = [k.start for name in CONTENT for k in case.within(name, end, clause.end) if k.start not in doing]
+    return any(all(at < c.end for at in named) for c in behind)
 
 
 def _refuses(case: Case, denial: Concept, end: int) -> bool:

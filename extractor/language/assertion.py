@@ -169,7 +169,7 @@ def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
         held = found[clause.number]
         if held.ahead is None or words[clause.end - 1] != ",":
             continue
-        listed = []
+        listed: list[Span] = []
         for after in clauses[n + 1 :]:
             named = [c for c in inside[after.number] if c.list in LISTED or (c.list in ACTS and _is_noun(c, words))]
             if not named or FINITE & set(words[after.start : after.end]):
