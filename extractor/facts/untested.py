@@ -68,6 +68,8 @@ def _given_up(case: Case, start: int, end: int, clause: Span) -> bool:
     if not held.negated and held.ahead is None:
         return False
     own = [c for name in ("negation", "negation-ahead") for c in case.within(name, clause.start, clause.end)]
+    if not own and held.cue is not None and case.words[held.cue] == "but":
+        return True  # 'all steps | but the bridge check'
     if not own:
         cues = [c for name in ("trying", "excepting") for c in case.within(name, clause.start, end)]
         return any(start - c.end <= TRIED_WITHIN for c in cues)

@@ -15,11 +15,13 @@ FOUND = frozenset({"finding", "grade-system", "grade-word"})
 BUT = "but"
 FILLING = frozenset({"of", "it", "them", "the", "steps", "things", "parts", "work"})
 """Words between 'everything' and its 'but': 'all of it but', 'all steps but'."""
+DONE = frozenset({"was", "were", "done", "performed", "needed"})
 
 
 def excepted(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """Turn what stands behind words of exception against what is said of all or nothing in their sentence."""
-    for cue in [c for own in inside for c in own if c.list == "excepting"]:
+    cues = [c for own in inside for c in own if c.list == "excepting"]
+    for cue in [*cues, *(but for own in inside for c in own if c.list == "of-all" for but in _but(c, words))]:
         clause, sentence = segments.clause_at(cue.start), segments.sentence_at(cue.start)
         around = segments.clauses_of(sentence)
         named = _first_deed(cue, around, inside)
@@ -37,6 +39,14 @@ def excepted(segments: Segmentation, inside: list[list[Concept]], found: list[As
             found[named.number] = Assertion("performed", False, None, cue.start)
 
 
+def _but(whole: Concept, words: list[str]) -> list[Concept]:
+    """The 'but' of 'all steps but', which elsewhere excepts nothing."""
+    at = whole.end
+    while at < len(words) and words[at] in (FILLING | DONE if whole.name == "nothing" else FILLING):
+        at += 1
+    return [Concept("excepting", BUT, at, at + 1)] if at < len(words) and words[at] == BUT else []
+
+
 def _first_deed(cue: Concept, around: tuple[Span, ...], inside: list[list[Concept]]) -> Span | None:
     """The clause of the words or the one that opens behind them, if it names a deed behind them."""
     for clause in around:
@@ -52,7 +62,6 @@ def _whole(
     own = [c for clause in around for c in inside[clause.number] if c.list == "of-all"]
     before = [c for c in own if c.end <= cue.start]
     if words[cue.start] == BUT:
-        before = [c for c in before if FILLING.issuperset(words[c.end : cue.start])]
         return before[-1].name if before else None
     opens = cue.start - sentence.start <= 1
     behind = [c for c in own if c.start >= cue.end] if opens else []

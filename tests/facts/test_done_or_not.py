@@ -78,3 +78,40 @@ def test_what_was_found_is_no_exception() -> None:
 def test_the_work_is_not_denied_by_what_is_left_out_of_it() -> None:
     text = "Left knee meniscus repair. One thing I did not do: trephine the rim."
     assert [p["code"] for p in facts(text, "procedures")] == ["meniscus-repair"]
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "The sutures were tied. Before that we had rasped the rim.",
+        "The sutures were tied. The rim had been rasped beforehand.",
+        "The sutures were tied. I should have said that we rasped the rim first.",
+        "The sutures were tied, but first we rasped the rim.",
+        "The sutures were tied. The rim had already been rasped.",
+        "The sutures were tied. First, though, we rasped the rim.",
+        "Once the rim had been rasped, the sutures were tied.",
+    ],
+)
+def test_what_is_told_late_was_done_before(told: str) -> None:
+    found = [s for s in facts(TRANSPLANT + told, "steps") if s["status"] == "performed"]
+    assert [s["code"] for s in sorted(found, key=lambda s: s["order"])] == ["rim-abrasion", "suture-tying"]
+
+
+@pytest.mark.parametrize(
+    ("code", "told"),
+    [
+        ("tourniquet-inflation", "The cuff went to three hundred."),
+        ("tourniquet-deflation", "Tourniquet let off, bleeding controlled."),
+        ("tear-reduction", "The tear was brought together and held."),
+        ("trephination", "I peppered the rim with a needle."),
+        ("manipulation", "MUA to full flexion."),
+        ("portal-placement", "Portal placement was easy."),
+        ("diagnostic-arthroscopy", "We started in the pouch and worked our way round."),
+    ],
+)
+def test_told_in_other_words(code: str, told: str) -> None:
+    assert steps(f"Left knee, torn medial meniscus. {told}").get(code) == "performed"
+
+
+def test_a_scope_taken_through_the_pouch_bends_no_knee() -> None:
+    assert "range-of-motion-check" not in steps("Left knee, meniscus. The scope was taken through the pouch.")
