@@ -51,6 +51,12 @@ SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed
 OF_NOW = frozenset({"this", "here", "today", "we", "i"})
 
 
+SIDED = (["side"], ["one"])
+SOUND_WORDS = frozenset({"is", "was", "has", "have", "no", "not", "doing", "never", "fine", "knee", "for", "in"})
+"""First words of what is only said of the other knee, where it is named elsewhere."""
+TURNING = frozenset({"but", "so", "yet"})
+
+
 class Case:
     """One note with its indexes. Built once a note, then only read.
 
@@ -92,10 +98,36 @@ class Case:
             said = set(self.words[c.start : c.end])
             if said & OTHER and said & self._limb and own.isdisjoint(OF_BOTH):
                 found.add(self.clause(c.start).number)
+            elif self._is_subject_across(c) and not self._readied(c):
+                found.add(self.clause(c.start).number)
         across = [self._looked_across(c) for c in self.by_list["uninvolved"]]
         found |= {clause.number for clause in across if clause}
-        on = {n + 1 for n in found if self._says_it_of(n + 1, n)}
+        on = {n + 1 for n in found if self._says_it_of(n + 1, n) or self._frames(n)}
         return frozenset(found | on | {n for number in found for n in self._going_on(number)})
+
+    def _is_subject_across(self, c: Concept) -> bool:
+        """'The contralateral knee had a rim of six': the knee that is not operated on, as what the clause is about."""
+        clause = self.clause(c.start)
+        limb = self.words[c.end - 1] in self._limb | SIDES or self.words[c.end : c.end + 1] in SIDED
+        limb = limb or not self._limb.isdisjoint(self.words[c.end : c.end + 1])
+        opens = c.start - clause.start <= 1 and self.words[clause.start : c.start] in ([], ["the"], ["his"], ["her"])
+        return opens and limb and self.words[c.start] not in SOUND_WORDS
+
+    def _readied(self, c: Concept) -> bool:
+        """Whether a leg is only laid or prepared: 'The contralateral leg was padded'."""
+        keys = {k.key for k in self.in_clause[self.clause(c.start).number]}
+        return bool(keys & self.grammar.concepts_in("setting-up")) or "aside:put-away" in keys
+
+    def _frames(self, number: int) -> bool:
+        """'When I did his other knee, | the rim was rasped', 'The healthy side: | the rim is six': of it as well."""
+        clause = self.note.segments.clauses[number]
+        if clause.end >= self.sentence(clause.start).end or self.words[clause.end] in TURNING:
+            return False
+        here = any(c.list in ("now", "this-case") for c in self.in_clause[number + 1])
+        when = self.words[clause.start] == "when" and not {"side", "finding"} & {
+            c.list for c in self.in_clause[number + 1]
+        }
+        return (when or self.words[clause.end - 1] == ":") and not here
 
     def _over_there(self) -> frozenset[int]:
         """'She had her left knee done two years ago, | the gap there was ten': what points back to what is told there.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from extractor.facts.case import Case
 from extractor.facts.hearsay import verdict
 from extractor.facts.measuring import Claim
-from extractor.facts.wanted import said_beside
+from extractor.facts.theirs import said_beside
 from extractor.language.clause_words import FINITE
 from extractor.language.quantities import Quantity
 

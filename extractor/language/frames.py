@@ -40,14 +40,16 @@ WARNING = (["and", "you", "will"], ["and", "you", "'ll"], ["and", "you", "'re"],
 OURS = frozenset({"i", "we"})
 COMES_BACK = frozenset({"now", "this-case"})
 TO_COME = (["'ll"], ["will"], ["would"])
-FRAME = 8
+FRAME = 12
 SIZED = (["that", "was"], ["that", "were"], ["that", "measured"])
 """What opens a mere size of something told of another time: '... years ago through tunnels | that were nine wide'."""
 HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where": ("history",)}
 """Moods of a clause that hold for what hangs on it by this word."""
-ACTING = frozenset({"action", "tie", "technique"})
-NO_FRAME = frozenset({"as", "like", "before"})
+ACTING = frozenset({"action", "tie", "technique", "operation"})
+NO_FRAME = frozenset({"as", "like", "before", "unlike", "despite", "just", "same"})
 """'As always, the rim was rasped' tells of today."""
+SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed", "contrary", "different", "than"})
+"""What this case is only compared with: 'In contrast to the last case, the rim was rasped' tells of today."""
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
 """Where one of these stands, a verb does: 'He fell two years ago'."""
 
@@ -82,7 +84,9 @@ def trailing(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
             words[after.start] in POINTING and not {c.list for c in inside[after.number]} & {*WORK, *SEEN}
         )
         bare = only_when and not verbal(words, after) and words[after.start - 1] not in PAUSES
-        if here.mood == "performed" and there.mood == "history" and past and bare:
+        if here.mood == "performed" and there.mood == "habit" and _compared(clause, after, words):
+            found[clause.number] = Assertion("habit", here.negated, here.ahead, there.cue)
+        elif here.mood == "performed" and there.mood == "history" and past and bare:
             found[clause.number] = Assertion("history", here.negated, here.ahead, there.cue)
         elif here.mood == "performed" and not verbal(words, clause) and _is_predicate(after, words):
             says = _said_of_it(clauses, after, inside, found)
@@ -90,12 +94,20 @@ def trailing(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
                 found[clause.number] = Assertion(says.mood, here.negated, here.ahead, says.cue)
 
 
+def _compared(clause: Span, after: Span, words: list[str]) -> bool:
+    """'..., more than the six millimeters | I usually see': what is only compared with, and its usual beholder."""
+    said = words[clause.start : clause.end]
+    bare = not verbal(words, clause) and words[clause.end - 1] not in PAUSES
+    return bare and "than" in said[:3] and words[after.start] in PERSONS | {"one", "you"}
+
+
 def taught(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'Never beyond two hours, | that 's what | I tell the fellows', 'ten apart | and you will be sorry': a rule.
 
     What was done, and what comes back to this case, is none.
     """
-    cue = next((c.start for part in clauses for c in inside[part.number] if c.list == "teaching"), None)
+    told = ((part, c) for part in clauses for c in inside[part.number] if c.list == "teaching")
+    cue = next((c.start for part, c in told if words[part.start] not in NO_FRAME), None)  # 'as I teach them, | ...'
     for clause, after in zip(clauses, (*clauses[1:], None), strict=True):
         held = found[clause.number]
         warned = after is not None and words[after.start : after.start + 3] in WARNING and not verbal(words, clause)
@@ -188,13 +200,20 @@ def framed(
         content = {c.list for c in inside[clause.number]} & CONTENT
         opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or opening
         fronted = opens_it and there.mood == "performed"
+        inverted = opens_it and there.mood == "planned" and here.mood == "conditional" and here.cue == clause.start
         verbless = (FINITE | PERSONS | holding).isdisjoint(said[:-1] if said[-1] == "'s" else said)
         opening = opens_it and verbless and not content  # 'On the right side, | two years back, | there was ...'
         if words[after.start] == "then" and words[clauses[0].start] == "if":
             _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
+        elif inverted and words[clause.end - 1] == ",":
+            found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
+        elif fronted and here.mood in {"history", "habit"} and not content and _tells_when(clause, here, words):
+            found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
         elif fronted and here.mood == "considered" and said[-1] == "as" and not content:
             found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'tempting as it was'
         elif fronted and here.mood in {"history", "habit"} and not content and verbless:
+            if _beside(said, after, words):
+                continue
             opens = here.cue == clause.start  # 'As a rule', which is no 'as always'
             if (opens or said[0] not in NO_FRAME) and len(said) <= FRAME:
                 found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
@@ -207,6 +226,19 @@ def framed(
             found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
         elif here.mood == "performed" and there.mood in {"habit", *MEANT} and said[-1] == "what":
             found[clause.number] = Assertion(there.mood, here.negated, here.ahead, there.cue)
+
+
+def _tells_when(clause: Span, held: Assertion, words: list[str]) -> bool:
+    """'When I was a fellow | we trephined it', 'last time I was in here | ...': a time, and somebody's doing in it."""
+    opening = words[clause.start : clause.start + 3]
+    who = opening[1:2] if opening[0] == "when" else opening[2:3]
+    when = opening[0] == "when" and held.mood == "habit"
+    return (when or (opening[:2] == ["last", "time"] and held.cue == clause.start)) and who[:1] not in ([], ["the"])
+
+
+def _beside(said: list[str], after: Span, words: list[str]) -> bool:
+    """Whether a clause is only compared with, or set against what follows: 'Others would not, | but I trephined it'."""
+    return not SET_BESIDE.isdisjoint(said) or words[after.start] in TURNS or words[after.start] in {"now", "today"}
 
 
 def _hangs_on_if(clause: Span, after: Span, inside: list[list[Concept]], words: list[str]) -> bool:

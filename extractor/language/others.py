@@ -17,8 +17,11 @@ NOW = frozenset({"now", "this-case", "own-view"})
 """Lists whose words come back to this case."""
 OPENS = 4
 """Tokens of a clause before whoever it tells of, at most: 'and then my old partner ...'."""
-TIMES = frozenset({"ago", "last", "yesterday", "back", "earlier", "before"}) | WEEKDAYS
-"""Words of a time past, which is no mere 'previous' of a thing: 'when the old screw was out'."""
+TIMES = frozenset({"ago", "last", "yesterday", "back", "earlier", "before"}) | WEEKDAYS | {
+    "spring", "summer", "fall", "autumn", "winter", "school", "college", "university", "army", "abroad", "elsewhere",
+    "child", "teenager", "previously", "once",
+}  # fmt: skip
+"""Words of a time or place past, which is no mere 'previous' of a thing: 'when the old screw was out'."""
 PLACING = frozenset({"in", "on"})
 """Before kin they tell whose knee it was: 'in the twin sister', 'we did his brother'."""
 BETWEEN = DETERMINERS | {"twin", "older", "younger", "little", "big"}
