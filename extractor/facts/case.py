@@ -51,7 +51,6 @@ SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed
 OF_NOW = frozenset({"this", "here", "today", "we", "i"})
 
 
-SIDED = (["side"], ["one"])
 SOUND_WORDS = frozenset({"is", "was", "has", "have", "no", "not", "doing", "never", "fine", "knee", "for", "in"})
 """First words of what is only said of the other knee, where it is named elsewhere."""
 TURNING = frozenset({"but", "so", "yet"})
@@ -108,9 +107,8 @@ class Case:
     def _is_subject_across(self, c: Concept) -> bool:
         """'The contralateral knee had a rim of six': the knee that is not operated on, as what the clause is about."""
         clause = self.clause(c.start)
-        limb = self.words[c.end - 1] in self._limb | SIDES or self.words[c.end : c.end + 1] in SIDED
-        limb = limb or not self._limb.isdisjoint(self.words[c.end : c.end + 1])
-        opens = c.start - clause.start <= 1 and self.words[clause.start : c.start] in ([], ["the"], ["his"], ["her"])
+        limb = not (self._limb | SIDES).isdisjoint(self.words[c.end - 1 : c.end + 1])
+        opens = self.words[clause.start : c.start] in ([], ["the"], ["his"], ["her"])
         return opens and limb and self.words[c.start] not in SOUND_WORDS
 
     def _readied(self, c: Concept) -> bool:
@@ -124,9 +122,7 @@ class Case:
         if clause.end >= self.sentence(clause.start).end or self.words[clause.end] in TURNING:
             return False
         here = any(c.list in ("now", "this-case") for c in self.in_clause[number + 1])
-        when = self.words[clause.start] == "when" and not {"side", "finding"} & {
-            c.list for c in self.in_clause[number + 1]
-        }
+        when = self.words[clause.start] == "when" and not any(c.list == "side" for c in self.in_clause[number + 1])
         return (when or self.words[clause.end - 1] == ":") and not here
 
     def _over_there(self) -> frozenset[int]:

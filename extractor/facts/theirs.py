@@ -10,9 +10,7 @@ from extractor.language.quantities import Quantity
 
 ASIDE = 7
 """Tokens, at most, of what only says where a number beside it comes from."""
-SET_BESIDE = frozenset(
-    {"as", "like", "unlike", "despite", "contrary", "against", "although", "though", "whatever", "other"}
-)
+SET_BESIDE = frozenset("as like unlike despite contrary against although though whatever other".split())
 """What opens so before a number only sets it beside the words of others: 'As his surgeon feared, it is nine'."""
 OURS = frozenset({"i", "we"})
 SAID = frozenset({"said", "says", "thought", "thinks", "believed", "believes", "felt", "heard", "called"})

@@ -18,9 +18,7 @@ POINTS_HERE = frozenset({"this", "ours", "today", "now", "here", "tonight", "min
 """First words of the list `this-case` that come back to this case; 'it measured', 'got' do not."""
 COMPARED = frozenset({"exactly", "just", "like", "as", "than", "with"})
 """Before such a word this case is only compared with: 'had exactly this defect'."""
-BESIDE = frozenset(
-    {"like", "unlike", "as", "contrast", "comparison", "compared", "contrary", "than", "different", "opposed"}
-)
+BESIDE = frozenset("like unlike as contrast comparison compared contrary than different opposed".split())
 """Before another case it is only one that this is compared with: 'like in the last patient, | we ...'."""
 ALIKE = frozenset({"same-again", "counterpart"})
 """Names of the list that need a time past, or another knee, beside them."""

@@ -200,22 +200,17 @@ def framed(
         content = {c.list for c in inside[clause.number]} & CONTENT
         opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or opening
         fronted = opens_it and there.mood == "performed"
-        inverted = opens_it and there.mood == "planned" and here.mood == "conditional" and here.cue == clause.start
         verbless = (FINITE | PERSONS | holding).isdisjoint(said[:-1] if said[-1] == "'s" else said)
         opening = opens_it and verbless and not content  # 'On the right side, | two years back, | there was ...'
-        if words[after.start] == "then" and words[clauses[0].start] == "if":
+        if opens_it and not content and _carried(clause, here, there, words):
+            mood = "conditional" if there.mood == "planned" else here.mood
+            found[after.number] = Assertion(mood, there.negated, there.ahead, here.cue)
+        elif words[after.start] == "then" and words[clauses[0].start] == "if":
             _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
-        elif inverted and words[clause.end - 1] == ",":
-            found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
-        elif fronted and here.mood in {"history", "habit"} and not content and _tells_when(clause, here, words):
-            found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
         elif fronted and here.mood == "considered" and said[-1] == "as" and not content:
             found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'tempting as it was'
         elif fronted and here.mood in {"history", "habit"} and not content and verbless:
-            if _beside(said, after, words):
-                continue
-            opens = here.cue == clause.start  # 'As a rule', which is no 'as always'
-            if (opens or said[0] not in NO_FRAME) and len(said) <= FRAME:
+            if _opens_frame(clause, after, here, words):
                 found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
         elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
             then = words[after.start : after.end]
@@ -228,6 +223,13 @@ def framed(
             found[clause.number] = Assertion(there.mood, here.negated, here.ahead, there.cue)
 
 
+def _carried(clause: Span, here: Assertion, there: Assertion, words: list[str]) -> bool:
+    """'Should it gap, | I will cut it', 'when I was a fellow | we cut it': what a fronted clause says of the next."""
+    if there.mood == "planned":
+        return here.mood == "conditional" and here.cue == clause.start and words[clause.end - 1] == ","
+    return there.mood == "performed" and here.mood in {"history", "habit"} and _tells_when(clause, here, words)
+
+
 def _tells_when(clause: Span, held: Assertion, words: list[str]) -> bool:
     """'When I was a fellow | we trephined it', 'last time I was in here | ...': a time, and somebody's doing in it."""
     opening = words[clause.start : clause.start + 3]
@@ -236,9 +238,11 @@ def _tells_when(clause: Span, held: Assertion, words: list[str]) -> bool:
     return (when or (opening[:2] == ["last", "time"] and held.cue == clause.start)) and who[:1] not in ([], ["the"])
 
 
-def _beside(said: list[str], after: Span, words: list[str]) -> bool:
-    """Whether a clause is only compared with, or set against what follows: 'Others would not, | but I trephined it'."""
-    return not SET_BESIDE.isdisjoint(said) or words[after.start] in TURNS or words[after.start] in {"now", "today"}
+def _opens_frame(clause: Span, after: Span, held: Assertion, words: list[str]) -> bool:
+    """'As a rule', which is no 'as always', nor a case that this is set beside: 'others would not, | but I did'."""
+    said = words[clause.start : clause.end]
+    beside = not SET_BESIDE.isdisjoint(said) or words[after.start] in TURNS or words[after.start] in {"now", "today"}
+    return (held.cue == clause.start or said[0] not in NO_FRAME) and len(said) <= FRAME and not beside
 
 
 def _hangs_on_if(clause: Span, after: Span, inside: list[list[Concept]], words: list[str]) -> bool:

@@ -13,7 +13,7 @@ from extractor.language.verbs import PAST, verbal
 
 EVERYBODY = frozenset({"nobody", "everybody", "everyone", "anybody", "anyone", "somebody", "someone", "one"})
 """Subjects of a rule, before a verb in the present; 'no one' ends in its 'one'."""
-GENERAL_VERBS = frozenset({"can", "will", "would", "should", "must", "may", "is", "has", "does", "needs", "wants"})
+GENERAL_VERBS = frozenset({"should", "must", "is", "has", "does", "needs", "wants"})
 INDEFINITE = frozenset({"a", "an", "any", "every", "such"})
 COPULA = frozenset({"is", "are"})
 VERDICTS = frozenset({"no", "nothing", "another", "rare", "uncommon", "rarely"})
