@@ -12,6 +12,7 @@ ASIDE = 7
 """Tokens, at most, of what only says where a number beside it comes from."""
 SET_BESIDE = frozenset("as like unlike despite contrary against although though whatever other".split())
 """What opens so before a number only sets it beside the words of others: 'As his surgeon feared, it is nine'."""
+OWNED = frozenset({"the", "his", "her", "their", "those"})
 OURS = frozenset({"i", "we"})
 SAID = frozenset({"said", "says", "thought", "thinks", "believed", "believes", "felt", "heard", "called"})
 """Verbs by which a bystander tells a number that is only theirs where it was measured otherwise."""
@@ -21,12 +22,14 @@ LED_BY = 6
 
 def of_another(case: Case, token: int) -> bool:
     """Whether a number is of another time, case or habit, only stands on a label, or is told by who was not there."""
-    if case.assertion(token).mood in UNREAL or said_beside(case, "label", token):
+    if case.assertion(token).mood in UNREAL or any(
+        not _set_beside(case, c, token) for c in said_beside(case, "label", token)
+    ):
         return True
     clause = case.clause(token).start
     if any(FINITE.isdisjoint(case.words[c.end : token]) for c in case.within("asked-for", clause, token)):
         return True  # 'I asked for a graft of 22'
-    if _guessed(case, token) or _urged(case, token):
+    if _guessed(case, token) or _urged(case, token) or _compared_with(case, token):
         return True
     told = [c for c in said_beside(case, "outside-word", token) if c.start < token and not _set_beside(case, c, token)]
     return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
@@ -44,6 +47,19 @@ def said_beside(case: Case, list_name: str, token: int) -> list[Concept]:
         if near and beside != clause and (not numbers or (listed and case.number_over(clause.start))):
             found += case.within(list_name, beside.start, beside.end)
     return found
+
+
+def _compared_with(case: Case, token: int) -> bool:
+    """'... compared with six millimeters on the other side', 'less than the six in the book': another's, told after."""
+    q, words = case.number_over(token), case.words
+    at = (q.start if q else token) - 1
+    owned = at >= 0 and words[at] in OWNED
+    while at > 0 and words[at] in OWNED | {"about"}:
+        at -= 1
+    if at <= case.clause(token).start:
+        return False
+    pair = words[at - 1 : at + 1] in (["compared", "with"], ["compared", "to"], ["opposed", "to"])
+    return pair or words[at] == "versus" or (words[at] in {"than", "against"} and owned)
 
 
 def _set_beside(case: Case, source: Concept, token: int) -> bool:

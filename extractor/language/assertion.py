@@ -96,7 +96,7 @@ def assert_clauses(
         after_all.none_that_not(clauses, found, words)
         undone.confirmed(clauses, inside, found, words)
         undone.interrupted(clauses, found, words)
-        undone.reported(clauses, found, words)
+        undone.reported(clauses, inside, found, words)
         frames.hung(clauses, inside, found, words)
         frames.framed(clauses, inside, found, words, grammar.plain_words("holds-rule"))
         earlier.told_with(clauses, inside, found, words)

@@ -43,13 +43,23 @@ TO_COME = (["'ll"], ["will"], ["would"])
 FRAME = 12
 SIZED = (["that", "was"], ["that", "were"], ["that", "measured"])
 """What opens a mere size of something told of another time: '... years ago through tunnels | that were nine wide'."""
+PLACED, WORKS = frozenset({"where", "when"}), frozenset({"operation", "surgery", "procedure", "intervention"})
+ANY = frozenset({"an", "a", "another", "some", "earlier", "previous", "last", "first", "old"})
+"""'The scars come from an operation | where the rim was trephined': no work of today is any operation."""
 HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where": ("history",)}
 """Moods of a clause that hold for what hangs on it by this word."""
 ACTING = frozenset({"action", "tie", "technique", "operation"})
-NO_FRAME = frozenset({"as", "like", "before", "unlike", "despite", "just", "same"})
+NO_FRAME = frozenset(
+    {"as", "like", "before", "unlike", "despite", "just", "same", "because", "since", "due", "owing", "thanks"}
+)
 """'As always, the rim was rasped' tells of today."""
 SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed", "contrary", "different", "than"})
 """What this case is only compared with: 'In contrast to the last case, the rim was rasped' tells of today."""
+TODAY, AS_FAR_AS = frozenset({"now", "today"}), ["as", "far", "as"]
+OFTEN = frozenset({"often", "sometimes", "frequently", "occasionally"})
+"""One of these alone before a clause in the present makes a habit of it: 'Often | the rim is trephined'."""
+OFTEN_ALONE = 2
+POSSIBLE = frozenset({"possible", "option", "conceivable", "imaginable"})
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
 """Where one of these stands, a verb does: 'He fell two years ago'."""
 
@@ -166,6 +176,20 @@ def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Ass
     for clause, after in zip(clauses, clauses[1:], strict=False):
         here, there = found[clause.number], found[after.number]
         opens = words[after.start]
+        if words[clause.start] in OFTEN and clause.end - clause.start <= OFTEN_ALONE and there.mood == "performed":
+            if PAST.isdisjoint(words[after.start : after.end]) and not COMES_BACK & {
+                c.list for c in inside[after.number]
+            }:
+                found[after.number] = Assertion("habit", there.negated, there.ahead, clause.start)
+        if (
+            opens in PLACED
+            and words[clause.end - 1] in WORKS
+            and words[clause.end - 2] in ANY
+            and there.mood == "performed"
+        ):
+            found[after.number] = Assertion(
+                "history", there.negated, there.ahead, here.cue
+            )  # 'an operation | where ...'
         sized = here.mood == "history" and words[after.start : after.start + 2] in SIZED
         if sized and there.mood == "performed" and not {c.list for c in inside[after.number]} & {*CONTENT, "finding"}:
             found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
@@ -214,7 +238,7 @@ def framed(
                 found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
         elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
             then = words[after.start : after.end]
-            acts = any(c.list in ACTING for c in inside[after.number])
+            acts = any(c.list in ACTING for c in inside[after.number]) or not POSSIBLE.isdisjoint(then)
             if acts and not any(w in PAST or w.endswith("ed") for w in then):
                 found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
         elif here.mood == "conditional" and there.mood == "performed" and _hangs_on_if(clause, after, inside, words):
@@ -241,8 +265,13 @@ def _tells_when(clause: Span, held: Assertion, words: list[str]) -> bool:
 def _opens_frame(clause: Span, after: Span, held: Assertion, words: list[str]) -> bool:
     """'As a rule', which is no 'as always', nor a case that this is set beside: 'others would not, | but I did'."""
     said = words[clause.start : clause.end]
-    beside = not SET_BESIDE.isdisjoint(said) or words[after.start] in TURNS or words[after.start] in {"now", "today"}
-    return (held.cue == clause.start or said[0] not in NO_FRAME) and len(said) <= FRAME and not beside
+    beside = not SET_BESIDE.isdisjoint(said) or words[after.start] in TURNS or words[after.start] in TODAY
+    beside = beside or not TODAY.isdisjoint(words[after.end - 2 : after.end])  # '... elsewhere, | it was rasped today'
+    beside = beside or not NO_FRAME.isdisjoint(
+        words[max(0, clause.start - 2) : clause.start]
+    )  # 'as in | so many knees'
+    opens = held.cue == clause.start or said[:3] == AS_FAR_AS
+    return (opens or said[0] not in NO_FRAME) and len(said) <= FRAME and not beside
 
 
 def _hangs_on_if(clause: Span, after: Span, inside: list[list[Concept]], words: list[str]) -> bool:

@@ -16,6 +16,10 @@ DENIAL = frozenset({
     "fact", "nope", "nothing", "neither",
 })  # fmt: skip
 """Words of a sentence that only denies: 'I looked again, and no.'"""
+WRONG = "misjudged"
+"""The concept of `opinion` that is wrong by itself: 'I misread it as a tear'."""
+POINTING = frozenset({"that", "this", "so"})
+SAYS_WRONG = frozenset({"mistaken", "disproved"})
 NOS = frozenset({"no", "not", "n't", "none", "nope", "nothing"})
 FEW = 10
 """Words, at most, of what says that it was wrong."""
@@ -32,11 +36,11 @@ def mistaken(segments: Segmentation, inside: list[list[Concept]], found: list[As
         if cue is None:
             continue
         sentence = segments.sentence_at(clause.start)
-        told = _told(clause, sentence, segments, inside)
+        told = _told(clause, sentence, segments, inside) or _pointed(clause, sentence, segments, inside, words)
         if told is None:
             continue
-        answer = _answer(cue, told[-1], sentence, segments, inside, words)
-        if answer is None:
+        answer = _answer(cue, max(told[-1], clause, key=lambda c: c.number), sentence, segments, inside, words)
+        if answer is None and cue.name != WRONG:
             continue
         for part in told:
             held = found[part.number]
@@ -57,6 +61,16 @@ def _told(clause: Span, sentence: Span, segments: Segmentation, inside: list[lis
     return None
 
 
+def _pointed(
+    clause: Span, sentence: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]
+) -> tuple[Span, ...] | None:
+    """'A radial tear, | that was the impression in the clinic': what an opinion points back at."""
+    before = segments.clauses[clause.number - 1] if clause.start > sentence.start else None
+    if before is None or words[clause.start] not in POINTING:
+        return None
+    return (before,) if not TOLD.isdisjoint(c.list for c in inside[before.number]) else None
+
+
 def _answer(
     cue: Concept,
     last: Span,
@@ -70,7 +84,7 @@ def _answer(
         number = segments.sentence_at(part.start).number - sentence.number
         if number > 1:
             break
-        wrong = [c for c in inside[part.number] if c.list == "mistaken" and c.start >= cue.end]
+        wrong = [c for c in inside[part.number] if c.list in SAYS_WRONG and c.start >= cue.end]
         whole = segments.sentence_at(part.start)
         short = number == 0 or whole.end - whole.start <= FEW
         if wrong and short:
