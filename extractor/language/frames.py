@@ -48,7 +48,7 @@ ANY = frozenset({"an", "a", "another", "some", "earlier", "previous", "last", "f
 """'The scars come from an operation | where the rim was trephined': no work of today is any operation."""
 HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where": ("history",)}
 """Moods of a clause that hold for what hangs on it by this word."""
-ACTING = frozenset({"action", "tie", "technique", "operation"})
+ACTING = frozenset({"action", "tie", "technique", "device", "tool", "operation"})
 NO_FRAME = frozenset(
     {"as", "like", "before", "unlike", "despite", "just", "same", "because", "since", "due", "owing", "thanks"}
 )
@@ -239,7 +239,9 @@ def framed(
         elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
             then = words[after.start : after.end]
             acts = any(c.list in ACTING for c in inside[after.number]) or not POSSIBLE.isdisjoint(then)
-            if acts and not any(w in PAST or w.endswith("ed") for w in then):
+            if acts and not any(
+                b != "be" and (w in PAST or w.endswith("ed")) for b, w in zip(["", *then], then, strict=False)
+            ):
                 found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
         elif here.mood == "conditional" and there.mood == "performed" and _hangs_on_if(clause, after, inside, words):
             found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
