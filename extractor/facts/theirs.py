@@ -23,7 +23,7 @@ LED_BY = 6
 def of_another(case: Case, token: int) -> bool:
     """Whether a number is of another time, case or habit, only stands on a label, or is told by who was not there."""
     if case.assertion(token).mood in UNREAL or any(
-        not _set_beside(case, c, token) for c in said_beside(case, "label", token)
+        not is_set_beside(case, c, token) for c in said_beside(case, "label", token)
     ):
         return True
     clause = case.clause(token).start
@@ -31,7 +31,9 @@ def of_another(case: Case, token: int) -> bool:
         return True  # 'I asked for a graft of 22'
     if _guessed(case, token) or _urged(case, token) or _compared_with(case, token):
         return True
-    told = [c for c in said_beside(case, "outside-word", token) if c.start < token and not _set_beside(case, c, token)]
+    told = [
+        c for c in said_beside(case, "outside-word", token) if c.start < token and not is_set_beside(case, c, token)
+    ]
     return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
 
 
@@ -62,7 +64,7 @@ def _compared_with(case: Case, token: int) -> bool:
     return pair or words[at] == "versus" or (words[at] in {"than", "against"} and owned)
 
 
-def _set_beside(case: Case, source: Concept, token: int) -> bool:
+def is_set_beside(case: Case, source: Concept, token: int) -> bool:
     """'As the referring surgeon had suspected, | the rim was three': told by a clause of its own, and borne out."""
     clause = case.clause(source.start)
     if clause == case.clause(token):

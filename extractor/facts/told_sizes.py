@@ -5,7 +5,7 @@ from __future__ import annotations
 from extractor.facts.case import Case
 from extractor.facts.hearsay import verdict
 from extractor.facts.measuring import Claim
-from extractor.facts.theirs import said_beside
+from extractor.facts.theirs import is_set_beside, said_beside
 from extractor.language.clause_words import FINITE
 from extractor.language.quantities import Quantity
 
@@ -16,7 +16,9 @@ DENIED_WITHIN = 7
 
 def promised(case: Case, claim: Claim) -> bool:
     """'A defect of twenty millimeters was what I had been promised': a size only suspected, or told by others."""
-    return any(c.name == "doubted" for c in said_beside(case, "suspected", claim.slot.quantity.number_start))
+    token = claim.slot.quantity.number_start
+    told = said_beside(case, "suspected", token)
+    return any(c.name == "doubted" and not is_set_beside(case, c, token) for c in told)
 
 
 def disproved(case: Case, q: Quantity) -> bool:

@@ -37,7 +37,7 @@ PAST_OR_HELPING = PAST | {
 HELPING = frozenset({"was", "were", "have", "would", "could", "never", "then", "also", "both", "left"})
 DEEDS = frozenset({"action", "operation", "technique", "device", "color", "dimension", "tie"})
 YEAR = 4
-"""Digits of a year, and letters of a mere 'and red'."""
+"""Digits of a year, and letters of 'used', where 'red' is no verb."""
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DATED = 6
 """Words from 'expires' or 'on' to the year of a date, at most."""
@@ -187,7 +187,9 @@ def goes_on(segments: Segmentation, inside: list[list[Concept]], found: list[Ass
         said = words[before.start : before.end]
         dated = not TIMES.isdisjoint(said) or any(len(w) == YEAR and w.isdigit() for w in said)
         verb = words[clause.start + 1 : clause.start + 2]
-        past = bool(verb) and (verb[0] in PAST_OR_HELPING - HELPING or (verb[0].endswith("ed") and len(verb[0]) > YEAR))
+        past = bool(verb) and (
+            verb[0] in PAST_OR_HELPING - HELPING or (verb[0].endswith("ed") and len(verb[0]) >= YEAR)
+        )
         lists = {c.list for c in inside[clause.number]}
         if dated and past and verbal(words, before) and lists & DEEDS and "finding" not in lists:
             if not _now(inside[clause.number]):

@@ -103,6 +103,8 @@ def test_what_is_of_this_case_is_read_beside_such_words(wording: str) -> None:
     ],
 )
 def test_a_size_told_by_others_is_no_size_of_the_case(text: str, theirs: int) -> None:
-    rims = [m for m in facts(SETTING + text, "measurements") if m["what"] == "rim.width" and m.get("role") != "reference"]
+    rims = [
+        m for m in facts(SETTING + text, "measurements") if m["what"] == "rim.width" and m.get("role") != "reference"
+    ]
     assert [m["value"] for m in rims] == [3]
     assert theirs not in [m["value"] for m in rims]
