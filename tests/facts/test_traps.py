@@ -11,16 +11,28 @@ from .reading import facts
 
 SETTING = "Right knee arthroscopy, medial meniscus. Two portals were made. "
 FACTS = {
-    "rim": {"CL": "the rim was six millimeters wide", "NP": "a rim of six millimeters", "VP": "measured the rim at six millimeters"},
-    "stitches": {"CL": "four all-inside stitches were placed", "NP": "four all-inside stitches", "VP": "placed four all-inside stitches"},
+    "rim": {
+        "CL": "the rim was six millimeters wide",
+        "NP": "a rim of six millimeters",
+        "VP": "measured the rim at six millimeters",
+    },
+    "stitches": {
+        "CL": "four all-inside stitches were placed",
+        "NP": "four all-inside stitches",
+        "VP": "placed four all-inside stitches",
+    },
     "suture": {
         "CL": "the posterior superior suture of the native meniscus was green",
         "NP": "a green suture at the posterior superior corner of the native meniscus",
         "VP": "passed a green suture through the posterior superior edge of the native meniscus",
     },
     "step": {"CL": "the rim was trephined", "NP": "trephination of the rim", "VP": "trephined the rim"},
-    "device": {"CL": "a ten millimeter cannula was used", "NP": "a ten millimeter cannula", "VP": "used a ten millimeter cannula"},
-}  # fmt: skip
+    "device": {
+        "CL": "a ten millimeter cannula was used",
+        "NP": "a ten millimeter cannula",
+        "VP": "used a ten millimeter cannula",
+    },
+}
 TRAPS = [
     "When they scoped him in the spring, {CL}.",
     "He has had three operations. At the second one {CL}.",
