@@ -12,6 +12,7 @@ from extractor.language.asserted import Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.frames import compares
 from extractor.language.verbs import verbal
 
 POINTS_HERE = frozenset({"this", "ours", "today", "now", "here", "tonight", "mine"})
@@ -130,6 +131,8 @@ def _opens_with_print(clause: Span, own: list[Concept], words: list[str], printe
     told = next((c for c in own if c.list == "in-print"), None)
     if told is None or told.start - clause.start > OPENS or words[clause.start] in FOLLOWED:
         return False
+    if compares(words, clause.start):
+        return False
     lead = words[clause.start : told.start]
     lead = lead[2:] if lead[:1] == ["there"] else lead
     if not (FINITE | (PRONOUNS - {"there"})).isdisjoint(lead) or told.end >= clause.end:
@@ -166,7 +169,7 @@ def _cue(
         for c in inside[clause.number]:
             if c.list != "another-case" or (c.name in ALIKE and not past):
                 continue
-            if not BESIDE.isdisjoint(words[clause.start : c.start]):
+            if not BESIDE.isdisjoint(words[clause.start : c.start]) or compares(words, clause.start):
                 continue
             if c.name != "counterpart" or c.start - clauses[0].start <= LEAD:
                 return clause.start

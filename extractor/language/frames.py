@@ -50,11 +50,17 @@ HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where
 """Moods of a clause that hold for what hangs on it by this word."""
 ACTING = frozenset({"action", "tie", "technique", "device", "tool", "operation"})
 NO_FRAME = frozenset(
-    {"as", "like", "before", "unlike", "despite", "just", "same", "because", "since", "due", "owing", "thanks"}
+    {"as", "like", "before", "unlike", "despite", "just", "same", "because", "since", "due", "owing", "thanks", "than"}
 )
 """'As always, the rim was rasped' tells of today."""
 SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed", "contrary", "different", "than"})
 """What this case is only compared with: 'In contrast to the last case, the rim was rasped' tells of today."""
+ALIKE = frozenset({
+    "exactly", "just", "much", "not", "quite", "almost", "the", "same", "similar", "similarly", "different",
+    "differently", "very", "again", "once", "more",
+})  # fmt: skip
+LED_IN = 4
+"""Words before the one that compares: 'the same as', 'differently from', 'exactly like', and how many there are."""
 TODAY, AS_FAR_AS = frozenset({"now", "today"}), ["as", "far", "as"]
 OFTEN = frozenset({"often", "sometimes", "frequently", "occasionally"})
 """One of these alone before a clause in the present makes a habit of it: 'Often | the rim is trephined'."""
@@ -223,7 +229,8 @@ def framed(
         said = words[clause.start : clause.end]
         content = {c.list for c in inside[clause.number]} & CONTENT
         opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or opening
-        fronted = opens_it and there.mood == "performed"
+        today = any(c.list == "now" for part in (clause, after) for c in inside[part.number])
+        fronted = opens_it and there.mood == "performed" and not (today and here.mood in FRAMES)
         verbless = (FINITE | PERSONS | holding).isdisjoint(said[:-1] if said[-1] == "'s" else said)
         opening = opens_it and verbless and not content  # 'On the right side, | two years back, | there was ...'
         if opens_it and not content and _carried(clause, here, there, words):
@@ -269,11 +276,18 @@ def _opens_frame(clause: Span, after: Span, held: Assertion, words: list[str]) -
     said = words[clause.start : clause.end]
     beside = not SET_BESIDE.isdisjoint(said) or words[after.start] in TURNS or words[after.start] in TODAY
     beside = beside or not TODAY.isdisjoint(words[after.end - 2 : after.end])  # '... elsewhere, | it was rasped today'
-    beside = beside or not NO_FRAME.isdisjoint(
-        words[max(0, clause.start - 2) : clause.start]
-    )  # 'as in | so many knees'
     opens = held.cue == clause.start or said[:3] == AS_FAR_AS
-    return (opens or said[0] not in NO_FRAME) and len(said) <= FRAME and not beside
+    return (opens or not compares(words, clause.start)) and len(said) <= FRAME and not beside
+
+
+def compares(words: list[str], start: int) -> bool:
+    """Whether a clause only sets this case beside another: 'exactly as in the last one', 'as in | so many knees'."""
+    at = start
+    while at < min(start + LED_IN, len(words) - 1) and words[at] in ALIKE:
+        at += 1
+    led = at > start and words[at : at + 1] in (["to"], ["from"], ["than"])
+    before = words[max(0, start - 2) : start]
+    return words[at] in NO_FRAME or led or not NO_FRAME.isdisjoint(before) or words[start : start + 2] == ["same", "as"]
 
 
 def _hangs_on_if(clause: Span, after: Span, inside: list[list[Concept]], words: list[str]) -> bool:
