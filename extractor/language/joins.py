@@ -165,6 +165,8 @@ def range_of(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
     upper = b.value is None and b.low is None and a.end == b.start
     if upper and b.high is not None and tuple(words[b.start : b.start + 2]) == ("up", "to"):
         b = replace(b, start=b.number_start, value=b.high, high=None)  # 'ten up to fifteen'
+    if a.value is None and a.low is not None and a.high is None and a.unit is None:
+        a = replace(a, value=a.low, low=None)  # 'at least six to eight weeks'
     if not links.is_range(words, a, b, lexicon) or a.value is None or b.value is None:
         return None
     unit = b.unit or a.unit
