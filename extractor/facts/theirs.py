@@ -16,6 +16,8 @@ OWNED = frozenset({"the", "his", "her", "their", "those"})
 OURS = frozenset({"i", "we"})
 SAID = frozenset({"said", "says", "thought", "thinks", "believed", "believes", "felt", "heard", "called"})
 """Verbs by which a bystander tells a number that is only theirs where it was measured otherwise."""
+SOMEBODY = frozenset({"somebody", "someone", "they", "everybody", "everyone", "he", "she", "people"})
+"""Who may guess beside those of the list `bystander`; in 'an estimated blood loss' nobody does."""
 LED_BY = 6
 """Tokens, at most, of a clause before a number's that tells whose guess it is: 'The rep swore | it was six'."""
 
@@ -83,11 +85,18 @@ def _whose(case: Case, token: int) -> list[Span]:
 
 def _guessed(case: Case, token: int) -> bool:
     """'The student estimated six millimeters for the rim', 'the rep swore | it was six', 'my guess was six'."""
+    q = case.number_over(token)
+    if q is not None and q.dimension == "volume":
+        return False  # 'anesthesia estimated the blood loss at fifty': nobody measures it otherwise
     for clause in _whose(case, token):
         if any(c.start < token for c in case.within("own-guess", clause.start, clause.end)):
             return not case.within("this-case", clause.start, token)
         guess = next((c for c in case.within("guessing", clause.start, clause.end) if c.start < token), None)
-        if guess is not None and OURS.isdisjoint(case.words[max(clause.start, guess.start - 2) : guess.start]):
+        who = guess is not None and (
+            case.within("bystander", clause.start, guess.start)
+            or not SOMEBODY.isdisjoint(case.words[clause.start : guess.start])
+        )
+        if guess is not None and who and OURS.isdisjoint(case.words[max(clause.start, guess.start - 2) : guess.start]):
             return guess.start > clause.start and not case.within("this-case", guess.end, token)
     return False
 
