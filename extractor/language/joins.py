@@ -119,7 +119,8 @@ def plus_minus(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWo
     """'ninety plus or minus five degrees' is about ninety degrees."""
     if not links.same_kind(a, b) or a.value is None or b.value is None:
         return None
-    if lexicon.plus_minus.whole(words, a.end, b.start) is None:
+    opens = a.end + (words[a.end : a.end + 1] == [","])
+    if lexicon.plus_minus.whole(words, opens, b.start) is None:
         return None
     return replace(a, end=b.end, unit=a.unit or b.unit, about=True, inherited=a.unit is None and b.unit is not None)
 
