@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from extractor.facts.draft import Span
+from extractor.facts.other_knee import SIDES, frames_the_next, is_subject_across, readied
 from extractor.language.annotate import Note
 from extractor.language.asserted import Assertion
 from extractor.language.clause_words import CONNECTORS, FINITE
@@ -38,8 +39,6 @@ UNREAL = frozenset({"history", "habit", "withdrawn"})
 IMAGINED = UNREAL | {"conditional"}
 """... and of which nothing is read that holds for the case as a whole."""
 THERE = frozenset({"in", "on", "across"})
-SIDES = frozenset({"side", "one"})
-"""Plain words for the other knee, beside those of `limb-word`."""
 OWNING = frozenset({"the", "his", "her", "their"})
 """Between 'in' and the knee that it is."""
 LEAD = 24
@@ -49,6 +48,10 @@ POINTS_WITHIN = 6
 PLACING = frozenset({"in", "on", "at"})
 SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed"})
 OF_NOW = frozenset({"this", "here", "today", "we", "i"})
+
+
+BETWEEN = 4
+"""Tokens between the other knee and what is told of it, at most."""
 
 
 class Case:
@@ -73,7 +76,7 @@ class Case:
         self._number_starts = [q.start for q in note.quantities]
         self._final_starts = [q.number_start for q in note.quantities]
         self._sized = [q for q in note.quantities if q.dimension]
-        self._limb = note.grammar.plain_words("limb-word")
+        self.limb = note.grammar.plain_words("limb-word")
         self._elsewhere = self._other_knee() | elsewhere
         self._elsewhere |= self._over_there()
         self.keys = frozenset(c.key for c in note.concepts)
@@ -90,11 +93,13 @@ class Case:
         for c in self.by_list["uninvolved"]:
             own = {c.list for c in self.in_clause[self.clause(c.start).number]}
             said = set(self.words[c.start : c.end])
-            if said & OTHER and said & self._limb and own.isdisjoint(OF_BOTH):
+            if said & OTHER and said & self.limb and own.isdisjoint(OF_BOTH):
+                found.add(self.clause(c.start).number)
+            elif is_subject_across(self, c) and not readied(self, c):
                 found.add(self.clause(c.start).number)
         across = [self._looked_across(c) for c in self.by_list["uninvolved"]]
         found |= {clause.number for clause in across if clause}
-        on = {n + 1 for n in found if self._says_it_of(n + 1, n)}
+        on = {n + 1 for n in found if self._says_it_of(n + 1, n) or frames_the_next(self, n)}
         return frozenset(found | on | {n for number in found for n in self._going_on(number)})
 
     def _over_there(self) -> frozenset[int]:
@@ -103,7 +108,8 @@ class Case:
         'There was a gap' tells of this case.
         """
         found: set[int] = set()
-        knees = SIDES | self._limb
+        fronting: set[int] = set()
+        knees = SIDES | self.limb
         for clause in self.note.segments.clauses[1:]:
             before = clause.number - 1
             told = before in self._elsewhere or before in found or self._past_of_a_side(before)
@@ -114,9 +120,23 @@ class Case:
             nouned = at > 0 and said[at - 1] not in CONNECTORS and said[at + 1 : at + 2] != ["is"]
             nouned = nouned or (at > 0 and FINITE.isdisjoint(said[at + 1 : at + 2]))  # 'and there I used a long piece'
             nouned = nouned or (before not in found and self._fronts(before) and OF_NOW.isdisjoint(said))
-            if nouned or any(a == "that" and b in knees for a, b in zip(said, said[1:], strict=False)):
+            short = clause.end - clause.start <= BETWEEN and self.words[clause.end - 1] == ","
+            if short and self._fronts(before) and not self._tells(clause):
+                fronting.add(clause.number)  # 'In the other knee, | by contrast, | ...'
+            nouned = nouned or (before in fronting and OF_NOW.isdisjoint(said))
+            if (
+                clause.number in fronting
+                or nouned
+                or any(a == "that" and b in knees for a, b in zip(said, said[1:], strict=False))
+            ):
                 found.add(clause.number)
         return frozenset(found)
+
+    def _tells(self, clause: Stretch) -> bool:
+        """Whether a clause names anything."""
+        return any(
+            c.list in ("thing", "action", "finding", "structure", "device") for c in self.in_clause[clause.number]
+        )
 
     def _fronts(self, number: int) -> bool:
         """Whether a clause about the other knee only says where: 'On the other side, | on the right knee, | he has'."""
@@ -144,7 +164,7 @@ class Case:
         joints = [c for c in self.in_clause[clause.number] if c.list == "joint"]
         near = any(other.start < c.end <= other.end + 1 for c in joints)
         there = at >= clause.start and self.words[at] in THERE
-        near = near or self.words[other.end - 1] in SIDES | self._limb
+        near = near or self.words[other.end - 1] in SIDES | self.limb
         compared = any(c.key == "aside:compared" and c.start >= other.end for c in self.in_clause[clause.number])
         return clause if near and (there or compared) else None
 

@@ -14,11 +14,12 @@ from extractor.facts.moments import moment_beside
 from extractor.facts.planning import is_condition, plan_values
 from extractor.facts.renewed import renew
 from extractor.facts.scanned import read_off_scan
+from extractor.facts.settled import MEANT, SCANNED, settled
 from extractor.facts.slots import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
+from extractor.facts.theirs import of_another, said_by_bystander
 from extractor.facts.told_apart import told_apart
 from extractor.facts.told_sizes import denied_thing, disproved, of_unreal_thing, promised
-from extractor.facts.wanted import of_another
 from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.figures import in_figures
@@ -38,7 +39,6 @@ LISTED = 4
 """So many sizes before one are looked at for the unit of their list."""
 ASIDE = 10
 """Tokens of a sentence that only comments on the number before: 'Please check the sheet.'"""
-SCANNED = "scanned"
 ROLE_RANK = {"made": 3, "target": 2, "observed": 1, None: 0, "reference": -1}
 LENGTH_WORDS = frozenset({"millimeters", "millimeter", "millimetres", "millimetre", "mm", "mms"})
 
@@ -60,19 +60,7 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
         drafts = renew(case, claim, drafts, new)
         flags += _doubts(case, claim, new)
     flags += [f for f in (_unread(case, u) for u in unread) if f]
-    return Measured(tuple(told_apart(case, sited_across(case, _merged(_settled(drafts))))), tuple(flags))
-
-
-def _settled(drafts: list[FactDraft]) -> list[FactDraft]:
-    """A size off a scan is one of this case only where nothing measured in the joint says otherwise."""
-    seen = {str(d.fields.get("what")) for d in drafts if d.fields.get("role") not in (SCANNED, "reference")}
-    out = []
-    for d in drafts:
-        if d.fields.get("role") == SCANNED:
-            role = "reference" if d.fields["what"] in seen else "observed"
-            d = replace(d, fields={**d.fields, "role": role})
-        out.append(d)
-    return out
+    return Measured(tuple(told_apart(case, sited_across(case, _merged(settled(drafts))))), tuple(flags))
 
 
 def _is_meant(case: Case, claim: Claim, mood: str) -> bool:
@@ -152,8 +140,9 @@ def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object
     if told in (None, "observed") and disproved(case, claim.slot.quantity):
         return {"role": "reference"}
     if mood == "planned" and told in (None, "made"):
-        return {"role": "target"}  # meant to be made, and not yet made
-    if told in (None, "observed", "made") and read_off_scan(case, claim.slot.quantity):
+        return {"role": MEANT}  # meant to be made, and not yet made
+    hearsay = read_off_scan(case, claim.slot.quantity) or said_by_bystander(case, claim.slot.quantity)
+    if told in (None, "observed", "made") and hearsay:
         return {"role": SCANNED}  # 'the scan spoke of a tunnel of twelve millimeters': of another time, or only seen
     if told in (None, "observed", "made") and promised(case, claim):
         return {"role": "reference"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from extractor.facts.case import Case
 from extractor.facts.hearsay import verdict
 from extractor.facts.measuring import Claim
-from extractor.facts.wanted import said_beside
+from extractor.facts.theirs import is_set_beside, said_beside
 from extractor.language.clause_words import FINITE
 from extractor.language.quantities import Quantity
 
@@ -16,7 +16,9 @@ DENIED_WITHIN = 7
 
 def promised(case: Case, claim: Claim) -> bool:
     """'A defect of twenty millimeters was what I had been promised': a size only suspected, or told by others."""
-    return any(c.name == "doubted" for c in said_beside(case, "suspected", claim.slot.quantity.number_start))
+    token = claim.slot.quantity.number_start
+    told = said_beside(case, "suspected", token)
+    return any(c.name == "doubted" and not is_set_beside(case, c, token) for c in told)
 
 
 def disproved(case: Case, q: Quantity) -> bool:
@@ -38,6 +40,9 @@ def of_unreal_thing(case: Case, claim: Claim) -> bool:
 
 def denied_thing(case: Case, q: Quantity) -> bool:
     """'There was never a rim of three millimeters': what is denied with its size."""
+    clause = case.clause(q.number_start)
+    if clause.start == q.start and case.assertion(q.start).negated and not q.earlier:
+        return True  # 'three and not, | as the fellow said, | six'
     start = max(case.clause(q.number_start).start, q.start - DENIED_WITHIN)
     at = next((i for i in range(q.start - 2, start - 1, -1) if case.words[i] in NEVER), None)
     return at is not None and case.words[at + 1] in ARTICLES and FINITE.isdisjoint(case.words[at + 1 : q.start])

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from extractor.facts.across import goes_on
 from extractor.facts.bounded import is_bound_of
-from extractor.facts.case import UNREAL, Case
+from extractor.facts.case import Case
 from extractor.facts.named_near import (
     LASTS,
     STATED,
@@ -23,9 +23,9 @@ from extractor.facts.named_near import (
 from extractor.facts.one_by_one import is_next_one
 from extractor.facts.put_right import is_put_right
 from extractor.facts.scanned import read_off_scan
+from extractor.facts.theirs import of_another, said_by_bystander
 from extractor.facts.wanted_cut import is_cut_to
-from extractor.language.clause_words import CONNECTORS, FINITE
-from extractor.language.concepts import Concept
+from extractor.language.clause_words import CONNECTORS
 from extractor.language.quantities import Quantity
 from extractor.language.said_anew import TALK
 from extractor.language.settle import MARKS
@@ -54,8 +54,6 @@ OFF = (["from"], ["off"])
 OF_THEM = (["of", "them"], ["of", "those"], ["of", "these"])
 OWNER = 5
 """Tokens from a number to the "'s" of what it is measured from, at most."""
-ASIDE = 7
-"""Tokens, at most, of what only says where a number beside it comes from."""
 
 
 def is_along_marks(q: Quantity) -> bool:
@@ -223,31 +221,6 @@ def _beside_its_time(case: Case, q: Quantity) -> bool:
     return timed and (not after or not after[0][:1].isalnum())
 
 
-def of_another(case: Case, token: int) -> bool:
-    """Whether a number is of another time, case or habit, only stands on a label, or is told by who was not there."""
-    if case.assertion(token).mood in UNREAL or said_beside(case, "label", token):
-        return True
-    clause = case.clause(token).start
-    if any(FINITE.isdisjoint(case.words[c.end : token]) for c in case.within("asked-for", clause, token)):
-        return True  # 'I asked for a graft of 22'
-    told = [c for c in said_beside(case, "outside-word", token) if c.start < token]
-    return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
-
-
-def said_beside(case: Case, list_name: str, token: int) -> list[Concept]:
-    """Concepts of a list in a number's clause, or in a few words beside it: 'According to the label | it is nine'."""
-    clauses = case.note.segments.clauses
-    clause, sentence = case.clause(token), case.sentence(token)
-    found = case.within(list_name, clause.start, clause.end)
-    for beside in clauses[max(0, clause.number - 1) : clause.number + 2]:
-        near = sentence.start <= beside.start < sentence.end and beside.end - beside.start <= ASIDE
-        numbers = case.finals(beside.start, beside.end)
-        listed = beside.start < clause.start and FINITE.isdisjoint(case.words[clause.start : clause.end])
-        if near and beside != clause and (not numbers or (listed and case.number_over(clause.start))):
-            found += case.within(list_name, beside.start, beside.end)
-    return found
-
-
 def is_set_against(case: Case, q: Quantity) -> bool:
     """'The book says ten millimeters, ours is nine': the number of this case, where another's was told before."""
     sentence = case.sentence(q.number_start)
@@ -255,7 +228,7 @@ def is_set_against(case: Case, q: Quantity) -> bool:
     before = case.sized_before(q.start)
     if before is None or before.number_start < start or case.assertion(q.number_start).mood != "performed":
         return False
-    theirs = of_another(case, before.number_start) or read_off_scan(case, before)
+    theirs = of_another(case, before.number_start) or read_off_scan(case, before) or said_by_bystander(case, before)
     if case.assertion(before.number_start).mood not in SET_AGAINST and not theirs:
         return False
     after = case.words[q.end : q.end + 1]

@@ -12,12 +12,15 @@ from extractor.language.asserted import Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.frames import compares
 from extractor.language.verbs import verbal
 
 POINTS_HERE = frozenset({"this", "ours", "today", "now", "here", "tonight", "mine"})
 """First words of the list `this-case` that come back to this case; 'it measured', 'got' do not."""
 COMPARED = frozenset({"exactly", "just", "like", "as", "than", "with"})
 """Before such a word this case is only compared with: 'had exactly this defect'."""
+BESIDE = frozenset("like unlike as contrast comparison compared contrary than different opposed".split())
+"""Before another case it is only one that this is compared with: 'like in the last patient, | we ...'."""
 ALIKE = frozenset({"same-again", "counterpart"})
 """Names of the list that need a time past, or another knee, beside them."""
 BACK_THERE = frozenset({"there", "that", "it", "his", "her"})
@@ -62,7 +65,7 @@ def told_of(
     until = -1
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
-        cue = _cue(clauses, inside, found)
+        cue = _cue(clauses, inside, found, words)
         if cue is None and sentence.number <= until and _goes_on(sentence, words):
             cue = sentence.start
         if cue is None:
@@ -78,7 +81,7 @@ def told_of(
                 until = -1
                 break
             held = found[clause.number]
-            if held.mood == "performed":
+            if held.mood in {"performed", "planned"}:
                 found[clause.number] = Assertion("history", held.negated, held.ahead, cue)
 
 
@@ -128,6 +131,8 @@ def _opens_with_print(clause: Span, own: list[Concept], words: list[str], printe
     told = next((c for c in own if c.list == "in-print"), None)
     if told is None or told.start - clause.start > OPENS or words[clause.start] in FOLLOWED:
         return False
+    if compares(words, clause.start):
+        return False
     lead = words[clause.start : told.start]
     lead = lead[2:] if lead[:1] == ["there"] else lead
     if not (FINITE | (PRONOUNS - {"there"})).isdisjoint(lead) or told.end >= clause.end:
@@ -155,12 +160,16 @@ def of_habit(segments: Segmentation, inside: list[list[Concept]], found: list[As
                 opened.append(clause)
 
 
-def _cue(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion]) -> int | None:
+def _cue(
+    clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> int | None:
     """Where a sentence begins to tell of another case."""
     past = any(found[c.number].mood == "history" for c in clauses)
     for clause in clauses:
         for c in inside[clause.number]:
             if c.list != "another-case" or (c.name in ALIKE and not past):
+                continue
+            if not BESIDE.isdisjoint(words[clause.start : c.start]) or compares(words, clause.start):
                 continue
             if c.name != "counterpart" or c.start - clauses[0].start <= LEAD:
                 return clause.start

@@ -15,9 +15,11 @@ from extractor.language import (
     earlier,
     exceptions,
     frames,
+    generic,
     given_up,
     intended,
     looked,
+    mistaken,
     others,
     undone,
     withdrawn,
@@ -100,12 +102,14 @@ def assert_clauses(
         after_all.none_that_not(clauses, found, words)
         undone.confirmed(clauses, inside, found, words)
         undone.interrupted(clauses, found, words)
-        undone.reported(clauses, found, words)
+        undone.reported(clauses, inside, found, words)
         frames.hung(clauses, inside, found, words)
         frames.framed(clauses, inside, found, words, grammar.plain_words("holds-rule"))
         earlier.told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
         frames.taught(clauses, inside, found, words)
+        generic.generic(clauses, inside, found, words)
+    mistaken.mistaken(segments, inside, found, words)
     others.others(segments, inside, found, words, grammar.plain_words("operated-on"))
     bygone.bygone(segments, inside, found, words)
     another_case.told_of(segments, inside, found, words, grammar)
@@ -115,6 +119,7 @@ def assert_clauses(
     given_up.wasted(segments, inside, found, words)
     given_up.turned_down(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
+    earlier.goes_on(segments, inside, found, words)
     earlier.back_then(segments, inside, found, words)
     earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
     earlier.done_then(segments, inside, found, words)

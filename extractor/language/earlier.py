@@ -8,7 +8,8 @@ from __future__ import annotations
 from extractor.language.asserted import Assertion
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
-from extractor.language.verbs import PAST
+from extractor.language.others import TIMES
+from extractor.language.verbs import PAST, verbal
 
 OURS = frozenset({"i", "we"})
 """Whoever dictates tells of this operation."""
@@ -33,16 +34,24 @@ PAST_OR_HELPING = PAST | {
     "also",
     "both",
 }
+HELPING = frozenset({"was", "were", "have", "would", "could", "never", "then", "also", "both", "left"})
+DEEDS = frozenset({"action", "operation", "technique", "device", "color", "dimension", "tie"})
+YEAR = 4
+"""Digits of a year, and letters of 'used', where 'red' is no verb."""
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
 DATED = 6
 """Words from 'expires' or 'on' to the year of a date, at most."""
 EARLIER = frozenset({"operation", "action", "technique", "uninvolved", "device", "joint"})
 """Lists of which an account of an earlier operation says something."""
+EARLIER_TOO = EARLIER | {"told-with"}
+"""... and what is pointed back at from the sentence behind it: 'He was operated on abroad. There, the rim was cut'."""
 BARE = 4
 """Tokens of a clause that only points to that operation, at most."""
 TOLD_WITH = frozenset({"told-with:told-with", "told-with:then"})
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
+THERE, THERE_WITHIN = frozenset({"there"}), 3
+"""What points back to the place of an earlier operation, and how near its clause stands."""
 PRESENT = frozenset({"is", "are", "'s"})
 
 
@@ -161,6 +170,32 @@ def told_with(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
                 found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
 
 
+def _now(own: list[Concept]) -> bool:
+    return any(c.list in {"now", "this-case"} for c in own)
+
+
+def goes_on(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'I operated on him in 2020 | and trephined the rim': the same deed-doer went on at that operation.
+
+    What was found there, or is told with a subject of its own or of today, is none of it.
+    """
+    for clause in segments.clauses[1:]:
+        before = segments.clauses[clause.number - 1]
+        held = found[clause.number]
+        if held.mood != "performed" or words[clause.start] != "and" or found[before.number].mood != "history":
+            continue
+        said = words[before.start : before.end]
+        dated = not TIMES.isdisjoint(said) or any(len(w) == YEAR and w.isdigit() for w in said)
+        verb = words[clause.start + 1 : clause.start + 2]
+        past = bool(verb) and (
+            verb[0] in PAST_OR_HELPING - HELPING or (verb[0].endswith("ed") and len(verb[0]) >= YEAR)
+        )
+        lists = {c.list for c in inside[clause.number]}
+        if dated and past and verbal(words, before) and lists & DEEDS and "finding" not in lists:
+            if not _now(inside[clause.number]):
+                found[clause.number] = Assertion("history", held.negated, held.ahead, found[before.number].cue)
+
+
 def back_then(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'He had a meniscectomy four years ago. The ACL was rebuilt at that time': then, in the sentence behind.
 
@@ -175,13 +210,17 @@ def back_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
         cue = past[0].cue if past else None
         for clause in clauses if past else ():
             held, said = found[clause.number], words[clause.start : clause.end]
-            then = any(c.key == "told-with:then" and c.start > clause.start + 1 for c in inside[clause.number])
-            if then and held.mood == "performed" and OURS.isdisjoint(said):
+            then = any(
+                c.key == "told-with:one-of-them" or (c.key == "told-with:then" and c.start > clause.start + 1)
+                for c in inside[clause.number]
+            )
+            then = then or (clause.start < sentence.start + THERE_WITHIN and words[sentence.start] in THERE)
+            if then and held.mood == "performed" and OURS.isdisjoint(said) and not _now(inside[clause.number]):
                 found[clause.number] = Assertion("history", held.negated, held.ahead, cue)
         past = [
             found[c.number]
             for c in clauses
-            if found[c.number].mood == "history" and not EARLIER.isdisjoint(x.list for x in inside[c.number])
+            if found[c.number].mood == "history" and not EARLIER_TOO.isdisjoint(x.list for x in inside[c.number])
         ]
 
 

@@ -40,14 +40,32 @@ WARNING = (["and", "you", "will"], ["and", "you", "'ll"], ["and", "you", "'re"],
 OURS = frozenset({"i", "we"})
 COMES_BACK = frozenset({"now", "this-case"})
 TO_COME = (["'ll"], ["will"], ["would"])
-FRAME = 8
+FRAME = 12
 SIZED = (["that", "was"], ["that", "were"], ["that", "measured"])
 """What opens a mere size of something told of another time: '... years ago through tunnels | that were nine wide'."""
+PLACED, WORKS = frozenset({"where", "when"}), frozenset({"operation", "surgery", "procedure", "intervention"})
+ANY = frozenset({"an", "a", "another", "some", "earlier", "previous", "last", "first", "old"})
+"""'The scars come from an operation | where the rim was trephined': no work of today is any operation."""
 HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where": ("history",)}
 """Moods of a clause that hold for what hangs on it by this word."""
-ACTING = frozenset({"action", "tie", "technique", "device", "tool"})
-NO_FRAME = frozenset({"as", "like", "before"})
+ACTING = frozenset({"action", "tie", "technique", "device", "tool", "operation"})
+NO_FRAME = frozenset(
+    {"as", "like", "before", "unlike", "despite", "just", "same", "because", "since", "due", "owing", "thanks", "than"}
+)
 """'As always, the rim was rasped' tells of today."""
+SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed", "contrary", "different", "than"})
+"""What this case is only compared with: 'In contrast to the last case, the rim was rasped' tells of today."""
+ALIKE = frozenset({
+    "exactly", "just", "much", "not", "quite", "almost", "the", "same", "similar", "similarly", "different",
+    "differently", "very", "again", "once", "more",
+})  # fmt: skip
+LED_IN = 4
+"""Words before the one that compares: 'the same as', 'differently from', 'exactly like', and how many there are."""
+TODAY, AS_FAR_AS = frozenset({"now", "today"}), ["as", "far", "as"]
+OFTEN = frozenset({"often", "sometimes", "frequently", "occasionally"})
+"""One of these alone before a clause in the present makes a habit of it: 'Often | the rim is trephined'."""
+OFTEN_ALONE = 2
+POSSIBLE = frozenset({"possible", "option", "conceivable", "imaginable"})
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
 """Where one of these stands, a verb does: 'He fell two years ago'."""
 
@@ -82,7 +100,9 @@ def trailing(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
             words[after.start] in POINTING and not {c.list for c in inside[after.number]} & {*WORK, *SEEN}
         )
         bare = only_when and not verbal(words, after) and words[after.start - 1] not in PAUSES
-        if here.mood == "performed" and there.mood == "history" and past and bare:
+        if here.mood == "performed" and there.mood == "habit" and _compared(clause, after, words):
+            found[clause.number] = Assertion("habit", here.negated, here.ahead, there.cue)
+        elif here.mood == "performed" and there.mood == "history" and past and bare:
             found[clause.number] = Assertion("history", here.negated, here.ahead, there.cue)
         elif here.mood == "performed" and not verbal(words, clause) and _is_predicate(after, words):
             says = _said_of_it(clauses, after, inside, found)
@@ -90,12 +110,20 @@ def trailing(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
                 found[clause.number] = Assertion(says.mood, here.negated, here.ahead, says.cue)
 
 
+def _compared(clause: Span, after: Span, words: list[str]) -> bool:
+    """'..., more than the six millimeters | I usually see': what is only compared with, and its usual beholder."""
+    said = words[clause.start : clause.end]
+    bare = not verbal(words, clause) and words[clause.end - 1] not in PAUSES
+    return bare and "than" in said[:3] and words[after.start] in PERSONS | {"one", "you"}
+
+
 def taught(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'Never beyond two hours, | that 's what | I tell the fellows', 'ten apart | and you will be sorry': a rule.
 
     What was done, and what comes back to this case, is none.
     """
-    cue = next((c.start for part in clauses for c in inside[part.number] if c.list == "teaching"), None)
+    told = ((part, c) for part in clauses for c in inside[part.number] if c.list == "teaching")
+    cue = next((c.start for part, c in told if words[part.start] not in NO_FRAME), None)  # 'as I teach them, | ...'
     for clause, after in zip(clauses, (*clauses[1:], None), strict=True):
         held = found[clause.number]
         warned = after is not None and words[after.start : after.start + 3] in WARNING and not verbal(words, clause)
@@ -154,6 +182,20 @@ def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Ass
     for clause, after in zip(clauses, clauses[1:], strict=False):
         here, there = found[clause.number], found[after.number]
         opens = words[after.start]
+        if words[clause.start] in OFTEN and clause.end - clause.start <= OFTEN_ALONE and there.mood == "performed":
+            if PAST.isdisjoint(words[after.start : after.end]) and not COMES_BACK & {
+                c.list for c in inside[after.number]
+            }:
+                found[after.number] = Assertion("habit", there.negated, there.ahead, clause.start)
+        if (
+            opens in PLACED
+            and words[clause.end - 1] in WORKS
+            and words[clause.end - 2] in ANY
+            and there.mood == "performed"
+        ):
+            found[after.number] = Assertion(
+                "history", there.negated, there.ahead, here.cue
+            )  # 'an operation | where ...'
         sized = here.mood == "history" and words[after.start : after.start + 2] in SIZED
         if sized and there.mood == "performed" and not {c.list for c in inside[after.number]} & {*CONTENT, "finding"}:
             found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
@@ -187,20 +229,23 @@ def framed(
         said = words[clause.start : clause.end]
         content = {c.list for c in inside[clause.number]} & CONTENT
         opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or opening
-        fronted = opens_it and there.mood == "performed"
+        today = any(c.list == "now" for part in (clause, after) for c in inside[part.number])
+        fronted = opens_it and there.mood == "performed" and not (today and here.mood in FRAMES)
         verbless = (FINITE | PERSONS | holding).isdisjoint(said[:-1] if said[-1] == "'s" else said)
         opening = opens_it and verbless and not content  # 'On the right side, | two years back, | there was ...'
-        if words[after.start] == "then" and words[clauses[0].start] == "if":
+        if opens_it and not content and _carried(clause, here, there, words):
+            mood = "conditional" if there.mood == "planned" else here.mood
+            found[after.number] = Assertion(mood, there.negated, there.ahead, here.cue)
+        elif words[after.start] == "then" and words[clauses[0].start] == "if":
             _depends(clauses[after.number - clauses[0].number :], clauses[0].start, found, words)
         elif fronted and here.mood == "considered" and said[-1] == "as" and not content:
             found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'tempting as it was'
         elif fronted and here.mood in {"history", "habit"} and not content and verbless:
-            opens = here.cue == clause.start  # 'As a rule', which is no 'as always'
-            if (opens or said[0] not in NO_FRAME) and len(said) <= FRAME:
+            if _opens_frame(clause, after, here, words):
                 found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
         elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
             then = words[after.start : after.end]
-            acts = any(c.list in ACTING for c in inside[after.number])
+            acts = any(c.list in ACTING for c in inside[after.number]) or not POSSIBLE.isdisjoint(then)
             if acts and not any(
                 b != "be" and (w in PAST or w.endswith("ed")) for b, w in zip(["", *then], then, strict=False)
             ):
@@ -209,6 +254,40 @@ def framed(
             found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
         elif here.mood == "performed" and there.mood in {"habit", *MEANT} and said[-1] == "what":
             found[clause.number] = Assertion(there.mood, here.negated, here.ahead, there.cue)
+
+
+def _carried(clause: Span, here: Assertion, there: Assertion, words: list[str]) -> bool:
+    """'Should it gap, | I will cut it', 'when I was a fellow | we cut it': what a fronted clause says of the next."""
+    if there.mood == "planned":
+        return here.mood == "conditional" and here.cue == clause.start and words[clause.end - 1] == ","
+    return there.mood == "performed" and here.mood in {"history", "habit"} and _tells_when(clause, here, words)
+
+
+def _tells_when(clause: Span, held: Assertion, words: list[str]) -> bool:
+    """'When I was a fellow | we trephined it', 'last time I was in here | ...': a time, and somebody's doing in it."""
+    opening = words[clause.start : clause.start + 3]
+    who = opening[1:2] if opening[0] == "when" else opening[2:3]
+    when = opening[0] == "when" and held.mood == "habit"
+    return (when or (opening[:2] == ["last", "time"] and held.cue == clause.start)) and who[:1] not in ([], ["the"])
+
+
+def _opens_frame(clause: Span, after: Span, held: Assertion, words: list[str]) -> bool:
+    """'As a rule', which is no 'as always', nor a case that this is set beside: 'others would not, | but I did'."""
+    said = words[clause.start : clause.end]
+    beside = not SET_BESIDE.isdisjoint(said) or words[after.start] in TURNS or words[after.start] in TODAY
+    beside = beside or not TODAY.isdisjoint(words[after.end - 2 : after.end])  # '... elsewhere, | it was rasped today'
+    opens = held.cue == clause.start or said[:3] == AS_FAR_AS
+    return (opens or not compares(words, clause.start)) and len(said) <= FRAME and not beside
+
+
+def compares(words: list[str], start: int) -> bool:
+    """Whether a clause only sets this case beside another: 'exactly as in the last one', 'as in | so many knees'."""
+    at = start
+    while at < min(start + LED_IN, len(words) - 1) and words[at] in ALIKE:
+        at += 1
+    led = at > start and words[at : at + 1] in (["to"], ["from"], ["than"])
+    before = words[max(0, start - 2) : start]
+    return words[at] in NO_FRAME or led or not NO_FRAME.isdisjoint(before) or words[start : start + 2] == ["same", "as"]
 
 
 def _hangs_on_if(clause: Span, after: Span, inside: list[list[Concept]], words: list[str]) -> bool:

@@ -10,6 +10,7 @@ from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clause_words import DETERMINERS, MONTHS, WEEKDAYS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.numbers import atom_at
 from extractor.language.verbs import verbal
 
 OURS = frozenset({"i", "we", "my", "our", "ours", "mine"})
@@ -17,14 +18,32 @@ NOW = frozenset({"now", "this-case", "own-view"})
 """Lists whose words come back to this case."""
 OPENS = 4
 """Tokens of a clause before whoever it tells of, at most: 'and then my old partner ...'."""
-TIMES = frozenset({"ago", "last", "yesterday", "back", "earlier", "before"}) | WEEKDAYS
-"""Words of a time past, which is no mere 'previous' of a thing: 'when the old screw was out'."""
+TIMES = frozenset({"ago", "last", "yesterday", "back", "earlier", "before"}) | WEEKDAYS | {
+    "spring", "summer", "fall", "autumn", "winter", "school", "college", "university", "army", "abroad", "elsewhere",
+    "child", "teenager", "previously", "once",
+}  # fmt: skip
+"""Words of a time or place past, which is no mere 'previous' of a thing: 'when the old screw was out'."""
 PLACING = frozenset({"in", "on"})
 """Before kin they tell whose knee it was: 'in the twin sister', 'we did his brother'."""
 BETWEEN = DETERMINERS | {"twin", "older", "younger", "little", "big"}
 THERE = (["there"], ["and", "there"], ["over", "there"], ["and", "over"])
 ALSO = (["and", "a"], ["and", "an"], ["and", "the"])
-POINTS = (["that", "'s"], ["that", "was"], ["that", "is"], ["it", "was"], ["this", "was"], ["which", "was"])
+POINTS = (
+    ["i", "mean"],
+    ["i", "meant"],
+    ["that", "'s"],
+    ["that", "was"],
+    ["that", "is"],
+    ["it", "was"],
+    ["this", "was"],
+    ["which", "was"],
+)
+LINKS = frozenset({"but", "though", "although", "and", "well"})
+SAYS = frozenset({"says", "said", "according", "per", "writes", "wrote", "states", "reads"})
+SOURCES = frozenset({"outside-word", "outsider"})
+TOLD = frozenset({"action", "operation", "technique", "device", "color", "dimension", "tie", "thing"})
+YEAR = 4
+SPANS = (["years"], ["months"], ["weeks"], ["days"], ["operations"])
 DEEDS = frozenset({"action", "operation", "technique", "device"})
 WANTED = frozenset({"configuration", "brought", "form", "stitch-noun"})
 ASKING = frozenset({"whether", "if", "that", "for", "to", "do", "should", "shall", "we", "i", "do n't"})
@@ -121,14 +140,27 @@ def _points_there(words: list[str], start: int) -> bool:
 def _dated_behind(
     clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]
 ) -> None:
-    """'He microfractured the condyle, | that's eleven years back': when it was, told behind the deed."""
-    for clause, after in zip(clauses, clauses[1:], strict=False):
-        lists = {c.list for c in inside[after.number]}
-        points = words[after.start : after.start + 2] in POINTS and not lists & CONTENT
-        told = {c.list for c in inside[clause.number]} & DEEDS
-        times = TIMES & set(words[after.start : after.end])
-        if points and times and told and found[after.number].mood == "history":
-            _set(found, clause, "history", found[after.number].cue)
+    """'He microfractured the condyle, | that's eleven years back': when it was, told behind the deed.
+
+    So does '... was added, | but | that was at the first operation', and who says so: '..., | says the old report'.
+    """
+    told = [c for c in clauses if c.end - c.start > 1 or words[c.start] not in LINKS]
+    for clause, after in zip(told, told[1:], strict=False):
+        cues = {c.list for c in inside[after.number]}
+        points = words[after.start : after.start + 2] in POINTS and not cues & (CONTENT - {"operation"})
+        points = points and not any(_small_number(words, i) for i in range(after.start, after.end))
+        past = found[after.number].mood == "history"
+        said = words[after.start] in SAYS and bool(cues & SOURCES or past) and words[after.start - 1] == ","
+        if {c.list for c in inside[clause.number]} & TOLD and ((points and past) or said):
+            _set(found, clause, "history", after.start)
+
+
+def _small_number(words: list[str], at: int) -> bool:
+    """Whether a number stands here that is no year: '... that was six at the first operation' sets one beside."""
+    atom = atom_at(words, at)
+    if atom is not None and words[atom.end : atom.end + 1] in SPANS:
+        return False
+    return atom is not None and words[at] != "one" and not (words[at].isdigit() and len(words[at]) == YEAR)
 
 
 def _wanted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:

@@ -23,6 +23,10 @@ REFUSALS = frozenset({"unnecessary", "deferred", "refused"})
 """Concepts of the list `negation` that refuse a deed; a bare 'not' may deny anything."""
 DEEDS = frozenset({"action", "operation", "technique"})
 SAYING = frozenset({"says", "said", "states", "stated", "reads", "reports", "reported", "describes", "tells", "notes"})
+READING = SAYING | {"read", "known", "written", "learn", "learned", "see", "tell", "brought", "say"}
+AS_TOLD = frozenset({"as", "like", "unlike", "despite", "although", "whatever", "per", "contrary", "against"})
+"""What opens so before a chart only compares with it: 'As the chart says, ...'."""
+OURS = frozenset({"i", "we"})
 BE = frozenset({"be", "been", "was", "were"})
 OMITTING = frozenset({"unnecessary", "deferred"})
 """Concepts of the list `negation` that a 'not' before them undoes: 'not skipped' is done."""
@@ -325,8 +329,23 @@ def interrupted(clauses: tuple[Span, ...], found: list[Assertion], words: list[s
             found[after.number] = Assertion(held.mood, True, None, held.cue)
 
 
-def reported(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
-    """'The note of the first operation says | they drilled a tunnel | and fixed it': all of it is of that operation."""
+def reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'The note of the first operation says | they drilled a tunnel | and fixed it': all of it is of that operation.
+
+    Of what is read out of a letter or a chart ('I read in the chart | that the rim was trephined') what hangs on it is.
+    """
+    for clause, after in zip(clauses, clauses[1:], strict=False):
+        there = found[after.number]
+        lists = {c.list for c in inside[clause.number]}
+        source = "outside-word" in lists or (found[clause.number].mood == "history" and "operation" not in lists)
+        reads = not READING.isdisjoint(words[clause.start : clause.end]) and words[clause.start] not in AS_TOLD
+        opens = words[after.start] == "that" or words[clause.end - 1] == ":" or words[clause.end - 1] in SAYING
+        named = {c.list for c in inside[after.number]}
+        if source and opens and reads and there.mood == "performed":
+            if named.isdisjoint({"finding", "now", "this-case"}) and OURS.isdisjoint(
+                words[after.start : after.start + 2]
+            ):
+                found[after.number] = Assertion("history", there.negated, there.ahead, clause.start)
     told = False
     for clause in clauses:
         held = found[clause.number]

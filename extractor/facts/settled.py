@@ -1,0 +1,44 @@
+"""Sizes that hold only where nothing measured says otherwise: off a scan, told by a bystander, or only meant."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import replace
+
+from extractor.facts.draft import FactDraft
+
+SCANNED, MEANT = "scanned", "meant"
+"""Roles until the whole note is read: read off a scan or told by others, and meant to be made."""
+UNSETTLED = frozenset({SCANNED, MEANT, "reference", "target"})
+VALUES = ("value", "low", "high")
+
+
+def settled(drafts: Sequence[FactDraft]) -> list[FactDraft]:
+    """Drafts with the roles of the record: what was measured or made otherwise leaves the rest a mere reference.
+
+    What was meant stays a target where nothing else was made of it, or it was made so.
+    """
+    seen: dict[str, set[tuple[object, ...]]] = defaultdict(set)
+    for d in drafts:
+        if d.fields.get("role") not in UNSETTLED:
+            seen[str(d.fields.get("what"))].add(_value(d))
+    return [replace(d, fields={**d.fields, "role": _role(d, seen)}) if _open(d) else d for d in drafts]
+
+
+def _open(d: FactDraft) -> bool:
+    return d.fields.get("role") in (SCANNED, MEANT)
+
+
+def _role(d: FactDraft, seen: dict[str, set[tuple[object, ...]]]) -> str:
+    told = seen.get(str(d.fields["what"]), set())
+    if d.fields["role"] == SCANNED:
+        return "reference" if told else "observed"
+    sites = {site for site, *_ in told}
+    site = d.fields.get("site")
+    alike = site is None or None in sites or site in sites
+    return "reference" if told and alike and _value(d)[1:] not in {v[1:] for v in told} else "target"
+
+
+def _value(d: FactDraft) -> tuple[object, ...]:
+    return (d.fields.get("site"), *(d.fields.get(k) for k in VALUES))

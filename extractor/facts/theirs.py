@@ -1,0 +1,121 @@
+"""Whose number it is: of another time or case, off a label, guessed or wanted by a bystander, told by who was away."""
+
+from __future__ import annotations
+
+from extractor.facts.case import UNREAL, Case
+from extractor.language.clause_words import FINITE
+from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
+from extractor.language.quantities import Quantity
+
+ASIDE = 7
+"""Tokens, at most, of what only says where a number beside it comes from."""
+SET_BESIDE = frozenset("as like unlike despite contrary against although though whatever other".split())
+"""What opens so before a number only sets it beside the words of others: 'As his surgeon feared, it is nine'."""
+OWNED = frozenset({"the", "his", "her", "their", "those"})
+OURS = frozenset({"i", "we"})
+SAID = frozenset({"said", "says", "thought", "thinks", "believed", "believes", "felt", "heard", "called"})
+"""Verbs by which a bystander tells a number that is only theirs where it was measured otherwise."""
+SOMEBODY = frozenset({"somebody", "someone", "they", "everybody", "everyone", "he", "she", "people"})
+"""Who may guess beside those of the list `bystander`; in 'an estimated blood loss' nobody does."""
+LED_BY = 6
+"""Tokens, at most, of a clause before a number's that tells whose guess it is: 'The rep swore | it was six'."""
+
+
+def of_another(case: Case, token: int) -> bool:
+    """Whether a number is of another time, case or habit, only stands on a label, or is told by who was not there."""
+    if case.assertion(token).mood in UNREAL or any(
+        not is_set_beside(case, c, token) for c in said_beside(case, "label", token)
+    ):
+        return True
+    clause = case.clause(token).start
+    if any(FINITE.isdisjoint(case.words[c.end : token]) for c in case.within("asked-for", clause, token)):
+        return True  # 'I asked for a graft of 22'
+    if _guessed(case, token) or _urged(case, token) or _compared_with(case, token):
+        return True
+    told = [
+        c for c in said_beside(case, "outside-word", token) if c.start < token and not is_set_beside(case, c, token)
+    ]
+    return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
+
+
+def said_beside(case: Case, list_name: str, token: int) -> list[Concept]:
+    """Concepts of a list in a number's clause, or in a few words beside it: 'According to the label | it is nine'."""
+    clauses = case.note.segments.clauses
+    clause, sentence = case.clause(token), case.sentence(token)
+    found = case.within(list_name, clause.start, clause.end)
+    for beside in clauses[max(0, clause.number - 1) : clause.number + 2]:
+        near = sentence.start <= beside.start < sentence.end and beside.end - beside.start <= ASIDE
+        numbers = case.finals(beside.start, beside.end)
+        listed = beside.start < clause.start and FINITE.isdisjoint(case.words[clause.start : clause.end])
+        if near and beside != clause and (not numbers or (listed and case.number_over(clause.start))):
+            found += case.within(list_name, beside.start, beside.end)
+    return found
+
+
+def _compared_with(case: Case, token: int) -> bool:
+    """'... compared with six millimeters on the other side', 'less than the six in the book': another's, told after."""
+    q, words = case.number_over(token), case.words
+    at = (q.start if q else token) - 1
+    owned = at >= 0 and words[at] in OWNED
+    while at > 0 and words[at] in OWNED | {"about"}:
+        at -= 1
+    if at <= case.clause(token).start:
+        return False
+    pair = words[at - 1 : at + 1] in (["compared", "with"], ["compared", "to"], ["opposed", "to"])
+    return pair or words[at] == "versus" or (words[at] in {"than", "against"} and owned)
+
+
+def is_set_beside(case: Case, source: Concept, token: int) -> bool:
+    """'As the referring surgeon had suspected, | the rim was three': told by a clause of its own, and borne out."""
+    clause = case.clause(source.start)
+    if clause == case.clause(token):
+        return False
+    return not SET_BESIDE.isdisjoint(case.words[max(0, clause.start - 1) : clause.start + 1])
+
+
+def _whose(case: Case, token: int) -> list[Span]:
+    """The clause of a number, and the few words before it on which it may hang."""
+    clause = case.clause(token)
+    before = case.note.segments.clauses[max(0, clause.number - 1)]
+    hangs = before != clause and before.end - before.start <= LED_BY and case.words[before.end - 1].isalpha()
+    hangs = hangs and before.start >= case.sentence(token).start and not case.within("thing", before.start, before.end)
+    return [before, clause] if hangs else [clause]
+
+
+def _guessed(case: Case, token: int) -> bool:
+    """'The student estimated six millimeters for the rim', 'the rep swore | it was six', 'my guess was six'."""
+    q = case.number_over(token)
+    if q is not None and q.dimension == "volume":
+        return False  # 'anesthesia estimated the blood loss at fifty': nobody measures it otherwise
+    for clause in _whose(case, token):
+        if any(c.start < token for c in case.within("own-guess", clause.start, clause.end)):
+            return not case.within("this-case", clause.start, token)
+        guess = next((c for c in case.within("guessing", clause.start, clause.end) if c.start < token), None)
+        who = guess is not None and (
+            case.within("bystander", clause.start, guess.start)
+            or not SOMEBODY.isdisjoint(case.words[clause.start : guess.start])
+        )
+        if guess is not None and who and OURS.isdisjoint(case.words[max(clause.start, guess.start - 2) : guess.start]):
+            return guess.start > clause.start and not case.within("this-case", guess.end, token)
+    return False
+
+
+def _urged(case: Case, token: int) -> bool:
+    """'The junior suggested a rim of six millimeters': what a bystander wants, and nobody says was done."""
+    clause = case.clause(token)
+    who = next((c for c in case.within("bystander", clause.start, token)), None)
+    urged = case.within("urging", who.end, token) if who else []
+    asks = bool(urged) and FINITE.isdisjoint(case.words[urged[0].end : token])
+    return asks and case.words[urged[0].start - 1] not in FINITE
+
+
+def said_by_bystander(case: Case, q: Quantity) -> bool:
+    """'The nurse said six millimeters for the rim': theirs, unless nothing else was measured."""
+    token = q.number_start
+    for clause in _whose(case, token):
+        who = next((c for c in case.within("bystander", clause.start, token)), None)
+        verbs = [i for i in range(who.end, min(clause.end, token)) if case.words[i] in SAID] if who else []
+        if verbs and OURS.isdisjoint(case.words[clause.start : verbs[0]]):
+            return not case.within("this-case", verbs[0], token)
+    return False

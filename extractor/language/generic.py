@@ -1,0 +1,79 @@
+"""What is true of everybody is told of nobody: 'with a rim of six nobody gets well', 'people with a torn ACL'.
+
+The words stand in the list `general`: whom it is said of (`ones`), what 'you' must do (`must`), and whenever (`when`).
+"""
+
+from __future__ import annotations
+
+from extractor.language.asserted import Assertion
+from extractor.language.clause_words import FINITE
+from extractor.language.clauses import Span
+from extractor.language.concepts import Concept
+from extractor.language.verbs import PAST, verbal
+
+EVERYBODY = frozenset({"nobody", "everybody", "everyone", "anybody", "anyone", "somebody", "someone", "one"})
+"""Subjects of a rule, before a verb in the present; 'no one' ends in its 'one'."""
+GENERAL_VERBS = frozenset({"should", "must", "is", "has", "does", "needs", "wants"})
+INDEFINITE = frozenset({"a", "an", "any", "every", "such"})
+COPULA = frozenset({"is", "are"})
+VERDICTS = frozenset({"no", "nothing", "another", "rare", "uncommon", "rarely"})
+"""What is said so of 'a rim of three' is said of any."""
+TURNS = frozenset({"but", "so", "yet"})
+OURS = frozenset({"i", "we", "he", "she"})
+COMES_BACK = frozenset({"now", "this-case"})
+SET_AHEAD = frozenset({"for", "with", "without", "in", "below", "above", "beyond", "under", "over", "at", "given"})
+"""What opens so before 'you need' is part of the rule: 'for a rim of six, | you need patience'."""
+
+
+def generic(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """Give what holds for everybody the mood of a habit, up to the words that come back to this case."""
+    for n, clause in enumerate(clauses):
+        names = {c.name for c in inside[clause.number] if c.list == "general"}
+        after = clauses[n + 1] if n + 1 < len(clauses) else None
+        if not names and not _of_everybody(clause, words) and not _judged(clause, after, words):
+            continue
+        if COMES_BACK & {c.list for c in inside[clause.number]} or words[clause.start] in TURNS:
+            continue
+        _set(found, clause, clause.start)
+        before = clauses[n - 1] if n else None
+        if before is not None and words[before.start] in SET_AHEAD and not verbal(words, before):
+            _set(found, before, clause.start)
+        for behind in clauses[n + 1 :]:
+            first = words[behind.start]
+            whenever = "when" in names and PAST.isdisjoint(words[behind.start : behind.end])
+            if COMES_BACK & {c.list for c in inside[behind.number]} or first in TURNS:
+                break
+            hangs = behind.number == clause.number + 1 and (
+                first == "that" or ("ones" in names and not verbal(words, clause) and words[clause.end - 1].isalnum())
+            )  # 'it is a myth | that ...', 'patients with five | all-inside stitches are excluded'
+            if not whenever and not hangs and (verbal(words, behind) or first in OURS):
+                break
+            _set(found, behind, clause.start)
+
+
+def _of_everybody(clause: Span, words: list[str]) -> bool:
+    """'... nobody gets well', 'everybody wants a rim of three': one of them, and what he does as a rule."""
+    for i in range(clause.start, clause.end - 1):
+        verb = words[i + 1]
+        known = words[i] in EVERYBODY and (words[i] != "one" or words[i - 1] == "no")
+        if known and (verb in GENERAL_VERBS or (verb.endswith("s") and verb not in FINITE and verb.isalpha())):
+            return True
+    return False
+
+
+def _judged(clause: Span, after: Span | None, words: list[str]) -> bool:
+    """'A rim of six is no contraindication', 'a torn ACL is | nothing to be afraid of'."""
+    if words[clause.start] not in INDEFINITE:
+        return False
+    at = next((i for i in range(clause.start + 1, clause.end) if words[i] in COPULA), None)
+    if at is None:
+        return False
+    if at + 1 < clause.end:
+        return words[at + 1] in VERDICTS
+    return after is not None and words[after.start] in VERDICTS
+
+
+def _set(found: list[Assertion], clause: Span, cue: int) -> None:
+    held = found[clause.number]
+    if held.mood == "performed":
+        found[clause.number] = Assertion("habit", held.negated, held.ahead, cue)
