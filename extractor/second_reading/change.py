@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from extractor.checks.words import called, listed, said
 from extractor.grammar.limits import Limits
-from extractor.record.facts import Known, Laterality, Measurement, Tie
+from extractor.record.facts import Known, Laterality, Measurement, Suture, Tie
 from extractor.record.models import CaseRecord, Flag
 from extractor.second_reading.slots import primary_facts
 
+PLACE = ("tissue", "region", "surface", "color")
 APART = {"evidence": (), "id": "", "certainty": 1.0, "others": (), "earlier_values": ()}
 
 
@@ -21,6 +22,22 @@ def gained(record: CaseRecord, other: CaseRecord | None) -> list[Known]:
 def lost(record: CaseRecord, other: CaseRecord | None) -> list[Known]:
     """Primary facts of the record that the other reading does not have."""
     return _beyond(primary_facts(record), primary_facts(other)) if other else []
+
+
+def spoiled(record: CaseRecord, other: CaseRecord | None) -> list[Known]:
+    """Primary facts lost to another reading, but for those that it only tells more of.
+
+    'Posterior horn on pop' gives a suture of the posterior horn, 'on top' the same one with its surface.
+    """
+    gone, new = lost(record, other), gained(record, other)
+    left: list[Known] = []
+    for fact in gone:
+        fuller = next((own for own in new if _tells_more(own, fact)), None)
+        if fuller is None:
+            left.append(fact)
+        else:
+            new.remove(fuller)
+    return left
 
 
 def answered(flag: Flag, other: CaseRecord | None) -> bool:
@@ -51,6 +68,16 @@ def _beyond(facts: Sequence[Known], others: Sequence[Known]) -> list[Known]:
         else:
             found.append(fact)
     return found
+
+
+def _tells_more(fact: Known, than: Known) -> bool:
+    """Whether a fact says all that another of its kind says; of sutures it is where they lie, and their color."""
+    if isinstance(fact, Suture) and isinstance(than, Suture):
+        return all(getattr(than, name) in (None, getattr(fact, name)) for name in PLACE)
+    if type(fact) is not type(than):
+        return False
+    own, bare = fact.model_dump(mode="json"), than.model_dump(mode="json")
+    return all(own[key] == value for key, value in bare.items() if key not in APART and value is not None)
 
 
 def _told(fact: Known, limits: Limits) -> str:

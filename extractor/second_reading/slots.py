@@ -32,6 +32,7 @@ class Slot:
         split: the rival that is one number where it was written as two (58 for '50 8').
         open: whether it is a word of which nothing is known but that it was heard badly (`beside`).
         ask: whether the decoder is asked what else it would say.
+        among: whether it is a word that may have been one of the trade, among the words of a fact that does not need it.
     """
 
     start: int
@@ -43,6 +44,7 @@ class Slot:
     split: str | None = None
     open: bool = False
     ask: bool = False
+    among: bool = False
 
 
 def primary_facts(record: CaseRecord) -> list[Known]:
@@ -77,6 +79,8 @@ def find_slots(record: CaseRecord, note: Note, grammar: Grammar) -> list[Slot]:
                 found.append(Slot(first, tokens.ends[end - 1], heard, rivals_here, facts, True, whole))
         elif others := rivals.words.get(tokens.words[i], ()):
             found.append(Slot(tokens.starts[i], tokens.ends[i], tokens.words[i], others, facts, False))
+        elif facts and (others := rivals.for_words.get(tokens.words[i], ())):
+            found.append(Slot(tokens.starts[i], tokens.ends[i], tokens.said(i, i + 1), others, (), False, among=True))
         before = i if number else end
         i = end
     return found
@@ -91,14 +95,16 @@ def facts_on(record: CaseRecord, start: int, end: int) -> tuple[str, ...]:
 def _misheard(note: Note, i: int, rivals: Rivals) -> Iterable[Slot]:
     """A word that no primary fact rests on and that sounds like one that would make a fact.
 
-    That is a number before a unit ('for millimeters'), or a word of the trade ('we tag': we tie).
+    That is a number before a unit ('for millimeters'), a zero that opens a span, or a word of the trade ('we tag': we tie).
     """
     tokens = note.tokens
     if others := rivals.for_words.get(tokens.words[i]):
         yield Slot(tokens.starts[i], tokens.ends[i], tokens.said(i, i + 1), others, (), False)
         return
     value = rivals.for_numbers.get(tokens.words[i])
-    if value is not None and i + 1 < len(tokens) and tokens.words[i + 1] in UNITS_AFTER:
+    after = tokens.words[i + 1] if i + 1 < len(tokens) else ""
+    spans = value == 0 and after == "to" and atom_at(tokens.words, i + 2)  # 'not to 120 degrees'
+    if value is not None and (spans or (value and after in UNITS_AFTER)):
         heard = tokens.text[tokens.starts[i] : tokens.ends[i]]
         yield Slot(tokens.starts[i], tokens.ends[i], heard, (written(value, figures=True),), (), True)
 
