@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from extractor.checks.case import Case, Doubt
@@ -22,6 +23,8 @@ def step_order(case: Case) -> Iterator[Doubt]:
     for pair in case.limits.orders.values():
         needed, step_after = first.get(pair.before), last.get(pair.after)
         if needed and step_after and step_after.order < needed.order and _applies(pair, procedures):
+            if _one_more(needed, pair):
+                continue
             early.setdefault(pair.after, []).append(pair)
     for code in sorted(early, key=lambda c: first[c].order):
         pairs = sorted(early[code], key=lambda p: first[p.before].order)
@@ -53,6 +56,12 @@ def _applies(pair: StepOrder, procedures: list[Procedure]) -> bool:
     return pair.procedure is None or any(
         p.code == pair.procedure and (pair.extent is None or p.extent in (None, pair.extent)) for p in procedures
     )
+
+
+def _one_more(step: Step, pair: StepOrder) -> bool:
+    """Whether a step told late is one more of its kind: 'then a posteromedial portal'."""
+    told = " ".join(e.text.lower() for e in step.evidence)
+    return any(re.search(rf"\b{re.escape(word)}\b", told) for word in pair.further)
 
 
 def _plain(code: str) -> str:

@@ -33,6 +33,9 @@ def _announces(case: Case, side: Concept) -> bool:
     words, start, end = case.words, side.start, side.end
     after = words[end : end + 1]
     first = start == case.sentence(start).start
+    apart = first or words[start - 1] in {",", ":", "and"}
+    if apart and not case.grammar.plain_words("side-confirmed").isdisjoint(after):
+        return words[end + 1 : end + 2] in ([], ["."], [","], ["and"])  # 'time-out done, left confirmed'
     if after and after[0] in NAMED:
         of = words[end + 1 : end + 3]
         return "of" not in of and (first or words[start - 1] in OWNERS | {",", "on"})
@@ -44,12 +47,15 @@ def _announces(case: Case, side: Concept) -> bool:
 def _alone(case: Case, side: Concept) -> bool:
     """'ACL reconstruction, right.': a side set apart behind what is done; 'right' may be no more than a nod."""
     words, start, end = case.words, side.start, side.end
-    if words[start - 1] != "," or (end < len(words) and words[end] not in {".", ",", "\n", ";"}):
+    closes = end >= len(words) or words[end] in {".", "\n"}
+    named = bool(case.within("operation", case.sentence(start).start, start))
+    if words[start - 1] != "," and not (closes and named):  # 'Medial meniscus repair left.'
+        return False
+    if not closes and words[end] not in {",", ";"}:
         return False
     ahead = case.clause(start - 1)
     if FINITE & set(words[ahead.start : start]):
         return False
-    named = case.within("operation", ahead.start, start)
     if side.name == "left":
-        named = [*named, *case.within("structure", ahead.start, start)]
-    return bool(named)
+        return named or bool(case.within("structure", ahead.start, start))
+    return named

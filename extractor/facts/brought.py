@@ -14,6 +14,13 @@ from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
 ONES = frozenset({"one", "ones"})
+ANOTHER = frozenset({
+    "another", "second", "new", "other", "different", "next", "larger", "bigger", "smaller", "longer", "shorter",
+    "thicker", "thinner", "wider", "narrower",
+})  # fmt: skip
+LEADS = frozenset({",", "of", "measuring", "with", "a", "an", "size", "at", "that", "is", "was"})
+OTHER_WITHIN = 5
+"""Words from 'a second one' to its size."""
 OTHERS = 2
 """Sentences before one in which the device was named that 'a nine millimeter one' stands for."""
 PLACE_WITHIN = 3
@@ -22,7 +29,7 @@ FRAGMENT = 5
 """Tokens of such a clause, at most."""
 ADJACENT = 4
 """Tokens before a device in which its own size is said."""
-CHANGED = frozenset({"was", "were"})
+CHANGED = frozenset({"was", "were", "replaced", "exchanged", "swapped", "changed"})
 WHERE = frozenset({"on", "in", "from"})
 LISTING = frozenset({",", "and", "or"})
 SOLE = frozenset({"single", "sole", "lone", "solitary"})
@@ -88,17 +95,29 @@ def ones(case: Case, told: Sequence[Concept]) -> list[Concept]:
         if _stands_for(case, q):
             found += _sized_pronoun(case, told, q)
             continue
-        if q.dimension != "length" or not behind or behind[0] not in ONES:
+        another = q.dimension == "length" and _another(case, q)
+        if q.dimension != "length" or not behind or (behind[0] not in ONES and not another):
             continue
         sentence = case.sentence(q.start)
         floor = case.note.segments.sentences[max(0, sentence.number - OTHERS)].start
         named = [c for c in told if floor <= c.start < q.start]
         last = max(named, key=lambda c: c.start, default=None)
-        if last is None or case.within("thing", last.end, q.start) or not any(case.numbers(floor, last.start)):
+        if last is None or _thing(case, last.end, q.start) or not any(case.numbers(floor, last.start)):
             continue
         if any(o.dimension == "length" for o in case.numbers(max(floor, last.start - ADJACENT), last.start)):
             found.append(Concept(last.list, last.name, q.end, q.end + 1))
     return found
+
+
+def _thing(case: Case, start: int, end: int) -> bool:
+    """Whether another thing is named, beside 'a second one'."""
+    return any(case.words[c.end - 1] not in ONES for c in case.within("thing", start, end))
+
+
+def _another(case: Case, q: Quantity) -> bool:
+    """'It fell on the floor, a second one, nine millimeters, was used': a size told of another one."""
+    before = [w for w in case.words[max(0, q.start - OTHER_WITHIN) : q.start] if w not in LEADS]
+    return before[-1:] == ["one"] and before[-2:-1] != [] and before[-2] in ANOTHER
 
 
 def _stands_for(case: Case, q: Quantity) -> bool:
@@ -123,11 +142,21 @@ def _sized_pronoun(case: Case, told: Sequence[Concept], q: Quantity) -> list[Con
     return [Concept(last.list, last.name, end, end + 1)]
 
 
-def place(case: Case, device: Concept) -> Concept | None:
-    """Where a device sits: said in its clause, else in short clauses behind it that name nothing else."""
+def place(case: Case, device: Concept, sizes: Sequence[Quantity]) -> Concept | None:
+    """Where a device sits: said in its clause or its size's, as their heading, or in short clauses behind it.
+
+    Those name nothing else.
+    """
     clause = case.clause(device.start)
     found = case.nearest("bone", device.start, clause.start, clause.end)
     clauses = case.note.segments.clauses
+    if not found and sizes and case.clause(sizes[-1].start) != clause:
+        own = case.clause(sizes[-1].start)
+        found = case.nearest("bone", sizes[-1].start, own.start, own.end)
+    if not found and clause.number and clause.start > case.sentence(clause.start).start:
+        head = clauses[clause.number - 1]
+        heads = case.words[head.end - 1] == ":" and head.end - head.start <= FRAGMENT
+        found = case.nearest("bone", head.end, head.start, head.end) if heads else None
     for after in clauses[clause.number + 1 : clause.number + 1 + PLACE_WITHIN]:
         lists = {c.list for c in case.in_clause[after.number]}
         apart = case.sentence(after.start) != case.sentence(device.start)

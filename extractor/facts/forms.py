@@ -18,6 +18,7 @@ from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
 ALL = frozenset({"both", "all", "each", "are", "were", "every"})
+SAID_OF_ALL = frozenset({"both", "all", "each", "every"})
 ALL_WITHIN = 4
 WHOLE_SIZES = (0, 1, 2, 5)
 WHOLLY = frozenset({"all", "every", "each"})
@@ -126,6 +127,9 @@ def _of_several(case: Case, sentence: Span, form: Concept) -> bool:
     """Whether a form is said in the plural, or after 'both'."""
     lead = case.words[max(sentence.start, form.start - ALL_WITHIN) : form.start]
     denied = lead[-1:] and (lead[-1] in DENIERS or lead[-1] == "not")
+    own = any(c.end == form.start for c in case.within("color", form.start - 1, form.start))
+    if own and not case.words[form.end - 1].endswith("s") and not SAID_OF_ALL & set(lead):
+        return False  # 'the superior sutures are white tape posteriorly and green anteriorly'
     return not denied and (case.words[form.end - 1].endswith("s") or not ALL.isdisjoint(lead))
 
 

@@ -14,9 +14,12 @@ from extractor.language.quantities import Quantity
 
 BETWEEN = frozenset({
     ",", ";", ":", "and", "then", "on", "in", "at", "for", "the", "a", "an", "another", "one", "side", "was", "were",
-    "used", "placed", "put", "went", "goes", "is",
+    "used", "placed", "put", "went", "goes", "is", "of", "other", "size", "sizes", "with",
 })  # fmt: skip
 """Plain words between one device's size or place and the next one's."""
+CLOSING = frozenset({".", ",", ";", "one", "\n", "were", "was"})
+LEAST = 2
+"""A size in millimeters, at least."""
 REACH = 40
 """Tokens behind a device in which others of its kind are told, at most."""
 PLACE = 4
@@ -43,6 +46,30 @@ def at_other_bones(case: Case, device: Concept, sizes: list[Quantity]) -> list[S
         found.append(Said(replace(device, start=q.start, end=behind), own, None))
         at = behind
     return found
+
+
+def in_sizes(case: Case, device: Concept, sizes: list[Quantity], count: int | None) -> list[Said]:
+    """'Two cannulas, a seven and an eight millimeter one': as many sizes as there are devices; gives all but the first.
+
+    The first may have been read as the size of the device itself.
+    """
+    if not count or count < 2 or (sizes and sizes[0].start < device.start):
+        return []
+    at, found = device.end, list[Quantity]()
+    for q in case.numbers(device.end, min(case.sentence(device.start).end, device.end + REACH)):
+        if q.kind == "count" and case.words[q.start] == "one":
+            continue
+        if len(found) == count or not _leads_on(case, at, q.start) or q.product is not None:
+            break
+        if q.dimension not in (None, "length") or q.value is None or q.value < LEAST:
+            return []
+        found.append(q)
+        at = q.end
+    closed = at >= len(case.words) or case.words[at] in CLOSING or bool(case.within("bone", at, at + PLACE))
+    if len(found) != count or not closed or not any(q.dimension for q in found):
+        return []
+    further = found[1:] if sizes else found
+    return [Said(replace(device, start=q.start, end=q.end), [replace(q, unit=q.unit or "mm")], None) for q in further]
 
 
 def _leads_on(case: Case, start: int, end: int) -> bool:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 from extractor.facts.case import Case
 from extractor.language.concepts import Concept
+from extractor.language.corrections import put_right
 from extractor.language.quantities import Quantity
 
 ARTICLES = frozenset({"a", "an"})
@@ -22,6 +23,47 @@ LEAST = 2
 """A size in millimeters, at least."""
 CLAUSES = 3
 """Clauses behind a device in which the number of those used may be told, at most."""
+
+
+CHANGED_TO = frozenset({"to", "for", "with", "by"})
+LEADS = CHANGED_TO | ARTICLES | {"the", "up", "down", "out", "over", "was", "were", "then", "and", "one", "size", "of"}
+"""Words between a device, or a word of changing it, and the size it was changed to."""
+CHANGE_WITHIN = 6
+MAKE = frozenset({"make", "it", "a", "an", "the", "that", "rather", "i", "mean"})
+
+
+def changed_to(case: Case, device: Concept, end: int) -> list[Quantity]:
+    """'I upsized the screw to nine millimeters', 'swapped the eight millimeter screw for a nine': the size it got."""
+    clause = case.clause(device.start)
+    q = next((q for q in case.numbers(end, end + CHANGE_WITHIN) if q.dimension in (None, "length")), None)
+    if q is None or q.value is None or q.value < LEAST or q.product is not None:
+        return []
+    between = case.words[end : q.start]
+    told = set(between) <= LEADS and bool(CHANGED_TO & set(between))
+    return [q] if told and case.within("resized", clause.start, q.start) else []
+
+
+def sizes_changed(case: Case, told: Sequence[Concept]) -> list[Concept]:
+    """'We began with a seven millimeter cannula but went up to an eight': another size of the device last named."""
+    found = []
+    for cue in case.by_list["resized"]:
+        q = next(iter(case.numbers(cue.end, cue.end + CHANGE_WITHIN)), None)
+        sentence = case.sentence(cue.start)
+        if q is None or q.dimension not in (None, "length") or q.value is None or q.value < LEAST or q.product:
+            continue
+        between = case.words[cue.end : q.start]
+        leads = set(between) <= LEADS and bool(CHANGED_TO & {*between, case.words[cue.end - 1]})
+        closed = q.end >= len(case.words) or case.words[q.end] in ENDS
+        floor = case.note.segments.sentences[max(0, sentence.number - 1)].start
+        last = max((c for c in told if floor <= c.start < cue.start), key=lambda c: c.start, default=None)
+        if leads and closed and last is not None and _sized(case, last) and q.end < len(case.words):
+            found.append(Concept(last.list, last.name, q.end, q.end + 1))
+    return found
+
+
+def said_wrong(case: Case, end: int, start: int) -> bool:
+    """'An eight millimeter screw, correction, a nine millimeter screw': the first was said for the second."""
+    return end < start <= end + CHANGE_WITHIN and put_right(case.words, end, start, MAKE)
 
 
 def sizes_instead(case: Case, told: Sequence[Concept]) -> list[Concept]:

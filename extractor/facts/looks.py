@@ -23,7 +23,9 @@ AFTER = frozenset({
     "fourth", "from", "get", "gets", "goes", "got", "had", "has", "here", "i", "in", "into", "is", "it", "its",
     "last", "next", "no", "not", "now", "of", "on", "one", "ones", "onto", "or", "over", "please", "respectively",
     "second", "shall", "so", "that", "the", "then", "there", "third", "through", "to", "together", "too", "took",
-    "two", "uh", "um", "under", "up", "was", "we", "went", "were", "which", "who", "will", "with", "you",
+    "two", "uh", "um", "under", "up", "was", "we", "went", "were", "which", "who", "will", "with", "you", "while",
+    "whereas", "whilst", "though", "although", "because", "since", "plus", "before", "near", "underneath", "beneath",
+    "behind", "beside", "toward", "towards", "right", "just", "directly",
 })  # fmt: skip
 """Plain words that may, and those of `after-color`: after others a color is of what follows ('a blue towel')."""
 LONGEST_SIZE = 4

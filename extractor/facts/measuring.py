@@ -14,6 +14,7 @@ from extractor.facts.against import like_the_other, set_against
 from extractor.facts.case import Case
 from extractor.facts.in_rows import has_its_own, twins_before
 from extractor.facts.one_by_one import next_one
+from extractor.facts.put_right import put_right
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import BARE, NumberRules
 from extractor.facts.slots import Candidate, Slot, find_slots, things_near
@@ -44,6 +45,9 @@ FROM_LEG = 4
 """Tokens from 'from' to the leg that a graft is from, at most."""
 FAR = 10
 """Tokens behind 'from' in which a 'to' makes it an extent."""
+IT = frozenset({"it", "they", "its", "their"})
+POINTS = 4
+"""Tokens from 'it' to the number told of it, at most."""
 FEW = 6
 """Tokens, at most, of a sentence that only goes on with the one before."""
 ELLIPSIS = 3
@@ -99,7 +103,8 @@ def claim_quantities(
         found = _claims(case, slot, rules, _things(case, slot, against, claims)) if rules else []
         found = [c for c in found if not has_its_own(case, c, claims)]
         alike = (
-            next_one(case, slot, claims, table.get("length"))
+            put_right(case, slot, claims)
+            or next_one(case, slot, claims, table.get("length"))
             or _alike(case, slot, claims)
             or across(case, slot, claims)
             or _again(case, slot, claims)
@@ -225,9 +230,8 @@ def _things(case: Case, slot: Slot, against: Claim | None, claims: list[Claim]) 
     things = things_near(case, slot)
     if against is not None and against.thing is not None:
         return [*things, Candidate(against.thing.concept, CLOSENESS["sentence"])]
-    before = (
-        claims[-1] if claims and (claims[-1].slot.sentence == slot.sentence or _in_series(case, claims, slot)) else None
-    )
+    goes_on = claims and (claims[-1].slot.sentence == slot.sentence or _in_series(case, claims, slot))
+    before = claims[-1] if claims and (goes_on or _points_back(case, claims[-1], slot)) else None
     in_hand = before.thing if before else None
     if in_hand is None or in_hand.concept.start >= slot.sentence.start or any(t.closeness > 1 for t in things):
         return things
@@ -240,6 +244,15 @@ def _in_series(case: Case, claims: list[Claim], slot: Slot) -> bool:
     said = case.words[slot.sentence.start : slot.sentence.end]
     follows = slot.sentence.number - last.slot.sentence.number == 1 and FINITE.isdisjoint(said)
     return follows and slot.sentence.end - slot.sentence.start <= FEW and last.rule.kind == "measurement"
+
+
+def _points_back(case: Case, last: Claim, slot: Slot) -> bool:
+    """'The bridge was thirteen deep. Then I saw that it was eight wide.': 'it' is what the sentence before told of."""
+    start = slot.sentence.start
+    said = case.words[max(start, slot.quantity.start - POINTS) : slot.quantity.start]
+    if slot.sentence.number - last.slot.sentence.number != 1 or IT.isdisjoint(said):
+        return False
+    return not case.within("thing", last.slot.quantity.end, slot.quantity.start)
 
 
 def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate]) -> list[Claim]:
@@ -320,7 +333,7 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     limit = rule.kind == "plan"  # 'no more than ninety' is what a limit is
     if rule.reached and bounded and not limit and not REACHED & set(case.words[q.start : q.number_start]):
         return False
-    said = q.value if q.value is not None else q.high
+    said = next((v for v in (q.value, q.high, q.low) if v is not None), None)
     ranges = [r for r in (rule.bare_within, rule.within) if r]
     return all(said is not None and low <= said <= high for low, high in ranges)
 

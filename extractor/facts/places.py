@@ -28,6 +28,9 @@ COUNTED = frozenset({"one", "1", "two", "2"})
 BOTH = "both"
 """The region of what is told of both ends at once; it is never written to a record."""
 CODES_NEAR = 5
+ENDS = {"back": "posterior", "rear": "posterior", "front": "anterior"}
+ALONE = 8
+"""Tokens of a sentence that only says where sutures were begun, at most."""
 BOTH_WORDS, ALL_WORDS = frozenset({"both", "each", "either", "every"}), frozenset({"all", "both"})
 TIED = frozenset({"to", "with"})
 
@@ -53,7 +56,7 @@ def find_places(case: Case, looks: Sequence[Look]) -> Places:
         regions.append(Concept("region", region, code.start, code.end))
         surfaces.append(Concept("surface", surface, code.start, code.end))
     if looks:
-        regions += _both_ends(case, looks, surfaces)
+        regions += _both_ends(case, looks, surfaces) + _begun_at(case, surfaces)
     if looks or case.by_list["tie"]:
         beside = _Beside(case, looks)
         surfaces = _stacked(case, looks, surfaces) + beside.loose("surface", surfaces)
@@ -78,6 +81,25 @@ def _both_ends(case: Case, looks: Sequence[Look], surfaces: Sequence[Concept]) -
             ends = words[i] in BOTH_WORDS and words[i + 1] in named
             if ends or (words[i] in ALL_WORDS and i + 1 in above):
                 found.append(Concept("region", BOTH, i, i + 2 if ends else i + 1))
+    return found
+
+
+def _begun_at(case: Case, surfaces: Sequence[Concept]) -> list[Concept]:
+    """'I started in the back.', 'Starting from the back, white on top, blue below': the end that is told of first.
+
+    Only where no end is named by itself; and where it is but the start of a row no surfaces are told beside it.
+    """
+    found = []
+    opens = sorted(c.start for c in surfaces)
+    for c in case.by_list["row-start"]:
+        end = ENDS.get(case.words[c.end - 1])
+        sentence = case.sentence(c.start)
+        if end is None or any(case.within(name, sentence.start, sentence.end) for name in ("region", CODE)):
+            continue
+        told = bisect_left(opens, sentence.end) - bisect_left(opens, sentence.start)
+        alone = sentence.end - c.end <= 1 and sentence.end - sentence.start <= ALONE
+        if told > 1 or alone:
+            found.append(Concept("region", end, c.end - 1, c.end))
     return found
 
 
@@ -152,6 +174,7 @@ class _Beside:
         """Whether a region stands at a pause or behind a look: '..., behind white up' or tying goes on there."""
         before = self.case.words[c.start - 1] if c.start else "."
         lead = before in FREE or before in {"first", "one", "those", "ones"}
+        lead = lead or before in self.case.grammar.plain_words("turning")  # 'coming forward, green on top'
         return lead or not self.ends.isdisjoint((c.start - 1, c.start))
 
     def _behind_a_look(self, start: int) -> bool:

@@ -168,12 +168,35 @@ def by_order(
     """'Top row from back to front: white, green': each look has the next place of the order."""
     for list_name, fixed, own in (("region", surfaces, regions), ("surface", regions, surfaces)):
         said = list(ordered(case, list_name, sentence.start, sentence.end))
-        if len(said) == 1 and len(fixed) == 1 and not own and len(looks) == 2:
-            return [
-                _position(fixed[0], Concept(list_name, c.name, k.start, k.start))
-                for c, k in zip(said[0], looks, strict=True)
-            ]
+        if not said or own or len(fixed) not in (1, len(said)) or len({c.name for c in fixed}) < len(fixed):
+            continue
+        order = [c.name for c in said[0]]
+        row, odd = divmod(len(looks), len(fixed))
+        if odd or row < len(order) or any([c.name for c in pair] != order for pair in said):
+            continue
+        if row > len(order):  # 'from back to front white, red, green': the middle lies between
+            order = [order[0], "middle", order[1]] if list_name == "region" else []
+        rows = [looks[i : i + row] for i in range(0, len(looks), row)]
+        if len(order) != row or not _each_in_its_row(fixed, said, rows):
+            continue
+        return [
+            _position(head, Concept(list_name, name, k.start, k.start))
+            for head, own_row in zip(fixed, rows, strict=True)
+            for name, k in zip(order, own_row, strict=True)
+        ]
     return []
+
+
+def _each_in_its_row(
+    fixed: Sequence[Concept], said: Sequence[tuple[Concept, Concept]], rows: Sequence[Sequence[Look]]
+) -> bool:
+    """Whether each row of looks has its heading before it, behind the row before; so each its order, if said again."""
+    ends = [0, *(row[-1].end for row in rows[:-1])]
+    heads = all(end <= c.start < row[0].start for end, c, row in zip(ends, fixed, rows, strict=True))
+    again = len(said) == 1 or all(
+        end <= a.start < row[0].start for end, (a, _), row in zip(ends, said, rows, strict=True)
+    )
+    return (heads and again) or len(rows) == 1
 
 
 def by_first(case: Case, looks: Sequence[Look], regions: list[Concept], surfaces: list[Concept]) -> list[Position]:
@@ -218,5 +241,8 @@ def as_before(case: Case, sentence: Span, regions: list[Concept], lately: Sequen
         return []
     if not lately or case.sentence(lately[-1].start).number != sentence.number - 1:
         return []
+    before = case.sentence(lately[-1].start)
+    if case.within("tie", before.start, before.end):
+        return []  # 'Posterior superior was tied to posterior inferior. Other end likewise.'
     pair = _pair(lately, regions[0].name)
     return [Position(regions[0].name, p.surface, regions[0].start, regions[0].end) for p in pair]

@@ -38,6 +38,7 @@ OTHER = frozenset({"other", "opposite", "far"})
 POINTING = frozenset({"same", "there", "that", "this", "it", "its", "also", "again", "here", "them", "these"})
 LEFT, ALONE = frozenset({"left", "leave", "leaving"}), frozenset({"alone", "empty", "bare", "free", "be"})
 TO_EACH_OTHER = frozenset({"to", "onto", "with"})
+TURNS = frozenset({"i", "we", "to", "from", "with", "so", "then", "let", "us", "'s", "up", "there"})
 SHORT = 8
 """A sentence of no more words goes on with the place of the one before."""
 
@@ -49,6 +50,7 @@ def find_positions(case: Case, looks: Sequence[Look], places: Places) -> list[Po
     last: Concept | None = None
     told = -2
     lately: list[Position] = []
+    heading: Concept | None = None
     for sentence in case.note.segments.sentences:
         surfaces = _surfaces(case, sentence, places)
         regions = _regions(case, sentence, last, places)
@@ -58,12 +60,43 @@ def find_positions(case: Case, looks: Sequence[Look], places: Places) -> list[Po
         before = last if near or (told >= sentence.number - 2 and _goes_on(case, sentence)) else None
         own, ends = _paired(case, regions, surfaces, len(own_looks), before) if not listed else (listed, _end(listed))
         own = own or _put_right(case, own_looks, regions, surfaces, found)
+        own = own or _under(heading, own_looks, regions, surfaces)
+        heading = _heading(case, sentence, heading, own_looks, regions, surfaces)
         found += own
         if own:
             last, told, lately = ends or _end(own), sentence.number, own
         elif regions and (own_looks or _turns_to(case, sentence, regions)):
             last, told = regions[-1], sentence.number
     return sorted(found, key=lambda p: p.start)
+
+
+def _heading(
+    case: Case,
+    sentence: Span,
+    before: Concept | None,
+    looks: Sequence[Look],
+    regions: list[Concept],
+    surfaces: list[Concept],
+) -> Concept | None:
+    """The surface that heads what follows: 'Superior surface.', 'Inferior surface: posterior blue'."""
+    if not surfaces:
+        return before if looks and regions else None
+    (first, *more) = surfaces
+    if more or (regions and regions[0].start < first.start):
+        return None
+    fillers = case.grammar.plain_words("place-filler") | {"first"}
+    colon = next((i for i in range(first.end, sentence.end) if case.words[i] not in fillers), sentence.end)
+    headed = case.words[colon : colon + 1] == [":"]
+    return first if headed or (not looks and not regions and sentence.end - sentence.start <= SHORT) else None
+
+
+def _under(
+    heading: Concept | None, looks: Sequence[Look], regions: list[Concept], surfaces: list[Concept]
+) -> list[Position]:
+    """'Superior surface. Posterior white, anterior green.': ends told under the surface that heads them."""
+    if heading is None or surfaces or len(regions) != len(looks) or len({r.name for r in regions}) < len(regions):
+        return []
+    return [Position(r.name, heading.name, r.start, r.end) for r in regions]
 
 
 def _put_right(
@@ -114,9 +147,17 @@ def _goes_on(case: Case, sentence: Span) -> bool:
 def _turns_to(case: Case, sentence: Span, regions: Sequence[Concept]) -> bool:
     """'Now the native meniscus behind the gap.': one end is named, of a tissue that takes sutures."""
     lists = ("tissue", "suture-tissue", "form")
-    return len({c.name for c in regions}) == 1 and any(
-        case.within(name, sentence.start, sentence.end) for name in lists
-    )
+    if len({c.name for c in regions}) > 1:
+        return False
+    return any(case.within(n, sentence.start, sentence.end) for n in lists) or _only_turns(case, sentence, regions)
+
+
+def _only_turns(case: Case, sentence: Span, regions: Sequence[Concept]) -> bool:
+    """'Posterior end.', 'I started in the back.': a few words, and an end of the meniscus is all that they name."""
+    named = {i for c in regions for i in range(c.start, c.end)}
+    words = [case.words[i] for i in range(sentence.start, sentence.end) if i not in named and case.words[i].isalpha()]
+    small = FILLERS | TURNS | case.grammar.plain_words("place-filler") | case.grammar.plain_words("turning")
+    return len(words) <= SHORT and small.issuperset(words)
 
 
 def _surfaces(case: Case, sentence: Span, places: Places) -> list[Concept]:

@@ -12,6 +12,7 @@ from dataclasses import replace
 from extractor.facts.case import LEAD, Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.measuring import Claim
+from extractor.facts.put_right import is_put_right
 from extractor.language.corrections import cue_at, looked_again, said_wrong
 from extractor.language.quantities import Quantity
 
@@ -33,7 +34,7 @@ def renew(case: Case, claim: Claim, before: Sequence[FactDraft], new: Sequence[F
     floor = last.end if last and last.earlier else 0  # the word of correction in it has done its work
     corrected = case.correction(start, floor) is not None or _explained(case, claim)
     corrected = corrected or _planned_otherwise(case, claim, before) or _on_second_thought(case, claim, last)
-    corrected = corrected or _stepped_up(case, last, new)
+    corrected = corrected or _stepped_up(case, last, new) or is_put_right(case, claim.slot.quantity)
     if not new or not (corrected or _measured_again(case, claim)):
         return [*before, *new]
     kept, added = list(before), []

@@ -13,11 +13,12 @@ from extractor.facts.both_sides import both_operated, only_ailing
 from extractor.facts.case import IMAGINED, Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.sections import sections
+from extractor.facts.worked_on import worked_on
 from extractor.language.asserted import Assertion
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
-from extractor.language.corrections import only_fillers
+from extractor.language.corrections import only_fillers, put_right
 
 RULE = "<side> <joint>"
 BETWEEN = frozenset({"the", "lower", "is", "was", "'s", ",", "side", "a", "and", "first"})
@@ -30,6 +31,7 @@ NOW = frozenset({"today", "now", "we"})
 """These, and the words of `operating-now`, tell that a side which stands alone is the operated one."""
 TITLED, IS = 4, frozenset({",", ":", "is", "was", "as", "the"})
 """'Side, left', 'Laterality confirmed as right': how many words may stand between, and which, beside `side-told`."""
+IDENTITY = frozenset({"is", "was", "'s", "it's", "that's"})
 NEAR = 10
 """Tokens from a side to a word that makes it one of the other knee, at most."""
 BEHIND = frozenset({"after", "following"})
@@ -138,7 +140,7 @@ def _without_asides(case: Case, found: list[Mention]) -> list[Mention]:
     another that must be of it they are no second one.
     """
     firm = [m for m in found if not _beside_an_aside(case, m) and not only_ailing(case, m[0])]
-    return firm or found
+    return worked_on(case, firm or found)
 
 
 def _asides(case: Case, mention: Mention) -> list[str]:
@@ -171,11 +173,21 @@ def _corrects(case: Case, found: list[Mention], side: Concept, start: int) -> bo
     if not found or found[-1][0].name == side.name:
         return False
     end = found[-1][3]
-    cue = case.correction(start, floor=end)
     again = ONCE_MORE | case.grammar.plain_words("side-again")
+    if put_right(case.words, end, start, again):
+        return True  # 'on the right, actually on the left knee'
+    cue = case.correction(start, floor=end)
+    if cue and cue[1] < start and case.words[start - 1] in {"the", "a", *IS} and _says_again(case, cue[1], start):
+        return True
     if cue is None or not only_fillers(case.words, cue[1], start, again):
         return False
     return cue[0] == "strong" or only_fillers(case.words, end, start, again)
+
+
+def _says_again(case: Case, cue_end: int, start: int) -> bool:
+    """'Right knee arthroscopy. No wait, it's the left knee.': the word of correction, and what it is."""
+    words = [w for w in case.words[cue_end:start] if w not in {",", ".", "a", "the"}]
+    return len(words) in (1, 2) and words[-1] in IDENTITY and words[0] in {"it", "this", "that", *IDENTITY}
 
 
 def _says(case: Case, list_name: str, start: int, end: int) -> bool:
@@ -327,7 +339,8 @@ def _told_of_then(case: Case, side: Concept, follows: Stretch) -> bool:
     """'Right knee, | total knee two years back, | doing fine', where the other knee is the one spoken of elsewhere."""
     then = case.note.assertions[follows.number].mood == "history"
     bare = FINITE.isdisjoint(case.words[follows.start : follows.end])
-    return then and bare and any(other.name != side.name for other in case.by_list["side"])
+    own = case.within("side", follows.start, follows.end)  # 'left knee, | the same as on the right two years ago'
+    return then and bare and not own and any(other.name != side.name for other in case.by_list["side"])
 
 
 def _of_other_knee(case: Case, side: Concept) -> bool:

@@ -21,6 +21,8 @@ from extractor.language.quantities import Quantity
 
 BEFORE = 3
 """How many sentences back a thing counts as in hand."""
+HEADED = 3
+"""How near a thing counts that a sentence of its own names: nearer than one a rule reads without naming it."""
 MOST = 24
 """So many things named before a number are looked at, the last ones; its sentence may be a whole dictation."""
 EARLIER = 4
@@ -34,8 +36,10 @@ POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "mome
 NO_NOUN = DETERMINERS | PREPOSITIONS | CONNECTORS | PRONOUNS
 HOW_LONG = frozenset({"for", "after", "until", "till", "over", "during", "the"})
 """Words that lead in how long something holds."""
+WHERE = ("bone", "compartment", "region", "structure", "tissue", "plug-site", "tunnel-site", "graft-tissue", "side")
+"""Lists whose words only tell which of several a thing is: 'the tibial bone block'."""
 HEADING = 4
-"""Words of a sentence that only names a thing, at most."""
+"""Words, at most, that stand beside the name in a sentence that only names a thing, and that one more."""
 TURNING = frozenset({"the", "a", "now", "next", "then", "first", "so", "and", "to", "on", "for", "about", "as", "over"})
 PAUSE = 2
 SPANS = frozenset({"plan_time", "years", "time"})
@@ -209,6 +213,8 @@ def _things_near(case: Case, slot: Slot) -> list[Candidate]:
     for c in _around(case, q, start, end):
         found.setdefault(c, 4)
     around = _around(case, q, *slot.share)
+    if 4 not in found.values():
+        found |= {c: 4 for c in around if c.start >= q.end and _set_off(case, q, c)}
     behind = [c for c in around if _behind_a_pause(case, q, c)]
     for c in around:
         if c not in behind:
@@ -226,17 +232,24 @@ def _things_near(case: Case, slot: Slot) -> list[Candidate]:
             continue
         if c.key not in seen and len(seen) < EARLIER:
             seen.add(c.key)
-            found.setdefault(c, 2 if _heads(case, c, slot) else 1 if c.start >= floor else 0)
+            found.setdefault(c, HEADED if _heads(case, c, slot) else 1 if c.start >= floor else 0)
     return [Candidate(c, n) for c, n in found.items()]
 
 
 def _heads(case: Case, c: Concept, slot: Slot) -> bool:
-    """'The slot. I made it eight wide.', 'Rim next. I left two.': a sentence that only names what the next is about."""
+    """'The slot. I made it eight wide.', 'Rim next. I left two.': a sentence that only names what the next is about.
+
+    Talk may stand between them that names nothing: 'The slot. Can you read that? Nine? Okay, nine millimeters wide.'
+    """
     head = case.sentence(c.start)
-    if head.number + 1 != slot.sentence.number or head.end - head.start > 2 * HEADING:
+    if not 0 < slot.sentence.number - head.number <= BEFORE or head.end - head.start > 2 * HEADING:
+        return False
+    if case.within("thing", head.end, slot.sentence.start):
         return False
     said = [w for w in case.words[head.start : head.end] if w.isalpha()]
-    return len(said) <= HEADING and set(said) <= TURNING | set(case.words[c.start : c.end])
+    named = [c, *_where(case, head.start, head.end)]
+    named_words = {w for p in named for w in case.words[p.start : p.end]}
+    return set(said) <= TURNING | named_words and sum(w not in named_words for w in said) < HEADING
 
 
 def _sentences_back(case: Case, number: int) -> int:
@@ -266,6 +279,21 @@ def _behind_a_pause(case: Case, q: Quantity, c: Concept) -> bool:
     clause = case.clause(c.start)
     said = [w for w in case.words[clause.start : clause.end] if w not in JOINING]
     return clause.start >= q.end and not FINITE.isdisjoint(said) and said[0] not in PRONOUNS | POINTING
+
+
+def _set_off(case: Case, q: Quantity, c: Concept) -> bool:
+    """'Ten millimeters deep, the bone bridge.': what is measured stands behind its size, and nothing more is said."""
+    sentence = case.sentence(q.number_start)
+    opens = next((i + 1 for i in range(c.start - 1, q.end - 1, -1) if case.words[i] == ","), q.end)
+    words = {w for p in _where(case, opens, c.start) for w in case.words[p.start : p.end]}
+    named = opens > q.end and case.words[opens] in DETERMINERS  # and not '..., meniscus torn.'
+    alone = named and (DETERMINERS | words).issuperset(case.words[opens : c.start])
+    ends = all(not w[:1].isalnum() for w in case.words[c.end : sentence.end])
+    return alone and ends
+
+
+def _where(case: Case, start: int, end: int) -> list[Concept]:
+    return [c for name in WHERE for c in case.within(name, start, end)]
 
 
 def _found_sound(case: Case, c: Concept) -> bool:

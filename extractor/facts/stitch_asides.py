@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
-from extractor.facts.stitch_groups import Group
+from extractor.facts.stitch_groups import PLACES, Group
 from extractor.facts.stitch_links import INFERRED, Links
 from extractor.facts.stitch_words import inside, look_of, numbered, place_of, size_of, ways
 from extractor.language.clauses import Span
@@ -20,6 +20,8 @@ SMALL = frozenset({
 """Plain words that may stand beside in an afterthought, beside those of `afterthought`."""
 ORDINALS = frozenset({"first", "second", "third", "fourth", "other", "another", "color", "colors"})
 ALSO = frozenset({"too", "also", "similarly"})
+OF_THEM = frozenset({"these", "they", "those", "all"})
+"""A sentence that opens with one of these may tell where the stitches before it lie: 'These were in the body.'"""
 OF_ALL = frozenset({"both", "all", "each"})
 """With one of these a color is said of every stitch told just before: 'Both white.'"""
 
@@ -30,15 +32,21 @@ def afterthought(case: Case, sentence: Span, looks: Sequence[Look]) -> dict[str,
     known = {i for n in KINDS_SAID for c in case.within(n, *share) for i in range(c.start, c.end)}
     sizes = (q for q in case.numbers(*share) if q.kind == "suture-size" or numbered(case, q) or q.dimension == "length")
     known |= {i for q in sizes for i in range(q.start, q.end)}
+    labels = case.grammar.plain_words("stitch-label")
+    labelled = any(case.words[i] in labels and case.words[i + 1 : i + 2] == [":"] for i in range(*share))
+    placed = labelled or case.words[sentence.start] in OF_THEM
+    if placed:
+        known |= {i for n in PLACES for c in case.within(n, *share) for i in range(c.start, c.end)}
     own = inside(looks, *share)
     color = own[0] if len(own) == 1 and OF_ALL & set(case.words[slice(*share)]) else None
     known |= set(range(color.start, color.end)) if color else set()
     rest = [case.words[i] for i in range(*share) if i not in known and case.words[i].isalpha()]
-    small = SMALL | case.grammar.plain_words("afterthought")
+    small = SMALL | case.grammar.plain_words("afterthought") | (labels if labelled else set())
     if not known or any(w not in small for w in rest):
         return {}
     said = ways(case, sentence.start, share, False) | {"usp_size": size_of(case, sentence.start, *share)}
     said |= {k: v for k, v in look_of(case, sentence.start, share, looks).items() if k == "form" or color}
+    said |= place_of(case, sentence.start, share) if placed else {}
     return {k: v for k, v in said.items() if v}
 
 

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
+from extractor.facts.stitch_each import is_apiece
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
@@ -44,6 +45,9 @@ PUT_THERE = frozenset({"i", "we", "'ve", "have", "had", "there", "get", "got", "
 """'On top we've put four'."""
 ANOTHER = 24
 """Tokens from 'the one' to 'the other', at most."""
+NUMBERED = 9
+"""Tokens from 'the number of' or a noun to the number it has, at most."""
+MULTIPLIED = frozenset({"times", "x", "×"})
 LABELS = frozenset({"number", "count", "quantity", "amount"})
 """'Technique: inside-out. Number: six.'"""
 TOLD_AS = ("configuration", "way", "technique", "color")
@@ -68,7 +72,7 @@ class Head:
     way: counted | part ('of these', 'the other') | more ('another two') | ordinal | half | look.
     noun: it names stitches itself; else it is elliptical.
     total: said to be the sum ('in total', 'altogether').
-    each: one number was said of each of the two surfaces.
+    each: one number was said of each of several places.
     """
 
     start: int
@@ -164,6 +168,8 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     if q.value != 1:
         return False
     after = words[q.end : q.end + 2]
+    if after == ["more", "than"]:
+        return True  # 'one more than usual'
     told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
     surfaces = (c for c in case.within("surface", q.start - 1, q.start) if c.end == q.start)
     told = told or any(words[c.start - 1] == "the" for c in surfaces)  # 'two on the inferior one'
@@ -217,7 +223,8 @@ def _pronoun(case: Case, q: Quantity, sentence: Span) -> Head | None:
         return Head(q.start, q.end + 2, count, "part", noun=False)
     if alike := next((s for s in SAME_AGAIN if case.words[q.end : q.end + len(s)] == s), None):
         return Head(q.start, q.end + len(alike), count, "more", noun=False)
-    return Head(q.start, q.end, count, noun=False, each=True) if _on_each(case, q.end, sentence.end) else None
+    of_each = _on_each(case, q.end, sentence.end) or is_apiece(case, q.end, sentence)
+    return Head(q.start, q.end, count, noun=False, each=True) if of_each else None
 
 
 def _way(case: Case, q: Quantity, sentence: Span) -> str:
@@ -288,7 +295,7 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
         s.kind == "suture-size" for s in case.numbers(q.end + 1, q.end + 2)
     ):
         return True
-    if words[q.end : q.end + 2] == ["in", "number"]:
+    if words[q.end : q.end + 2] == ["in", "number"] or _numbered(case, q, sentence):
         return True
     labelled = q.start - 2 == sentence.start and words[sentence.start] in LABELS and words[q.start - 1] == ":"
     if labelled:
@@ -302,6 +309,19 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
     while at > sentence.start and words[at] in {":", ",", "x", "-", "total"} and q.start - at <= 2:
         at -= 1
     return closes and at < q.start - 1 and _names(case, at)
+
+
+def _numbered(case: Case, q: Quantity, sentence: Span) -> bool:
+    """'The number of inside-out sutures was five', 'verticals on top times three'."""
+    lead = case.words[q.start - 1] if q.start > sentence.start else ""
+    ahead = case.words[max(sentence.start, q.start - NUMBERED) : q.start]
+    if lead in MULTIPLIED:
+        return bool(nouns(case, max(sentence.start, q.start - NUMBERED), q.start))
+    if lead == "numbered" and q.dimension is None:
+        return True
+    amount = next((i for i in range(len(ahead) - 1) if ahead[i] in LABELS and ahead[i + 1] == "of"), None)
+    named = amount is not None and nouns(case, q.start - len(ahead) + amount, q.start)
+    return bool(named) and lead in {"is", "was", ":", "were", "came", "to", "at"}
 
 
 def told(case: Case, start: int, sentence: Span) -> bool:

@@ -27,7 +27,10 @@ GROWING = frozenset({"counted", "more"})
 
 @dataclass(eq=False)
 class Group:
-    """Alike stitches, with the tokens they were said in."""
+    """Alike stitches, with the tokens they were said in.
+
+    announced: a number told, and no fact yet. row: announced with its place, to be one once its technique is told.
+    """
 
     fields: dict[str, object]
     head: Head | None
@@ -35,6 +38,7 @@ class Group:
     certainty: float = 1.0
     dropped: bool = False
     announced: bool = False
+    row: bool = False
     sewn: bool = False
     parts: list[Group] = field(default_factory=list)
     whole: Group | None = None
@@ -136,6 +140,9 @@ def divides(total: Group, parts: Sequence[Group]) -> bool:
     techniques = {str(g.fields["technique"]) for g in (total, *parts) if "technique" in g.fields}
     if "technique" in total.fields and len(techniques) > 1:
         return False
+    laid = total.fields.get("configuration")
+    if laid and any(p.fields.get("configuration", laid) != laid for p in parts):
+        return False
     if points(parts):
         return True
     if "color" not in total.fields and total.count > len(parts) and all("color" in p.fields for p in parts):
@@ -171,6 +178,11 @@ def under_heading(heading: Group | None, groups: Sequence[Group]) -> Group | Non
         if group.head is None and "technique" in group.fields and not APART_FROM_ALL & set(group.fields):
             heading = group
     return heading
+
+
+def tells_of_all(group: Group) -> bool:
+    """Whether a technique is told without a number and a place: 'All inside-out, 2-0'."""
+    return group.head is None and "technique" in group.fields and not (PLACED | {"tissue", "role"}) & set(group.fields)
 
 
 def sewn(group: Group) -> bool:

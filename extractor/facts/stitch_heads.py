@@ -30,7 +30,7 @@ from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
 STANDS = frozenset(
-    {"is", "was", "in", "on", ",", "went", "goes", "lay", "lies", "being", "and", "through", "a", "i", "we"}
+    {"is", "was", "as", "in", "on", ",", "went", "goes", "lay", "lies", "being", "and", "through", "a", "i", "we"}
 )
 """What follows an ordinal that stands for a stitch: 'the first is white'."""
 TIMES = re.compile(r"[x×](\d{1,2})$")
@@ -53,6 +53,7 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
         + _halves(case, sentence)
         + _another(case, sentence)
     )
+    found += _outermost(case, sentence) if any((h.count or 0) > 1 for h in found) else []
     if all(h.way == "ordinal" for h in found):
         found += _articles(case, sentence)
     found += [] if found else _isolated(case, sentence)
@@ -134,8 +135,8 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
     for i in range(sentence.start, sentence.end):
         if words[i] not in ORDINALS:
             continue
-        if i == sentence.start and any(is_count(q) and q.value != 1 for q in case.numbers(i + 1, i + 2)):
-            continue  # 'First three vertical mattress on top' is no first one
+        if any(is_count(q) and q.value != 1 and q.start == i + 1 for q in case.numbers(i + 1, i + 2)):
+            continue  # 'First three vertical mattress on top', 'the first two': no first one
         before = words[i - 1] if i > sentence.start else ""
         named = bool(nouns(case, i + 1, min(i + 2, sentence.end)))
         follows = words[i + 1] if i + 1 < sentence.end else ""
@@ -143,7 +144,8 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
         tells = any(case.within(name, i + 1, i + 2) for name in TELLS)
         led = led or follows == "one" or (tells and before in {",", ":", ";"})
         stands = follows in STANDS or bool(case.numbers(i + 1, i + 2))
-        stands = stands or tells
+        closing = before == "a" and bool(found) and follows in {".", ",", ";", "and"}  # 'a second one, then a third'
+        stands = stands or tells or closing
         if found and found[-1].end == i - 1 and before == "and" and found[-1].way == "ordinal":
             found[-1] = Head(found[-1].start, i + 1, (found[-1].count or 1) + 1, "ordinal", noun=named)
         elif named or (led and stands):
@@ -169,13 +171,14 @@ def _rest(case: Case, sentence: Span) -> list[Head]:
 def _articles(case: Case, sentence: Span) -> list[Head]:
     """'An all-inside stitch here, another there': one stitch each, not 'an all-inside technique'."""
     found: list[Head] = []
+    first: Head | None = None
     words = case.words
     ways = [c for n in ("technique", "configuration") for c in case.within(n, sentence.start, sentence.end)]
     for i in range(sentence.start, sentence.end):
         if (
             words[i] not in ARTICLES
             or words[i + 1 : i + 2] in [[w] for w in ORDINALS]
-            or (i > sentence.start and words[i - 1] in {*NO_HEAD, "as", "in", "one", "with"})
+            or (i > sentence.start and words[i - 1] in {*NO_HEAD, "as", "in", "one"})
         ):
             continue
         if found and found[-1].end == i:
@@ -183,10 +186,13 @@ def _articles(case: Case, sentence: Span) -> list[Head]:
         near = [c for c in ways if 0 < c.start - i <= 3 and clear(case, i, c.start)]
         behind = min(near[-1].end + 4, sentence.end) if near else i
         if near and (_one_follows(case, near[0].start, behind) or _single(case, near, behind)):
-            found.append(Head(i, i + 1, 1))
+            if words[i - 1] == "with" and not found:
+                first = Head(i, i + 1, 1)  # 'closed with an all-inside stitch and an inside-out stitch'
+            else:
+                found.append(Head(i, i + 1, 1))
         elif words[i] == "another" and found:
             found.append(Head(i, i + 1, 1, "more", noun=False))
-    return found
+    return [first, *found] if first and found else found
 
 
 def _another(case: Case, sentence: Span) -> list[Head]:
@@ -196,6 +202,19 @@ def _another(case: Case, sentence: Span) -> list[Head]:
         for i in range(sentence.start + 1, sentence.end - 1)
         if case.words[i] == "another" and not case.numbers(i + 1, i + 2) and told(case, i + 1, sentence)
     ]
+
+
+def _outermost(case: Case, sentence: Span) -> list[Head]:
+    """'Three stitches, the most posterior horizontal': one of them, told by where it lies."""
+    words = case.words
+    out = []
+    for i in range(sentence.start, sentence.end - 2):
+        if words[i : i + 2] != ["the", "most"] or not case.within("region", i + 2, i + 3):
+            continue
+        end = i + 3 + (words[i + 3 : i + 4] == ["one"])
+        if told(case, end, sentence) or words[end : end + 1] == [","]:
+            out.append(Head(i, end, 1, "part", noun=False))
+    return out
 
 
 def _single(case: Case, ways: Sequence[Concept], end: int) -> bool:

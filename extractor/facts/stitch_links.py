@@ -27,8 +27,10 @@ from extractor.facts.stitch_groups import (
     runs,
     says_enough,
     sewn,
+    tells_of_all,
     under_heading,
 )
+from extractor.facts.stitch_growing import grown
 from extractor.facts.stitch_recounts import counted_again
 from extractor.language.clauses import Span
 
@@ -43,6 +45,10 @@ CLAIM = "<count> stitches, announced"
 GAP = 1
 """Sentences that tell of something else, over which stitches may be pointed back at."""
 INFERRED = 0.9
+OF_ALL = frozenset({"all", "both", "each", "every", "everything", "throughout", "these", "those", "they", "everywhere"})
+"""With one of these a technique is told of the stitches before it."""
+FEW = 12
+"""Tokens of a sentence that closes a list of stitches with their technique, at most."""
 
 
 class Links:
@@ -55,6 +61,7 @@ class Links:
         self.open: list[Group] = []
         self.run: list[Group] = []
         self.apart: list[Group] = []
+        self.rows: list[Group] = []
         self.since = 0
         self.heading: Group | None = None
 
@@ -72,9 +79,29 @@ class Links:
             return False  # one told under it
         return "technique" in self.open[0].fields
 
+    @property
+    def in_one_way(self) -> bool:
+        """Whether the stitches told lately are of one technique, and of none the size is known."""
+        told = [g for g in self.run if not g.dropped]
+        sized = any("usp_size" in g.fields for g in told)
+        return not sized and len({g.fields.get("technique") for g in told}) == 1
+
+    def sums_to(self, total: int) -> bool:
+        """'Four in the body, then one more. That's five.': told in parts, one number where nothing differs."""
+        told = [g for g in self.open if not g.dropped]
+        if not are_one(Group({"count": total}, None, []), told):
+            return False
+        told[0].fields["count"] = total
+        for group in told[1:]:
+            told[0].pieces += group.pieces[:1]
+            group.dropped = True
+        self.open = told[:1]
+        return True
+
     def add(self, sentence: Span, groups: list[Group]) -> None:
         """Take in the stitches of the next sentence; without any it ends after a while what is open."""
         if not groups:
+            self.rows = []
             self.since += 1
             if self.since > GAP:
                 self.open, self.run, self.heading = [], [], None
@@ -85,12 +112,18 @@ class Links:
         if len(groups) == 1 and groups[0].head and groups[0].head.total and counted:
             self._sum_up(groups[0])
             return
+        groups = grown(self.case, self.open, groups)
+        if not groups:
+            self.since = 0
+            return
         for group in groups:
             told = APART_ONE & set(group.fields)
             if any(q.dimension == "length" for q in self.case.numbers(*group.pieces[-1])):
                 told -= {"region"}  # what it lies so far from
             if group.head and group.head.way == "ordinal" and (not told or only_where(group, groups)):
                 group.announced = True  # 'the first five millimeters from the root' only says where
+        if self._tell_rows(sentence, groups):
+            return
         self._count_again(groups)
         self._take_number(groups)
         headed = self.awaits_number and all("technique" not in g.fields for g in groups)
@@ -115,6 +148,23 @@ class Links:
         if last.count and not last.parts:
             last.fields["count"] = count
             last.pieces.append(piece)
+
+    def _tell_rows(self, sentence: Span, groups: list[Group]) -> bool:
+        """'Top: three. Bottom: two. All inside-out.': numbers at their places, and behind them the technique of all."""
+        told = groups[0] if len(groups) == 1 else None
+        words = self.case.words[sentence.start : sentence.end]
+        few = len(self.rows) > 1 and len(words) <= FEW
+        if told and self.rows and tells_of_all(told) and (few or not OF_ALL.isdisjoint(words)):
+            for row in self.rows:
+                row.take(told, KINDS)
+                row.announced = False
+            self.open = self.rows
+            self.since, self.rows = 0, []
+            return True
+        untold = [g for g in groups if g.count and PLACED & set(g.fields) and "technique" not in g.fields]
+        wholes = [g for g in groups if g.announced and g not in untold]
+        self.rows = [*self.rows, *untold] if len(untold) + len(wholes) == len(groups) else []
+        return False
 
     def _count_again(self, groups: list[Group]) -> None:
         """'Four horizontals all-inside. Hang on, count again. Five horizontals.': told in place of those before."""

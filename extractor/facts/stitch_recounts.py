@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.facts.case import Case
-from extractor.facts.stitch_counts import Head, is_count, told
+from extractor.facts.stitch_counts import SUMMING, Head, is_count, told
 from extractor.language.clauses import Span
 from extractor.language.corrections import only_fillers, taken_back
 from extractor.language.quantities import Quantity
@@ -64,6 +64,17 @@ def recount(case: Case, sentence: Span) -> Quantity | None:
         case.words, q.end, sentence.end, ANEW
     )
     return q if nothing_else and counted_again(case, q.start) else None
+
+
+def summed_up(case: Case, sentence: Span) -> int | None:
+    """The number that a sentence says and nothing more, as in 'That makes five'."""
+    numbers = [q for q in case.numbers(sentence.start, sentence.end) if is_count(q)]
+    if len(numbers) != 1 or not _bare(case, numbers[0], sentence) or numbers[0].start == sentence.start:
+        return None
+    (q,) = numbers
+    ahead = only_fillers(case.words, sentence.start, q.start, ANEW | SUMMING)
+    behind = only_fillers(case.words, q.end, sentence.end, ANEW)
+    return int(q.value or 0) if ahead and behind else None
 
 
 def counted_again(case: Case, token: int) -> bool:

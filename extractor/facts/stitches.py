@@ -8,17 +8,19 @@ sentences, a total and its parts among it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
 from extractor.facts.stitch_asides import afterthought, alike, by_color_behind, foreword_of, load
 from extractor.facts.stitch_counts import Head, ways_said
-from extractor.facts.stitch_groups import Group
-from extractor.facts.stitch_heads import find_heads, names_means
+from extractor.facts.stitch_each import each_places
+from extractor.facts.stitch_exceptions import with_exceptions
+from extractor.facts.stitch_groups import PLACED, Group
+from extractor.facts.stitch_heads import find_heads
 from extractor.facts.stitch_links import KINDS, Links
-from extractor.facts.stitch_recounts import recount
+from extractor.facts.stitch_recounts import recount, summed_up
 from extractor.facts.stitch_shared import head_all, join_subjects, spread
 from extractor.facts.stitch_singles import place_like_neighbors, with_singles
 from extractor.facts.stitch_words import (
@@ -30,38 +32,20 @@ from extractor.facts.stitch_words import (
     place_of,
     role_of,
     size_of,
-    traction_word,
     ways,
 )
+from extractor.facts.stitch_zones import Zone, holds, parting, zones_of
 from extractor.facts.stitches_lost import without_lost
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
 RULE = "<count> <size> sutures, <technique>, <configuration>, at <place>"
-REACH = 24
-"""Tokens either side of a technique that may tell of it, where its sentence is longer."""
 MOST_STITCHES = range(1, 21)
-SIZED_WITHIN = 3
-"""Tokens from a suture's size to its color, at most."""
 TRACTION_BACK = 6
 """Sentences before in which the graft may have been named that a traction suture pulls in."""
 FURTHER = frozenset({"more", "ordinal"})
-ADDING = frozenset({"and", "plus"})
-JOINING = ADDING | {"another", "a", "the", "further", "then"}
-LEADING = frozenset({"and", "then", "for", "in", "at", "on", "the", "but", "over", "so", "to"})
-SPEAKERS = frozenset({"i", "we"})
 EVERY = frozenset({"all", "each", "every", "everything", "throughout", "everywhere", "lot", "always"})
-
-
-@dataclass(frozen=True)
-class Zone:
-    """The share `[start, end)` of a sentence that tells of one technique (or of one way of stitching)."""
-
-    trigger: Concept | None
-    start: int
-    end: int
-    heads: tuple[Head, ...]
 
 
 def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> list[FactDraft]:
@@ -78,22 +62,18 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
     for sentence in case.note.segments.sentences:
         quadrants = sentence.number in busy
         heads = _really_told(case, find_heads(case, sentence))
-        if not quadrants and links.is_open and (again := recount(case, sentence)):
-            links.recount(int(again.value or 0), (again.start, again.end))
-            continue
-        if not quadrants and not heads and links.is_open and (said := afterthought(case, sentence, looks)):
-            words = set(case.words[sentence.start : sentence.end])
-            links.fill(said, (sentence.start, sentence.end), every=bool(words & EVERY))
+        if not quadrants and links.is_open and _adds_to(case, sentence, heads, looks, links):
             continue
         if not quadrants and (colored := by_color_behind(case, sentence, looks, links)):
             links.add(sentence, colored)
             continue
         if not quadrants:
             heads = with_singles(case, sentence, heads, looks, links.open)
-        zones = _zones(case, sentence, heads, quadrants)
+        zones = zones_of(case, sentence, heads, quadrants)
         if not zones and not quadrants:
             zones = _pointing(case, sentence, heads, links)
         told = [group for zone in zones if _performed(case, zone) for group in _groups(case, zone, looks)]
+        told = with_exceptions(case, sentence, told)
         head_all(case, sentence, told)
         join_subjects(case, told)
         spread(case, sentence, told, looks)
@@ -106,11 +86,26 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         if not told and not quadrants:
             told = alike(case, sentence, looks, links)
         if not told and not quadrants:
-            told = _announced(case, sentence, heads, looks)
+            told = _rows(case, sentence, heads, looks) or _announced(case, sentence, heads, looks)
         links.add(sentence, without_lost(case, sentence, told, links.open))
         if told and told[-1].whole and (tail := _tail(case, sentence)):
             told[-1].whole.tell_parts(afterthought(case, tail, looks))
     return links.drafts()
+
+
+def _adds_to(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look], links: Links) -> bool:
+    """Whether a sentence only puts right, sums up or fills in what was told of stitches before; then it is taken in."""
+    if again := recount(case, sentence):
+        links.recount(int(again.value or 0), (again.start, again.end))
+        return True
+    if (total := summed_up(case, sentence)) and links.sums_to(total):
+        return True
+    said = {} if heads else afterthought(case, sentence, looks)
+    if said:
+        all_told = not EVERY.isdisjoint(case.words[sentence.start : sentence.end])
+        every = all_told or (set(said) == {"usp_size"} and links.in_one_way)
+        links.fill(said, (sentence.start, sentence.end), every=every)
+    return bool(said)
 
 
 def _tail(case: Case, sentence: Span) -> Span | None:
@@ -148,6 +143,24 @@ def _announced(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequenc
     return [group]
 
 
+def _rows(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look]) -> list[Group]:
+    """'Top: 3 vertical.', 'Posterior horn, three stitches.': numbers at their places, the technique not yet told.
+
+    The first may be the number of all: 'Five stitches, three on top and two below'.
+    """
+    zone = Zone(None, sentence.start, sentence.end, tuple(heads))
+    if not heads or case.within("tie", sentence.start, sentence.end) or not _performed(case, zone):
+        return []
+    groups = _groups(case, zone, looks)
+    rows = [g for g in groups if g.count and PLACED & set(g.fields) and not {"role", "tissue"} & set(g.fields)]
+    whole = len(rows) + 1 == len(groups) > 1 and groups[0] not in rows and heads[0].noun and groups[0].count
+    if len(rows) < len(groups) and not whole:
+        return []
+    for group in groups:
+        group.announced, group.row = True, group in rows
+    return groups
+
+
 def _pointing(case: Case, sentence: Span, heads: Sequence[Head], links: Links) -> list[Zone]:
     """A sentence that says no technique, but points back at stitches: 'the other two are below'."""
     if not links.is_open or case.within("tie", sentence.start, sentence.end):
@@ -159,110 +172,13 @@ def _pointing(case: Case, sentence: Span, heads: Sequence[Head], links: Links) -
     return [Zone(None, sentence.start, sentence.end, own)] if own else []
 
 
-def _zones(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool) -> list[Zone]:
-    """One share for each technique said, or one for the sentence where only a way of stitching is."""
-    said = case.within("technique", sentence.start, sentence.end)
-    said = [c for c in said if not names_means(case, c, heads)]
-    triggers = [c for i, c in enumerate(said) if i + 1 == len(said) or c.end <= said[i + 1].start]  # 'all | inside out'
-    if not triggers:
-        other = None if quadrants else _other_trigger(case, sentence)
-        if other is None:
-            return []
-        return [_zone(other, sentence.start, sentence.end, heads)]
-    if not quadrants and not any(_holds(case, c.start) for c in triggers):
-        # 'Two tapes as a cinch, ..., didn't need any all-inside stitches': those told ahead of what was not done
-        ahead = replace(sentence, end=case.clause(triggers[0].start).start)
-        other = _other_trigger(case, ahead) if ahead.end > ahead.start else None
-        if other is not None:
-            return [_zone(other, ahead.start, ahead.end, heads)]
-    level = case.note.segments.level
-    cuts = [sentence.start]
-    for left, right in zip(triggers, triggers[1:], strict=False):
-        leads = [h.start for h in heads if left.end <= h.start and h.end <= right.start <= h.end + 5]
-        near = [s for s in leads if not any(level[i] >= 2 for i in range(s + 1, right.start + 1))]
-        cut = _cut(case, left.end, near[-1] if near else right.start)
-        cuts.append(_place_ahead(case, left.end, cut))
-    cuts.append(sentence.end)
-    return [_zone(trigger, start, end, heads) for trigger, start, end in zip(triggers, cuts, cuts[1:], strict=False)]
-
-
-def _place_ahead(case: Case, floor: int, cut: int) -> int:
-    """'... | and in the body | I switched to inside-out': a place alone leads in what is told behind it."""
-    level = case.note.segments.level
-    opens = next((i for i in range(cut - 1, floor, -1) if level[i] >= 1), floor)
-    regions = case.within("region", opens, cut)
-    plain = [w for w in case.words[opens:cut] if w not in LEADING]
-    placed = len(regions) == 1 and regions[0].end == cut and len(plain) == regions[0].end - regions[0].start
-    return opens if placed and opens > floor and case.words[cut] in SPEAKERS else cut
-
-
-def _zone(trigger: Concept, start: int, end: int, heads: Sequence[Head]) -> Zone:
-    """A share cut down to what is near its trigger, each head within carrying on as far again."""
-    first, reach = trigger.start - REACH, trigger.end + REACH
-    for head in reversed(heads):
-        if first <= head.end <= trigger.start:
-            first = min(first, head.start - REACH)
-    start = max(start, first)
-    for head in heads:
-        if trigger.end <= head.start < reach:
-            reach = max(reach, head.end + REACH)
-    end = min(end, reach)
-    return Zone(trigger, start, end, tuple(h for h in heads if start <= h.start < end))
-
-
-def _other_trigger(case: Case, sentence: Span) -> Concept | None:
-    """What else shows that stitches are told: a configuration, a role, a colored suture through a root."""
-    ways = case.within("configuration", sentence.start, sentence.end)
-    roles = [c for c in case.within("suture-role", sentence.start, sentence.end) if c.name != "shuttle"]
-    if not roles and (word := traction_word(case, sentence.start, sentence.end)):
-        roles = [word]
-    regions = case.within("region", sentence.start, sentence.end)
-    roots = [c for c in regions if c.name.endswith("_root")]
-    roots += [c for c in case.within("tissue", sentence.start, sentence.end) if c.name == "root"]
-    horns = [c for c in regions if c.name.endswith("_horn")]
-    sewn_on = roots or (horns and graft_in_hand(case, horns[0].start))
-    colors = case.within("color", sentence.start, sentence.end) if sewn_on else []
-    if colors and not case.within("form", sentence.start, sentence.end) and not _threads(case, sentence, colors):
-        colors = []
-    return next(iter([*ways, *roles, *colors]), None)
-
-
-def _threads(case: Case, sentence: Span, colors: Sequence[Concept]) -> bool:
-    """'Number two white in the posterior horn': colors, each with a size of suture before it."""
-    sized = [c for c in colors if size_of(case, c.start, max(sentence.start, c.start - SIZED_WITHIN), c.start)]
-    return len(sized) == len(colors)
-
-
 def _performed(case: Case, zone: Zone) -> bool:
     """Whether the stitches were placed in this case, and are none of the skin's."""
     technique = zone.trigger is not None and zone.trigger.list == "technique"
     if not technique and closes_skin(case, zone.start, zone.end):
         return False
     at = zone.trigger.start if zone.trigger else zone.heads[0].start
-    return _holds(case, at)
-
-
-def _holds(case: Case, at: int) -> bool:
-    """Whether what stands at a token is told as done in this case."""
-    assertion = case.assertion(at)
-    return assertion.mood == "performed" and not assertion.declines(at)
-
-
-def _cut(case: Case, left: int, right: int) -> int:
-    """Where the words between two parts of a sentence part: right before the second, else the last pause or connector.
-
-    'Four, vertical mattress, on the superior surface | and two below': what is joined on by an 'and' begins there.
-    """
-    level = case.note.segments.level
-    joined = right
-    while joined - 1 > left and case.words[joined - 1] in JOINING:
-        joined -= 1
-    if joined < right and case.words[joined] in ADDING:
-        return joined
-    breaks = [i for i in range(left, right + 1) if level[i] >= 1]
-    pauses = [i for i in breaks if level[i] >= 2]
-    joins = [] if breaks else [i for i in range(left, right) if case.words[i] in ADDING]
-    return (pauses or breaks or joins or [right])[-1]
+    return holds(case, at)
 
 
 def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
@@ -270,14 +186,15 @@ def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
     if not zone.heads:
         return _by_look(case, zone, None, (zone.start, zone.end), looks)
     out: list[Group] = []
-    cuts = [_cut(case, a.end, b.start) for a, b in zip(zone.heads, zone.heads[1:], strict=False)]
+    cuts = [parting(case, a.end, b.start) for a, b in zip(zone.heads, zone.heads[1:], strict=False)]
     for head, start, end in zip(zone.heads, [zone.start, *cuts], [*cuts, zone.end], strict=True):
         if zone.trigger and zone.trigger.start < head.start == zone.heads[0].start and head.way == "part":
             head = replace(head, way="counted", noun=True)  # 'outside-in with number zero suture, three of those'
         group = _group(case, zone, head, (start, end), looks)
         ways = [name for name, _ in ways_said(case, head.start, end)]
         if head.each:
-            out += [group.copy(surface=surface) for surface in ("superior", "inferior")]
+            kind, places = each_places(case, case.sentence(head.start))
+            out += [group.copy(**{kind or "surface": place}) for place in places or ("superior", "inferior")]
         elif head.count == len(set(ways)) == len(ways) > len({k.color for k in inside(looks, head.start, end)}):
             out += [group.copy(configuration=way, count=1) for way in ways]
         elif len(zone.heads) == 1:
@@ -321,7 +238,7 @@ def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], 
         return [whole]
     out = []
     openings = [named_at if a.end <= named_at < b.start else b.start for a, b in zip(own, own[1:], strict=False)]
-    cuts = [_cut(case, a.end, opens) for a, opens in zip(own, openings, strict=False)]
+    cuts = [parting(case, a.end, opens) for a, opens in zip(own, openings, strict=False)]
     parts = [
         _group(case, zone, None, part, looks, at=k.start)
         for k, part in zip(own, zip([share[0], *cuts], [*cuts, share[1]], strict=True), strict=True)

@@ -13,6 +13,12 @@ from extractor.language.quantities import Quantity
 
 BEFORE = 8
 """Tokens from the number of stitches that were lost to what befell them, at most."""
+BEHIND = 2
+"""Tokens from a verb of taking out to the number of stitches it takes, at most."""
+TAKEN = frozenset({"out", "of", "stitch", "suture", "stitches", "sutures", "again", "because", "when", ",", ".", "and"})
+"""What follows such a number where it is stitches that were taken out."""
+OUT = frozenset({"out", "off", "cut", "away"})
+"""Before 'again' these say that it was undone."""
 DENIALS = frozenset({"not", "n't", "never", "without", "no"})
 
 
@@ -21,8 +27,7 @@ def without_lost(case: Case, sentence: Span, told: list[Group], open_groups: Seq
 
     Those lost may be of the stitches told a sentence before (`open_groups`), whose number is lowered.
     """
-    for c in case.within("stitch-lost", sentence.start, sentence.end):
-        q = _how_many(case, sentence, c)
+    for c, q in _losses(case, sentence):
         own = next((g for g in told if q and g.head and g.head.start == q.start), None)
         if q is not None and MORE.isdisjoint(case.words[q.start - 1 : q.end + 1]):
             left = [g for g in told if g is not own]
@@ -31,7 +36,38 @@ def without_lost(case: Case, sentence: Span, told: list[Group], open_groups: Seq
                 continue
         last = max((g.head.start for g in told if g.head and g.head.start < c.start), default=None)
         told = [g for g in told if g.head is None or g.head.start != last]
+    _keep(case, sentence, told or open_groups)
     return told
+
+
+def _losses(case: Case, sentence: Span) -> list[tuple[Concept, Quantity | None]]:
+    """What befell stitches, and how many of them: 'one tore through', 'I cut one out'."""
+    found = [(c, _how_many(case, sentence, c)) for c in case.within("stitch-lost", sentence.start, sentence.end)]
+    verbs = case.grammar.plain_words("stitch-taken")
+    for i in range(sentence.start, sentence.end):
+        if case.words[i] not in verbs or any(c.start <= i < c.end for c, _ in found):
+            continue
+        numbers = case.numbers(i + 1, i + 1 + BEHIND)
+        q = next((q for q in numbers if is_count(q) and q.end <= sentence.end), None)
+        taken = q is not None and case.words[q.end : q.end + 1] in ([], *([w] for w in TAKEN))
+        if taken and case.assertion(i).mood == "performed" and not case.assertion(i).declines(i):
+            found.append((Concept("stitch-lost", "stitch-lost", i, i + 1), q))
+    return found
+
+
+def _keep(case: Case, sentence: Span, groups: Sequence[Group]) -> None:
+    """'Five went in and four held', 'net four': so many are left of the stitches told last."""
+    kept, left = case.grammar.plain_words("stitch-kept"), case.grammar.plain_words("stitch-left")
+    for q in case.numbers(sentence.start, sentence.end):
+        if not is_count(q):
+            continue
+        said = case.words[q.end : q.end + 1] and case.words[q.end] in kept
+        if not said and case.words[q.start - 1] not in left:
+            continue
+        group = next((g for g in reversed(groups) if (g.count or 0) > int(q.value or 0)), None)
+        if group is not None and not group.parts:
+            group.fields["count"] = int(q.value or 0)
+            group.pieces.append((q.start, q.end + 1))
 
 
 def _how_many(case: Case, sentence: Span, lost: Concept) -> Quantity | None:
@@ -43,7 +79,8 @@ def _how_many(case: Case, sentence: Span, lost: Concept) -> Quantity | None:
 def _lower(case: Case, q: Quantity, lost: Concept, groups: Sequence[Group], sentence: Span) -> bool:
     """Take what was lost off the number told last; whether that could be done, or they were put in anew."""
     behind = case.words[lost.end : sentence.end]
-    again = next((i for i, w in enumerate(behind) if w in case.grammar.plain_words("stitched-anew")), None)
+    anew = case.grammar.plain_words("stitched-anew")
+    again = next((i for i, w in enumerate(behind) if w in anew and case.words[lost.end + i - 1] not in OUT), None)
     if again is not None and DENIALS.isdisjoint(behind[:again]):
         return bool(groups)
     fewer = int(q.value or 0)

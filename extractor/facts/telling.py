@@ -40,6 +40,8 @@ FRAME = 4
 """Words of 'Prior to this,' and the like, at most."""
 IN_PLACE, IN_PASSING, SUMMED_UP = 0, 1, 2
 PERFORMED = "performed"
+ORDERED = frozenset({"then", "before", "after", "afterwards", "next", "now", "so", "finally", "until"})
+"""Words that tell which of two steps came first."""
 HEADING = 2
 """Words of a step that heads what follows, at most."""
 ROUNDS = 3
@@ -92,6 +94,12 @@ def in_order(case: Case, steps: Sequence[FactDraft]) -> list[FactDraft]:
         if ahead and max(ahead) > at[id(d)] and _only_heads(case, tokens[id(d)], int(max(ahead))):
             at[id(d)] = max(ahead) + 0.25
     for d in done:
+        needed = limits.needs.get(str(d.fields["code"]), frozenset())
+        for o in done:
+            if o.fields["code"] in needed and o.fields["code"] in opening and at[id(d)] < at[id(o)]:
+                if _told_together(case, tokens[id(d)], tokens[id(o)]):
+                    at[id(d)] = at[id(o)] + 0.25
+    for d in done:
         if _before_then(case, tokens[id(d)]):
             after = limits.needed_by.get(str(d.fields["code"]), frozenset())
             at[id(d)] = min([at[id(d)], *(at[id(o)] - 0.5 for o in done if o.fields["code"] in after)])
@@ -123,6 +131,11 @@ def _only_heads(case: Case, at: int, needed: int) -> bool:
     )
 
 
+def _told_together(case: Case, first: int, then: int) -> bool:
+    """'Scope in, standard portals.': two steps of one sentence, and no word of which came first."""
+    return case.sentence(first) == case.sentence(then) and ORDERED.isdisjoint(case.words[first:then])
+
+
 def _opens(case: Case, draft: FactDraft, at: int, opening: frozenset[str]) -> bool:
     return draft.fields["code"] in opening and not _under_heading(case, at)
 
@@ -144,6 +157,8 @@ def _moment(case: Case, at: int) -> float:
     words = _opened(case.words[start : clause.end])
     lead = words[2 if words[:2] == ["prior", "to"] else 1 :][:1]
     first = start == sentence.start
+    if words[:1] == ["after"] and clause.end == sentence.end and case.words[start] == "and":
+        return float(at)  # 'and after we have made two portals': no more than an 'and then'
     if words[:1] == ["after"] and not first and not POINTING_BACK & set(lead):
         return sentence.start - 0.5
     if words and (words[0] in LATER or words[:2] == ["prior", "to"]):

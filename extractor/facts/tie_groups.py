@@ -28,6 +28,9 @@ ALSO = frozenset({"too", "also", "similarly", "so", "next"})
 PARTED = frozenset({",", "and", "then"})
 """What parts a region from the next pair of surfaces: 'top to bottom at the back and top to bottom in front'."""
 LIKE_NEAR = 6
+OTHER = frozenset({"other", "opposite"})
+AT_AN_END = (["at", "each"], ["at", "either"], ["at", "that"], ["at", "the", "same"], ["of", "each"], ["of", "that"])
+"""Before a word for an end these say where a suture lies that is tied: 'the upper one at each end to the lower'."""
 TISSUE = ("tissue", "suture-tissue")
 NEAR = 8
 """Words from an end of the meniscus to the pair of surfaces told of it, at most."""
@@ -74,8 +77,17 @@ def surface_pairs(case: Case, sentence: Span, said: Places, lately: Sequence[Pos
 
 
 def _surfaces_join(case: Case, a: Concept, b: Concept) -> bool:
-    between = spoken_between(case, a.end, b.start, TISSUE)
+    between = _without_ends(case, spoken_between(case, a.end, b.start, TISSUE))
     return bool(JOINERS & set(between)) and joined(case, between)
+
+
+def _without_ends(case: Case, words: list[str]) -> list[str]:
+    ends = case.grammar.plain_words("end-word")
+    for lead in AT_AN_END:
+        for i in range(len(words) - len(lead)):
+            if words[i : i + len(lead)] == lead and words[i + len(lead)] in ends:
+                return words[:i] + words[i + len(lead) + 1 :]
+    return words
 
 
 def _of_each(case: Case, sentence: Span) -> bool:
@@ -133,12 +145,23 @@ def likewise(case: Case, sentence: Span, before: Sequence[FactDraft], said: Plac
     pair = {f"{r}-{s}" for r in regions for s in ("superior", "inferior")}
     if not same or len(regions) != 1 or pair != set(last):
         return []
-    for r in said.within("region", sentence.start, sentence.end):
+    for r in [*said.within("region", sentence.start, sentence.end), *_other_end(case, sentence, regions)]:
         near = [i for i in same if r.start - LIKE_NEAR <= i < r.end + LIKE_NEAR]
         apart = [c for c in said.within("surface", r.start - LIKE_NEAR, r.end + LIKE_NEAR) if c.start > min(same)]
         if r.name in OPPOSITE and r.name not in regions and near and not apart:
             return [tie(case, [f"{r.name}-superior", f"{r.name}-inferior"], r.start, r.end)]
     return []
+
+
+def _other_end(case: Case, sentence: Span, regions: set[str]) -> list[Concept]:
+    """'Other end likewise': the end that was not tied just before."""
+    (last,) = regions
+    ends = case.grammar.plain_words("other-end")
+    return [
+        Concept("region", OPPOSITE[last], i, i + 2)
+        for i in range(sentence.start, sentence.end - 1)
+        if last in OPPOSITE and case.words[i] in OTHER and case.words[i + 1] in ends
+    ]
 
 
 def region_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:

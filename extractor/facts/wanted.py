@@ -3,49 +3,39 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 
 from extractor.facts.across import goes_on
 from extractor.facts.case import UNREAL, Case
+from extractor.facts.named_near import (
+    LASTS,
+    STATED,
+    is_attributed,
+    is_by_its_size,
+    is_headed,
+    is_led_up_to,
+    is_named_behind,
+    is_of_thing,
+    is_said_of,
+    is_stated_of,
+    verb_before,
+)
 from extractor.facts.one_by_one import is_next_one
+from extractor.facts.put_right import is_put_right
 from extractor.facts.scanned import read_off_scan
-from extractor.grammar.packs import Grammar
-from extractor.language.clause_words import CONNECTORS, FINITE, PRONOUNS
-from extractor.language.clauses import named_behind
+from extractor.language.clause_words import CONNECTORS, FINITE
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 from extractor.language.said_anew import TALK
 from extractor.language.settle import MARKS
 
-STATED = frozenset({"is", "was"})
-"""Verbs by which a thing is said to be of a size, beside those of `states-size`."""
-LIKEWISE = frozenset({"also", "again", "likewise", "only", "just"})
-"""Between a verb and its number they change nothing."""
-HEADED = frozenset(
-    ", : - is was at about of in after up to on off down for had been under below than less some maybe"
-    " also again".split()
+LEADS = frozenset(
+    ", : is 's of was about at were to it make read until till exactly precisely roughly approximately nearly".split()
 )
-LEADS = frozenset(", : is 's of was about at were to it make read until till".split())
 """Plain words between what is measured and a bare number, beside those of `states-size`."""
 FROM_ROOT = frozenset({"from-root", "from-posterior-root", "from-anterior-root"})
 """Of the list `dimension`: what is measured from a root, up to an edge that words of `to-edge` name."""
 EDGE_WORDS = 8
 """Tokens of that edge, at most."""
-LASTS = frozenset({
-    "for", "until", "till", "during", "in", "initially", "maximum", "max", "tops", "only", "please", "total",
-    "throughout", "meanwhile", "thereafter",
-})  # fmt: skip
-"""After the number they only say how long it holds, or that it is all."""
-POINTED = frozenset({"it", "that", "this"})
-MAKES = frozenset({"make", "makes", "made", "call"})
-RELATIVES = frozenset({"that", "which"})
-RELATIVE = 6
-"""Tokens from that subject to the verb, at most."""
-OPENERS = frozenset({"the", "its", "a", "and", "with", "of", ","})
-"""Words that may stand before the dimension that a clause without a verb opens with."""
-LONGEST_ATTRIBUTE = 4
-"""Tokens between that dimension and its number, at most: 'depth down to the bone three'."""
-MOST_HEADED = 4
 TAKES_BACK = frozenset({"no", "sorry", "wait", "actually", "make", "rather", "correction"})
 PLACES = "tunnel-site"
 """The list of places of which there are two in one operation, each with its tunnel."""
@@ -59,14 +49,10 @@ OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
 OFF = (["from"], ["off"])
 OF_THEM = (["of", "them"], ["of", "those"], ["of", "these"])
-SIZE_IS = frozenset({"of", "is", "was", "about"})
-"""Words between 'size' and its number."""
 OWNER = 5
 """Tokens from a number to the "'s" of what it is measured from, at most."""
 ASIDE = 7
 """Tokens, at most, of what only says where a number beside it comes from."""
-LONGEST_LEAD = 16
-"""Words, at most, of what leads up to a number behind a comma."""
 
 
 def is_along_marks(q: Quantity) -> bool:
@@ -91,10 +77,10 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     if (
         case.within("dimension", q.end, behind + 1)
         or case.within("measured-by", q.end, q.end + 1)
-        or _named_behind(case, q)
+        or is_named_behind(case, q)
         or _off_the_root(case, q)
         or _root_to_edge(case, q)
-        or _of_thing(case, q)
+        or is_of_thing(case, q)
         or is_next_one(case, q)
         or is_along_marks(q)
     ):
@@ -108,7 +94,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         return True
     if q.kind != "quantity" or not opens:
         return False
-    says = _verb_before(case, opens)
+    says = verb_before(case, opens)
     lead = case.words[says]
     if lead == "by" and any(o.dimension == "length" for o in case.numbers(case.sentence(opens).start, opens)):
         return True  # 'twenty one millimeters, as measured, by eight and a half'
@@ -120,87 +106,24 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         is_said_to_be_same(case, q)
         or _other_place(case, q)
         or _at_the_other(case, q)
-        or _attributed(case, q)
+        or is_attributed(case, q)
         or is_set_against(case, q)
         or _beside_its_time(case, q)
-        or _stated_of(case, q)
-        or _by_its_size(case, q)
+        or is_stated_of(case, q)
+        or is_by_its_size(case, q)
         or _of_one_end(case, q)
-        or _said_of(case, q)
+        or is_said_of(case, q)
         or goes_on(case, q)
+        or is_put_right(case, q)
     ):
         return True
-    return (
-        stated or (before < opens and lead in {"at", "to", "until", "till"}) or _heads(case, q) or _led_up_to(case, q)
-    )
-
-
-def _named_behind(case: Case, q: Quantity) -> bool:
-    """'Nine, that's rim to free edge': in the clause that a bare number opens, what it measures is named behind it."""
-    opens, clause = named_behind(case.words, q.end), case.clause(q.start)
-    return q.end < opens < clause.end and bool(case.within("dimension", opens, clause.end))
-
-
-def _stated_of(case: Case, q: Quantity) -> bool:
-    """'The rim that is left measures two', 'depth at the center, three': it ends a clause that names what is measured.
-
-    Its verb stands before it, or it has none and opens with the dimension.
-    """
-    clause, words = case.clause(q.start), case.words
-    at = _verb_before(case, q.start)
-    if not _ends(case, q) or at <= clause.start or any(case.finals(clause.start, q.start)):
-        return False
-    makes = words[at] in POINTED and words[at - 1] in MAKES
-    named = case.within("dimension", clause.start, at + 1)
-    if makes or words[at] in STATED or words[at] in case.grammar.plain_words("states-size"):
-        known = _things_of_bare(case.grammar)
-        start = _relative(case, clause.start, at)
-        return bool(named) or any(c.key in known for c in case.within("thing", start, at + 1))
-    return (
-        len(named) == 1
-        and all(w in OPENERS for w in words[clause.start : named[0].start])
-        and q.start - named[0].end <= LONGEST_ATTRIBUTE
-        and (FINITE | PRONOUNS).isdisjoint(words[clause.start : q.start])
-        and not case.within("thing", clause.start, q.start)
-    )
-
-
-def _of_thing(case: Case, q: Quantity) -> bool:
-    """'Leaving four of rim': a bare number of one thing, and not of several."""
-    known = _things_of_bare(case.grammar)
-    of = q.end if q.kind == "quantity" and case.words[q.end : q.end + 1] == ["of"] else -1
-    said = case.within("thing", of + 1, of + 2) if of > 0 else []
-    return any(c.key in known and not case.words[c.end - 1].endswith("s") for c in said)
-
-
-def _said_of(case: Case, q: Quantity) -> bool:
-    """'An incision of forty over the pes': a bare number of one thing named right before it."""
-    if case.words[q.start - 1 : q.start] != ["of"]:
-        return False
-    known = _things_of_bare(case.grammar)
-    named = case.within("thing", max(0, q.start - 4), q.start)
-    return any(c.key in known and c.end == q.start - 1 and not case.words[c.end - 1].endswith("s") for c in named)
-
-
-def _relative(case: Case, start: int, at: int) -> int:
-    """Where the subject of a verb opens of which a short clause of its own tells: 'the rim that we left | is two'."""
-    opens, floor = start, max(case.sentence(at).start, at - RELATIVE)
-    while opens > floor and case.words[opens - 1] not in CONNECTORS - RELATIVES | {",", ":"}:
-        opens -= 1
-    return opens
+    stated = stated or (before < opens and lead in {"at", "to", "until", "till"})
+    return stated or is_headed(case, q) or is_led_up_to(case, q)
 
 
 def _counts_them(case: Case, q: Quantity) -> bool:
     """'Holes eight millimeters apart, nine of them': so many of what was named."""
     return q.kind == "count" and case.words[q.end : q.end + 2] in OF_THEM
-
-
-def _verb_before(case: Case, opens: int) -> int:
-    """The token that leads up to a number: 'the tibial tunnel was also nine'."""
-    at = opens - 1
-    while at and case.words[at] in LIKEWISE:
-        at -= 1
-    return at
 
 
 def _off_the_root(case: Case, q: Quantity) -> bool:
@@ -338,57 +261,3 @@ def is_set_against(case: Case, q: Quantity) -> bool:
     ours = case.within("this-case", start, q.number_start) or not OURS.isdisjoint(case.words[start : q.number_start])
     ours = ours or [c for c in case.within("thing", start, q.number_start) if c.name == "ruler"]
     return not bare and bool(ours)
-
-
-@lru_cache(maxsize=8)
-def _things_of_bare(grammar: Grammar) -> frozenset[str]:
-    """Things that a rule takes bare numbers for, of a likely size or without words of measuring."""
-    return frozenset().union(
-        *(rule.of for rule in grammar.rules if rule.bare_within or (rule.bare and not rule.words and rule.part is None))
-    )
-
-
-def _attributed(case: Case, q: Quantity) -> bool:
-    """'A nine tunnel', 'eight and a half socket': a bare number right before one of what is told so."""
-    known = _things_of_bare(case.grammar)
-    after = case.within("thing", q.end, q.end + 1)
-    return any(c.key in known and not case.words[c.end - 1].endswith("s") for c in after)
-
-
-def _by_its_size(case: Case, q: Quantity) -> bool:
-    """'A loose body, size eleven', 'twelve in size': the word 'size' alone stands by a bare number."""
-    lead = [w for w in case.words[max(0, q.start - 2) : q.start] if w not in SIZE_IS]
-    return (lead[-1:] == ["size"] or case.words[q.end : q.end + 2] == ["in", "size"]) and _ends(case, q)
-
-
-def _ends(case: Case, q: Quantity) -> bool:
-    """Whether nothing more is said of a number than that it is all."""
-    after = case.words[q.end : q.end + 1]
-    level = case.note.segments.level
-    parts = q.end < len(level) and level[q.end] >= 1  # in a run-on '... two eighty | prepped and draped'
-    parts = parts or (after == ["at"] and any(o.dimension != "length" for o in case.numbers(q.end, q.end + 2)))
-    return not after or not after[0][:1].isalnum() or after[0] in CONNECTORS | LASTS or parts
-
-
-def _heads(case: Case, q: Quantity) -> bool:
-    """'Blood loss, thirty.' 'Tourniquet 250, ...': a thing, a number, and nothing more."""
-    before = q.start
-    while before and q.start - before < MOST_HEADED and case.words[before - 1] in HEADED:
-        before -= 1
-    if not _ends(case, q):
-        return False
-    known = _things_of_bare(case.grammar)
-    return any(c.end == before and c.key in known for c in case.within("thing", max(0, before - 4), before))
-
-
-def _led_up_to(case: Case, q: Quantity) -> bool:
-    """'From the posterior root to the gap, seven and a half': what is measured stands before a comma."""
-    level = case.note.segments.level
-    if q.start < 2 or case.words[q.start - 1] not in {",", ":"}:
-        return False
-    opens = q.start - 1
-    while opens > 0 and level[opens] < 2 and q.start - opens < LONGEST_LEAD:
-        opens -= 1
-    if case.finals(opens, q.start):
-        return False
-    return bool(case.within("dimension", opens, q.start - 1))

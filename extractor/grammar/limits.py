@@ -43,7 +43,7 @@ FORMS: dict[str, tuple[dict[str, str], tuple[str, ...]]] = {
     ),
     "element": ({"said_by": "texts", "measured": "text", "optional": "yes-no"}, ("said_by", "source")),
     "constant": ({"value": "number", "unit": "text"}, ("value", "unit", "source", "verified")),
-    "before": ({"why": "text", "procedure": "text", "extent": "text"}, ("why", "source")),
+    "before": ({"why": "text", "procedure": "text", "extent": "text", "further": "texts"}, ("why", "source")),
     "expected": (
         {"procedure": "text", "extent": "text", "steps": "texts", "identifier": "yes-no"},
         ("procedure", "steps", "source"),
@@ -120,13 +120,17 @@ class Constant(Entry):
 
 @dataclass(frozen=True)
 class StepOrder(Entry):
-    """Step `after` needs step `before`, in cases of `procedure` (any, where none is named)."""
+    """Step `after` needs step `before`, in cases of `procedure` (any, where none is named).
+
+    One of `before` told with a word of `further` is one more of them, not the first.
+    """
 
     before: str = ""
     after: str = ""
     why: str = ""
     procedure: str | None = None
     extent: str | None = None
+    further: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -112,6 +112,7 @@ def assert_clauses(
     earlier.back_then(segments, inside, found, words)
     earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
     earlier.done_then(segments, inside, found, words)
+    earlier.until_today(segments, inside, found)
     after_all.belied(segments, inside, found, words)
     after_all.done_after_all(segments, inside, found, words, grammar)
     intended.intended(segments, inside, found, words, grammar.concepts_in("announced-deed"))

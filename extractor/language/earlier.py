@@ -183,3 +183,12 @@ def back_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
             for c in clauses
             if found[c.number].mood == "history" and not EARLIER.isdisjoint(x.list for x in inside[c.number])
         ]
+
+
+def until_today(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]) -> None:
+    """'Last year the right, | today the left knee': what opens with 'today' goes on with no account of then."""
+    for clause in segments.clauses:
+        held = found[clause.number]
+        if held.mood == "history" and (held.cue is None or held.cue < clause.start):
+            if any(c.list == "now" and c.start <= clause.start + 1 for c in inside[clause.number]):
+                found[clause.number] = Assertion("performed", held.negated, held.ahead)

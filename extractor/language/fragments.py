@@ -14,6 +14,7 @@ from extractor.language.clause_words import PAUSES, PREPOSITIONS, PRONOUNS
 from extractor.language.concepts import Concept
 from extractor.language.measure import QUANTITY
 from extractor.language.openings import opening_of, opens_on
+from extractor.language.place_headings import place_headings
 from extractor.language.quantities import Quantity
 from extractor.language.quantity_words import quantity_words
 from extractor.language.talk import PLACES, Piece, Talk, pieces_of
@@ -59,10 +60,14 @@ def stops_within(
         return frozenset()
     reader = _Reader(words, concepts, quantities, grammar)
     pieces = list(pieces_of(words))
+    heads = place_headings(reader, pieces)
     found = {
         before.end
         for before, piece in zip(pieces, pieces[1:], strict=False)
-        if before.end < len(words) and words[before.end] == STOP and reader.goes_on(before, piece)
+        if before.end < len(words)
+        and words[before.end] == STOP
+        and piece.start not in heads
+        and reader.goes_on(before, piece)
     }
     return frozenset(found | reader.paired(pieces))
 

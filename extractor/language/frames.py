@@ -45,7 +45,7 @@ SIZED = (["that", "was"], ["that", "were"], ["that", "measured"])
 """What opens a mere size of something told of another time: '... years ago through tunnels | that were nine wide'."""
 HUNG = {"that": ("planned", "considered", "habit"), "when": ("history",), "where": ("history",)}
 """Moods of a clause that hold for what hangs on it by this word."""
-ACTING = frozenset({"action", "tie", "technique"})
+ACTING = frozenset({"action", "tie", "technique", "device", "tool"})
 NO_FRAME = frozenset({"as", "like", "before"})
 """'As always, the rim was rasped' tells of today."""
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
@@ -201,7 +201,9 @@ def framed(
         elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
             then = words[after.start : after.end]
             acts = any(c.list in ACTING for c in inside[after.number])
-            if acts and not any(w in PAST or w.endswith("ed") for w in then):
+            if acts and not any(
+                b != "be" and (w in PAST or w.endswith("ed")) for b, w in zip(["", *then], then, strict=False)
+            ):
                 found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)
         elif here.mood == "conditional" and there.mood == "performed" and _hangs_on_if(clause, after, inside, words):
             found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)

@@ -17,6 +17,8 @@ TAKEN_UP = frozenset({"cue", "thing", "form", "brought", "verb"})
 """Lists of what may be in hand, and then put down again."""
 OUTCOME = 3
 """Clauses behind a trial that may tell what came of it."""
+IMPLANT = "all-inside-implant"
+"""A device that is a stitch as well."""
 BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-noun", "brought"})
 """Lists of what may be brought to the table."""
 LAID = frozenset({"tie", "technique", "form", "device", "color"})
@@ -81,7 +83,7 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
         cue = next((c for c in inside[clause.number] if c.list == "wasted"), None)
         if cue is None or found[clause.number].mood not in {"performed", "considered"}:
             continue
-        if "stitch-lost" in _lists(inside, clause):
+        if "stitch-lost" in _lists(inside, clause) and not _lost_device(inside, clause):
             continue  # 'two of them tore out': how many were lost is counted where stitches are read
         if cue.name == "undone":
             for laid in _laid_before(clause, segments, inside, found):
@@ -95,6 +97,11 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
             found[named.number] = Assertion("performed", True, None, cue.start)
             if named is clause:
                 _with_parts(clause, segments, inside, found, words)
+
+
+def _lost_device(inside: list[list[Concept]], clause: Span) -> bool:
+    """'A screw was wasted': something that is no stitch."""
+    return any(c.list in {"device", "tool"} and c.name != IMPLANT for c in inside[clause.number])
 
 
 def _with_parts(

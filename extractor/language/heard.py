@@ -20,6 +20,7 @@ Found = tuple[list[Measure], int]
 ARTICLE_GLUED = re.compile(r"a-(\d{1,3})$")
 TENS_HEARD = re.compile(r"([2-9])d([a-z]{2,8})$")
 HOURS_GLUED = re.compile(r"(\d{1,2})h([0-5]\d)$")
+DECIMAL_COMMA = re.compile(r"\d{1,2},\d{1,2}$")
 HUNDREDTHS = re.compile(r"\d{1,3}\.(\d\d)$")
 SURE = frozenset({"time", "share"})
 """Dimensions of which there is no product, so that '50-2 minutes' can only be 52."""
@@ -30,9 +31,15 @@ DIGITS = frozenset("123456789")
 
 
 def plain(words: Sequence[str]) -> list[str]:
-    """The same tokens with stray dashes taken off numbers and units: 'four-', 'a-88' before a unit, '-minutes'."""
+    """The same tokens with stray dashes taken off numbers and units: 'four-', 'a-88' before a unit, '-minutes'.
+
+    A comma in a number before a unit of length is a decimal one, as much of the world writes it: '1,5 cm'.
+    """
     ready = list(words)
     for i, word in enumerate(words):
+        if "," in word and DECIMAL_COMMA.match(word):
+            unit = unit_words().at(words, i + 1, True)
+            ready[i] = word.replace(",", ".") if unit and unit[0].dimension == "length" else word
         if "-" in word and len(word) > 1:
             ready[i] = _undashed(words, i, word)
     return ready

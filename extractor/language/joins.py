@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from extractor.language import links
-from extractor.language.gaps import SENTENCE_ENDS, read_gap
+from extractor.language.gaps import SENTENCE_ENDS, STOPS, read_gap
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import confusable, spelled
 from extractor.language.quantity_words import QuantityWords
@@ -39,6 +39,17 @@ def again(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) 
         return replace(a, twice=True)  # 'twenty-four millimeters in diameter, two four'
     rivals = a.rivals if b.twice else (*a.rivals, *((b.value,) if b.value is not None else ()))
     return replace(a, end=b.end, unit=a.unit or b.unit, twice=b.twice, rivals=rivals)
+
+
+def repeated(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:
+    """'Twelve millimeters, I repeat, twelve millimeters': one number, said twice for safety."""
+    if a.sort != QUANTITY or b.sort != QUANTITY or a.value is None or a.value != b.value or a.unit is None:
+        return None
+    opens = a.end + (words[a.end] in STOPS)
+    cue = lexicon.said_again.at(words, opens) if b.unit in {a.unit, None} else None
+    if cue is None or cue[0] != "repeat" or not STOPS.issuperset(words[cue[1] : b.start]):
+        return None
+    return replace(a, end=b.end, number_start=b.number_start, number_end=b.number_end, twice=True)
 
 
 def spelt_first(words: Sequence[str], measures: list[Measure]) -> list[Measure]:

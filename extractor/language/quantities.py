@@ -30,6 +30,7 @@ from extractor.language.units import Unit, canonical, convert
 OF_THEM = frozenset({("of", "them"), ("of", "those"), ("of", "these")})
 PAIRS = (
     joins.again,
+    joins.repeated,
     joins.span_of_time,
     joins.plus_minus,
     joins.renamed,

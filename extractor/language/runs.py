@@ -42,6 +42,10 @@ def spelt_with_dashes(words: Sequence[str], i: int) -> list[Number]:
     return digits if len(digits) > 1 else []
 
 
+OH_BEFORE_NUMBER = frozenset("234")
+"""Digits that are said with 'oh' of sutures, where the number of these follows at once."""
+
+
 @dataclass(frozen=True)
 class Around:
     """What surrounds a run, as far as it decides how the run is cut.
@@ -158,8 +162,10 @@ def _hundreds(atoms: list[Number], around: Around) -> list[Number] | None:
         return None  # but 'two 60 millimeters of mercury' are 260, and '1 40 degrees' 140
     if len(atoms) >= 3 and atoms[-2].form == "oh" and atoms[-3].digit and atoms[-1].digit and len(atoms) == 3:
         value = float(atoms[0].digit + "0" + atoms[2].digit)
-        if around.apart and value >= 200:
-            return [_size(atoms[0], atoms[1].end, atoms[0].digit), replace(atoms[2], rivals=(value,))]
+        threaded = around.sutures and around.dimension == "none" and atoms[0].digit in OH_BEFORE_NUMBER
+        if threaded or (around.apart and value >= 200):
+            rivals = () if threaded else (value,)  # 'two oh | five sutures'
+            return [_size(atoms[0], atoms[1].end, atoms[0].digit), replace(atoms[2], rivals=rivals)]
         return [Number(atoms[0].start, atoms[2].end, value)]
     head, tail = atoms[-2], atoms[-1]
     bare = around.dimension == "none"
