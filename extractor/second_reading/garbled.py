@@ -1,7 +1,7 @@
 """Facts that rest on words heard badly: a number may be right, and what it measures misheard.
 
-'Guide at 55 degrees' came out as 'by that 55 degrees': the number is sure, the words around it are not, and the angle is
-taken for another. No rival of a word tells of this, but the recognizer's doubt of the words around does.
+'Guide at 55 degrees' came out as 'by that 55 degrees': the number is sure, the words around it are not, and the angle
+is taken for another. No rival of a word tells of this, but the recognizer's doubt of the words around does.
 """
 
 from __future__ import annotations

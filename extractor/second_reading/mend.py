@@ -1,8 +1,8 @@
 """Repairs by the sound: words read as what was said, where sound and grammar agree.
 
-A repair is taken only of words that no primary fact rests on, where the sound speaks for the other word, primary facts
-come of it, and none is lost; one that was read may only tell more. Every repair is listed in the record; one that is not sure is flagged as well. No number
-and no side is ever put in place so.
+A repair is taken only where no primary fact needs the words as heard, the sound speaks for the other word, primary
+facts come of it, and none is lost; one that was read may tell more. Every repair is listed in the record; one that is
+not sure is flagged as well. No number and no side is ever put in place so.
 """
 
 from __future__ import annotations

@@ -112,6 +112,8 @@ def second_reading(
 
 
 def _with_garbled(record: CaseRecord, transcript: Transcript, weighing: Weighing, grammar: Grammar) -> CaseRecord:
+    if noise_of(transcript) < weighing.hearing.noise_least:  # what little is unsure there is mostly right
+        return record
     flags = garbled_flags(record, transcript, limits_of(grammar.folders), weighing.garbled)
     return record.model_copy(update={"flags": (*record.flags, *flags)})
 
