@@ -10,7 +10,7 @@ from extractor.record.facts import Known, Laterality, Measurement, Suture, Tie
 from extractor.record.models import CaseRecord, Flag
 from extractor.second_reading.slots import primary_facts
 
-PLACE = ("tissue", "region", "surface", "color")
+PLACE = ("tissue", "region", "surface")
 APART = {"evidence": (), "id": "", "certainty": 1.0, "others": (), "earlier_values": ()}
 
 
@@ -27,12 +27,14 @@ def lost(record: CaseRecord, other: CaseRecord | None) -> list[Known]:
 def spoiled(record: CaseRecord, other: CaseRecord | None) -> list[Known]:
     """Primary facts lost to another reading, but for those that it only tells more of.
 
-    'Posterior horn on pop' gives a suture of the posterior horn, 'on top' the same one with its surface.
+    'Posterior horn on pop' gives a suture of the posterior horn, 'on top' the same one with its surface. A color alone
+    is not worth it, unless another suture comes with it ('one wide and one blue': white).
     """
     gone, new = lost(record, other), gained(record, other)
+    another = len(new) > len(gone)
     left: list[Known] = []
     for fact in gone:
-        fuller = next((own for own in new if _tells_more(own, fact)), None)
+        fuller = next((own for own in new if _tells_more(own, fact, another)), None)
         if fuller is None:
             left.append(fact)
         else:
@@ -70,14 +72,12 @@ def _beyond(facts: Sequence[Known], others: Sequence[Known]) -> list[Known]:
     return found
 
 
-def _tells_more(fact: Known, than: Known) -> bool:
-    """Whether a fact says all that another of its kind says; of sutures it is where they lie, and their color."""
-    if isinstance(fact, Suture) and isinstance(than, Suture):
-        return all(getattr(than, name) in (None, getattr(fact, name)) for name in PLACE)
-    if type(fact) is not type(than):
+def _tells_more(fact: Known, than: Known, another: bool) -> bool:
+    """Whether a suture says all of where another lies, and more of it, unless `another` fact is gained as well."""
+    if not isinstance(fact, Suture) or not isinstance(than, Suture):
         return False
-    own, bare = fact.model_dump(mode="json"), than.model_dump(mode="json")
-    return all(own[key] == value for key, value in bare.items() if key not in APART and value is not None)
+    same = all(getattr(than, name) in (None, getattr(fact, name)) for name in (*PLACE, "color"))
+    return same and (another or any(getattr(than, name) != getattr(fact, name) for name in PLACE))
 
 
 def _told(fact: Known, limits: Limits) -> str:
