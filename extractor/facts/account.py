@@ -21,6 +21,8 @@ PLACES = ("fact", "device", "known", "aside", "flagged", "outside", "open")
 """Where a number can go: a fact; a device's size; known as something else (an age, a scope's angle); said of another
 time, as a habit or an if, or taken back; flagged; in a note the packs do not read; nowhere, which `closed` mends."""
 VALUED = frozenset({"measurements", "plan", "claims"})
+BESIDE = 12
+"""Tokens around a bare number in which what has sizes is named, at most."""
 HOLDS = frozenset({"for", "until", "till", "and", "in", "at", "on", "then"})
 """What may follow a span of motion that was told without its unit."""
 IMAGINED = UNREAL | {"conditional", "considered"}
@@ -47,7 +49,7 @@ def account(reading: Reading) -> Iterator[Entry]:
     claims = {c.slot.number: c for c in reading.claims}
     flagged = {n for flag in reading.flags for span in flag.spans for n in _inside(reading, span.start, span.end)}
     for number, q in enumerate(reading.case.note.quantities):
-        if q.dimension is None and not is_along_marks(q) and not _is_motion(q, reading):
+        if q.dimension is None and not is_along_marks(q) and not _is_motion(q, reading) and not _is_size(q, reading):
             continue
         fact = facts.get(number)
         if not reading.scope.about:
@@ -66,6 +68,17 @@ def _is_motion(q: Quantity, reading: Reading) -> bool:
     spans = q.kind == "quantity" and q.low == 0 and q.high is not None and q.high >= LEAST_ARC
     after = words[q.end : q.end + 1]
     return spans and "to" in words[q.start : q.end] and not (after and after[0][:1].isalpha() and after[0] not in HOLDS)
+
+
+def _is_size(q: Quantity, reading: Reading) -> bool:
+    """'The slot is nine by eleven.': two bare numbers by each other, where something is named that has sizes."""
+    if q.product is None or q.kind != "quantity":
+        return False
+    case, sentence = reading.case, reading.case.sentence(q.number_start)
+    start, end = max(sentence.start, q.start - BESIDE), min(sentence.end, q.end + BESIDE)
+    named = case.within("graft-role", start, q.start) or case.within("thing", start, end)
+    dressing = any(c.name == "dress" for c in case.within("action", start, end))
+    return bool(named) and not dressing
 
 
 def _without_fact(reading: Reading, q: Quantity, claim: Claim | None, flagged: bool) -> tuple[str, str]:

@@ -38,6 +38,7 @@ BEFORE_PART = frozenset({"in", "at", "of", "the", "its", "his", "her"})
 """Words that lead up to a part of a meniscus named anew."""
 DEEDS = frozenset({"action", "operation", "technique"})
 EXCEPT = frozenset({"except", "excepting", "save", "bar", "excluding", "apart", "aside"})
+ALL_OF_IT = frozenset({"everything", "all", "rest", "joint", "knee", "else", "remainder", "others"})
 TOLD_WITHIN = 60
 """Words around a clause in which the part of its tear may have been told."""
 LED_IN, WAY_WITHIN = 2, 6
@@ -46,6 +47,7 @@ LEADING = frozenset({"in", "at", "on", "the", "for", "of", "from", "through", "t
 PRESENT = frozenset({"is", "are", "'s", "looks", "look", "appears", "appear", "seems", "remains", "remain", "stays"})
 SUBJECT_WITHIN = 30
 """Words from the name of a thing to what is found of it, at most."""
+DENYING = frozenset({"no", "not", "n't", "without", "or", "nor", "never"})
 ADVERBS = 3
 """Words from a verb of the present to what it says of a thing, at most: 'is still quite intact'."""
 DEED_WITHIN = 3
@@ -93,9 +95,15 @@ def _is_so_today(case: Case, clause: Span, trigger: Concept) -> bool:
 
 
 def _but_for(case: Case, clause: Span, trigger: Concept) -> bool:
-    """'All normal except Outerbridge one of the patella': what is named behind an 'except' alone is not sound."""
+    """'All normal except Outerbridge one of the patella': what is named behind an 'except' alone is not sound.
+
+    So it is where the 'except' stands first: 'except for the torn meniscus everything was fine'.
+    """
     at = next((i for i in range(trigger.end, clause.end) if case.words[i] in EXCEPT), None)
-    return at is not None and not case.within("structure", clause.start, at)
+    if at is not None:
+        return not case.within("structure", clause.start, at)
+    opens = next((i for i in range(clause.start, trigger.start) if case.words[i] in EXCEPT), None)
+    return opens is not None and not ALL_OF_IT.isdisjoint(case.words[opens : trigger.start])
 
 
 def _points_back(case: Case, clause: Span, trigger: Concept, seen: dict[tuple[object, ...], FactDraft]) -> bool:
@@ -194,6 +202,13 @@ def _denied(case: Case, clause: Span, trigger: Concept) -> bool:
     return any(c.start < trigger.start or not _of_deed(case, c, clause) for c in denials)
 
 
+def _none_before(case: Case, clause: Span, trigger: Concept) -> bool:
+    """'No plica, patella fine': the 'no' is of what stands before the pause."""
+    said = case.words[clause.start : trigger.start]
+    pause = max((i for i, w in enumerate(said) if w == ","), default=-1)
+    return bool({"no", "without"} & set(said[: max(pause, 0)])) and DENYING.isdisjoint(said[pause:])
+
+
 def _of_deed(case: Case, denial: Concept, clause: Span) -> bool:
     after = [c for c in case.in_clause[clause.number] if denial.end <= c.start < denial.end + DEED_WITHIN]
     return any(c.list == "action" or c.key in case.grammar.concepts_in("treating") for c in after)
@@ -211,6 +226,7 @@ def _add(
     """Add what a clause tells as found; gives the keys of what was added."""
     added: list[tuple[object, ...]] = []
     denied = said.denied or (rule.negation != "keeps" and _denied(case, clause, trigger))
+    denied = denied and not (rule.value == INTACT and _none_before(case, clause, trigger))
     status = "absent" if denied else "present"
     for name, place in structures_of(case, rule, clause, trigger):
         fields: dict[str, object] = {"structure": name, "finding": rule.value, "status": status}

@@ -19,6 +19,8 @@ SUBJECTS = frozenset({"it", "this", "they", "these", "both"})
 """Words for what the sentence before is about."""
 OF_SIDE = frozenset({"meniscus", "femoral-condyle", "tibial-plateau"})
 """Words for a structure of the compartment last named."""
+ALONG = frozenset({"together", "along", "with", "the", "in", "combination", "a"})
+"""Words between a finding and what else it is said of."""
 MENISCI = frozenset({"medial-meniscus", "lateral-meniscus"})
 OF_MENISCUS = frozenset({"tear", "deficiency"})
 """What is found of a meniscus where only a compartment is named."""
@@ -164,16 +166,27 @@ def _suits(rule: Rule, concept: Concept) -> bool:
 
 def _group(case: Case, structures: list[Concept], trigger: Concept) -> list[Concept]:
     """The structures joined to the one nearest to the finding; 'A and B were intact' has both."""
+    if trigger.name == "intact":
+        structures = [
+            c for c in structures if case.words[c.start - 1] != "no"
+        ] or structures  # 'no plica, patella fine'
     if len(structures) < 2:
         return structures
     nearest = _subject(case, structures, trigger)
     i = structures.index(nearest)
     first = last = i
+    along = [c for c in structures[i + 1 :] if _along_with(case, trigger.end, c.start)]
     while first > 0 and _joined(case, structures[first - 1], structures[first]):
         first -= 1
     while last < len(structures) - 1 and _joined(case, structures[last], structures[last + 1]):
         last += 1
-    return structures[first : last + 1]
+    return [*structures[first : last + 1], *(c for c in along if c not in structures[first : last + 1])]
+
+
+def _along_with(case: Case, start: int, end: int) -> bool:
+    """'The ACL was torn together with the lateral meniscus': what else the finding is said of."""
+    words = case.words[start:end]
+    return "with" in words and ALONG.issuperset(words)
 
 
 def _subject(case: Case, structures: list[Concept], trigger: Concept) -> Concept:
@@ -191,7 +204,8 @@ def _subject(case: Case, structures: list[Concept], trigger: Concept) -> Concept
 
 def _joined(case: Case, left: Concept, right: Concept) -> bool:
     return all(
-        w in {",", "and", "or", "the", "both", "/", "as", "well", "an", "a"} for w in case.words[left.end : right.start]
+        w in {",", "and", "or", "the", "both", "/", "as", "well", "an", "a", "but", "also", "even"}
+        for w in case.words[left.end : right.start]
     )
 
 

@@ -34,7 +34,8 @@ def grade_of(case: Case, clause: Span, trigger: Concept) -> dict[str, object] | 
     if before is not None:
         return {"system": system.name if system else None, "value": before}
     if word and word.end - word.start > 1:
-        return {"system": system.name if system else None, "value": _grade_value(case, word.end - 1)}  # 'degree two'
+        told = _grade_value(case, word.end - 1) or ORDINAL.get(case.words[word.start])  # 'degree two', 'second degree'
+        return {"system": system.name if system else None, "value": told}
     for start in dict.fromkeys(c.end for c in (word, system) if c):
         value = _behind(case, clause, system, start)
         if value is not None:

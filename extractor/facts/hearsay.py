@@ -15,6 +15,8 @@ from extractor.language.clause_words import PAUSES
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
+SCANNED, READ_OFF = "scan-word", "extrusion"
+"""What tells of a scan, and what is a finding as read off one."""
 FOLLOWING = 2
 """Sentences after the one of a finding in which it may be borne out or disproved."""
 MOST_CLAUSES = 5
@@ -87,10 +89,11 @@ def _as_told(case: Case, clause: Span, trigger: Concept) -> tuple[bool, bool]:
             for f in found
         )
     }
-    told = "told" in names or _looked_for(case, clause, trigger)
+    scanned = trigger.name != READ_OFF and any(c.name == SCANNED for c in case.within("cue", start, end))
+    told = scanned or "told" in names or _looked_for(case, clause, trigger)
     if any(c.start > trigger.start for c in case.within("borne-out", clause.start, clause.end)):
         return False, told
-    return "doubted" in names, told
+    return scanned or "doubted" in names, told  # what a scan shows is a finding once it is seen
 
 
 def _looked_for(case: Case, clause: Span, trigger: Concept) -> bool:

@@ -6,9 +6,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from extractor.facts.case import Case
+from extractor.language.clause_words import DETERMINERS
 
 if TYPE_CHECKING:
     from extractor.facts.measuring import Claim, Unread
+
+
+PLACED = 2
+"""Words between a number and the noun it shares with the one before, at most: 'ten millimeter tibial tunnel'."""
 
 
 def twins_before(case: Case, claim: Claim, claims: list[Claim], unread: list[Unread]) -> list[Claim]:
@@ -16,6 +21,8 @@ def twins_before(case: Case, claim: Claim, claims: list[Claim], unread: list[Unr
 
     Those that nothing had read are taken out of `unread`.
     """
+    if shared := _shares_noun(case, claim, unread):
+        return [shared]
     twins: list[Claim] = []
     number, at = claim.slot.number, claim.slot.quantity
     taken = claims[-1].slot.number if claims else -1
@@ -34,6 +41,24 @@ def twins_before(case: Case, claim: Claim, claims: list[Claim], unread: list[Unr
         twins.insert(0, replace(claim, slot=slot, pieces=((q.start, q.end), *claim.pieces[1:])))
         at = q
     return twins
+
+
+def _shares_noun(case: Case, claim: Claim, unread: list[Unread]) -> Claim | None:
+    """'A nine millimeter femoral and a ten millimeter tibial tunnel': the first is of another one."""
+    at, number = claim.slot.quantity, claim.slot.number - 1
+    nouned = claim.thing is not None and at.end <= claim.thing.concept.start <= at.end + PLACED
+    if not nouned or claim.rule.kind != "measurement" or not unread or unread[-1].slot.number != number:
+        return None
+    q = case.note.quantities[number]
+    listed = dict(claim.rule.fields).get("site", "").strip("<>!")
+    placed = [c for c in case.within(listed, q.end, q.end + 1) if c.start == q.end]
+    if not placed or q.dimension != at.dimension or q.value is None or q.product is not None:
+        return None
+    between = case.words[placed[0].end : at.start]
+    if between[:1] != ["and"] or not DETERMINERS.issuperset(between[1:]):
+        return None
+    slot = unread.pop().slot
+    return replace(claim, slot=slot, pieces=((q.start, placed[0].end), *claim.pieces[1:]))
 
 
 def _of_one_before(case: Case, number: int, claims: list[Claim]) -> Claim | None:

@@ -11,7 +11,7 @@ from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.each_of import sites_of_each
 from extractor.facts.measuring import Claim, Unread
 from extractor.facts.moments import moment_beside
-from extractor.facts.planning import is_condition
+from extractor.facts.planning import is_condition, plan_values
 from extractor.facts.renewed import renew
 from extractor.facts.scanned import read_off_scan
 from extractor.facts.slots import ATTRIBUTE
@@ -117,6 +117,7 @@ def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDr
     elif rule.reached and rule.kind == "plan" and q.value is None and q.high is None:
         values |= {"value": q.low, "low": None}  # 'not to bend it more than ninety degrees'
     if rule.kind == "plan":
+        values = plan_values(rule, values, fields)
         kept = {k: v for k, v in values.items() if v is not None}
         return (
             [FactDraft("plan", {"item": rule.value, **kept}, spans, certainty)]

@@ -233,7 +233,9 @@ def _things(case: Case, slot: Slot, against: Claim | None, claims: list[Claim]) 
     goes_on = claims and (claims[-1].slot.sentence == slot.sentence or _in_series(case, claims, slot))
     before = claims[-1] if claims and (goes_on or _points_back(case, claims[-1], slot)) else None
     in_hand = before.thing if before else None
-    if in_hand is None or in_hand.concept.start >= slot.sentence.start or any(t.closeness > 1 for t in things):
+    tools = case.grammar.concepts_in("measuring-tool")
+    named = any(t.closeness > 1 and t.concept.key not in tools for t in things)
+    if in_hand is None or in_hand.concept.start >= slot.sentence.start or named:
         return things
     return [Candidate(in_hand.concept, CARRIED), *things]
 
@@ -247,12 +249,16 @@ def _in_series(case: Case, claims: list[Claim], slot: Slot) -> bool:
 
 
 def _points_back(case: Case, last: Claim, slot: Slot) -> bool:
-    """'The bridge was thirteen deep. Then I saw that it was eight wide.': 'it' is what the sentence before told of."""
+    """'The bridge was thirteen deep. Then I saw that it was eight wide.': 'it' is what the sentence before told of.
+
+    So is it behind one more sentence that names nothing but what it is measured with.
+    """
     start = slot.sentence.start
     said = case.words[max(start, slot.quantity.start - POINTS) : slot.quantity.start]
-    if slot.sentence.number - last.slot.sentence.number != 1 or IT.isdisjoint(said):
+    if slot.sentence.number - last.slot.sentence.number not in (1, 2) or IT.isdisjoint(said):
         return False
-    return not case.within("thing", last.slot.quantity.end, slot.quantity.start)
+    tools = case.grammar.concepts_in("measuring-tool")
+    return all(c.key in tools for c in case.within("thing", last.slot.quantity.end, slot.quantity.start))
 
 
 def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate]) -> list[Claim]:

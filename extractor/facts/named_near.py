@@ -148,7 +148,7 @@ def _ends(case: Case, q: Quantity) -> bool:
 def is_headed(case: Case, q: Quantity) -> bool:
     """'Blood loss, thirty.' 'Tourniquet 250, ...': a thing, a number, and nothing more.
 
-    So is what is measured of a thing: 'Size of the loose body, twelve.', 'Extrusion of the meniscus, four.'
+    So is what is measured of a thing: 'Size of the loose body, twelve.', 'Width of the slot nine, ...'
     """
     before = q.start
     while before and q.start - before < MOST_HEADED and case.words[before - 1] in HEADED:
@@ -160,10 +160,11 @@ def is_headed(case: Case, q: Quantity) -> bool:
         return True
     opens = case.clause(before - 1).start if before else 0
     opens += case.words[opens : opens + 1] == ["the"]
-    named = [c for c in (*case.within("thing", opens, opens + 1), *_sizes(case, opens)) if c.start == opens]
+    measured = (*case.within("thing", opens, opens + 1), *case.within("dimension", opens, opens + 1))
+    named = [c for c in (*measured, *_sizes(case, opens)) if c.start == opens]
     of = any(case.words[c.end : c.end + 1] == ["of"] for c in named)
-    said = case.words[opens:before]
-    return of and len(said) <= OWNED and FINITE.isdisjoint(said) and not any(case.finals(opens, before))
+    said = case.words[opens:before] if of and before - opens <= OWNED else []
+    return bool(said) and FINITE.isdisjoint(said) and not any(case.finals(opens, before))
 
 
 def is_led_up_to(case: Case, q: Quantity) -> bool:

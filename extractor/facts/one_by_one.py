@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 LEADING = frozenset({"one", "was", "is", "measured", "measures", "about", "at", ","})
 """Plain words between which of them and its size."""
+ONE_BY_ONE = frozenset({"length", "angle"})
 MOST_LED = 4
 """Tokens between them, at most."""
 AHEAD = 12
@@ -34,7 +35,7 @@ def is_next_one(case: Case, q: Quantity) -> bool:
     if not bare or _which(case, q) is None or not _ends(case, q.end):
         return False
     before = case.sized_before(q.start)
-    return before is not None and before.dimension == "length" and _one_thought(case, before, q)
+    return before is not None and before.dimension in ONE_BY_ONE and _one_thought(case, before, q)
 
 
 def next_one(case: Case, slot: Slot, claims: list[Claim], rules: NumberRules | None) -> Claim | None:
@@ -45,13 +46,14 @@ def next_one(case: Case, slot: Slot, claims: list[Claim], rules: NumberRules | N
         return None
     before = claims[-1]
     told, thing = before.slot.quantity, before.thing
-    if before.rule.kind != "measurement" or thing is None or told.dimension != "length":
+    if before.rule.kind != "measurement" or thing is None or told.dimension not in ONE_BY_ONE:
         return None
-    if q.dimension not in (None, "length") or not _one_thought(case, told, q):
+    if q.dimension not in (None, told.dimension) or not _one_thought(case, told, q):
         return None
     named = thing.concept
     one = case.words[named.start - 1] in case.grammar.plain_words("first-one")
-    several = one or case.words[named.end - 1].endswith("s") or named.name.endswith("body")
+    apart = case.words[told.end : told.end + 2] == ["for", "the"]  # 'sixty degrees for the first'
+    several = one or apart or case.words[named.end - 1].endswith("s") or named.name.endswith("body")
     if not several or not _of_several(case, told):
         return None
     rule = before.rule
@@ -72,6 +74,8 @@ def next_one(case: Case, slot: Slot, claims: list[Claim], rules: NumberRules | N
 def _which(case: Case, q: Quantity) -> int | None:
     """The token that says which of several a number is of, right before it."""
     named = case.grammar.plain_words("next-one")
+    if case.words[q.end : q.end + 2] == ["for", "the"] and case.words[q.end + 2 : q.end + 3] in [[w] for w in named]:
+        return q.end + 2
     at = q.start - 1
     while at > 0 and q.start - at <= MOST_LED and case.words[at] in LEADING:
         at -= 1
@@ -82,7 +86,8 @@ def _of_several(case: Case, told: Quantity) -> bool:
     """Whether the size before was told of one of several, too."""
     first = case.grammar.plain_words("next-one") | case.grammar.plain_words("first-one")
     start = max(case.sentence(told.start).start, told.start - AHEAD)
-    return not first.isdisjoint(case.words[start : told.start])
+    behind = case.words[told.end + 2 : told.end + 3] if case.words[told.end : told.end + 2] == ["for", "the"] else []
+    return not first.isdisjoint([*case.words[start : told.start], *behind])
 
 
 def _one_thought(case: Case, before: Quantity, q: Quantity) -> bool:

@@ -163,6 +163,8 @@ def _with_tissue(case: Case, item: Laid) -> Laid:
     if item.tissue or item.look is None:
         return item
     inner = [c for a, b in item.pieces for c in case.within("tissue", a, b) if c.name in {"native", "graft"}]
+    if len({c.name for c in inner}) > 1:
+        return item  # 'posterior superior, native and graft, white'
     return replace(item, tissue=inner[-1].name) if inner and len(item.pieces) == 1 else item
 
 

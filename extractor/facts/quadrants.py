@@ -11,15 +11,13 @@ from collections.abc import Sequence
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.pairing import Laid, laid_by_sentence
-from extractor.facts.plans import QUADRANT
 from extractor.facts.positions import landmarks
+from extractor.facts.repeated import with_repeated
 from extractor.facts.stitch_counts import is_count
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
 RULE = "<look> at <position>, in the tissue in hand"
-SAME = "the same sutures in the graft"
-SAME_NATIVE = "the same sutures in the native tissue"
 PLACED = "suture-tissue"
 HANDLED = ("graft-handling", "form", "color", "suture-role")
 POINTING = frozenset({"the", "this", "that", "his", "her", "in", "on", "through", "into", "to"})
@@ -28,10 +26,6 @@ TITLE = 5
 """Tokens of the name of an operation before the word for its graft, at most."""
 FAR = 2
 """Sentences before in which a place may have told the tissue."""
-ADJECTIVES = frozenset({"the", "same", "four", "six", "eight", "exact", "very", "two", "three"})
-"""Plain words before that noun, beside those of `same-filler`."""
-NOUN_WITHIN = 4
-OF_SUTURES = ("same-of", "color", "form", "suture-role", "technique", "pattern")
 IN_IT = frozenset({"in", "into", "through", "on"})
 BEFORE_TISSUE = frozenset({",", "the", "her", "his", "its", "all", "both", "each", "of", "them", "placed"})
 FEW = 4
@@ -39,9 +33,8 @@ FEW = 4
 MOST_BETWEEN = 5
 """Tokens between a list of sutures and the tissue that closes it, at most."""
 CLOSING = (["on", "the"], ["of", "the"], ["in", "the"])
-MANNER = "manner"
-"""'In the same way' says nothing of what was done so."""
-OF_OTHERS = ("device", "dimension", "thing", "graft-handling", "joint", "structure")
+BOTH_TISSUES = frozenset({"and", "the", "meniscus", "side"})
+"""Plain words between the names of the two tissues where something is said of both."""
 CLAIM = "<count> sutures, announced"
 
 
@@ -171,14 +164,10 @@ def quadrant_drafts(case: Case, laid: Sequence[Laid]) -> list[FactDraft]:
             if drafts and item.look and _looks(drafts[-1]) == _looks(draft):
                 drafts.pop()  # 'White superior. I take that back, white inferior.'
         drafts.append(draft)
-        if place and item.tissue is None and _with_graft(case, place):
+        if place and item.tissue is None and _with_graft(case, place, item.pieces[0]):
             other = {**draft.fields, "tissue": "native" if draft.fields["tissue"] == "graft" else "graft"}
             drafts.append(FactDraft("sutures", other, draft.spans))
-    drafts = _merged(drafts)
-    tissues = {d.fields["tissue"] for d in drafts}
-    if len(tissues) == 1:
-        drafts += _repeated(case, drafts, "native" if tissues == {"graft"} else "graft")
-    return drafts
+    return with_repeated(case, _merged(drafts))
 
 
 def _first_of_two(case: Case, laid: Sequence[Laid]) -> int:
@@ -206,12 +195,22 @@ def _of_graft(case: Case, same: Concept) -> bool:
     return any(c.name == "graft" for c in case.within("tissue", sentence.start, sentence.end))
 
 
-def _with_graft(case: Case, place: tuple[int, int]) -> bool:
-    """'Native and graft sutures correspond: ...': both tissues were named in one breath, and the list is of both."""
+def _with_graft(case: Case, place: tuple[int, int], told: tuple[int, int]) -> bool:
+    """'Native and graft sutures correspond: ...': both tissues were named in one breath, and the list is of both.
+
+    So it is where they close the list, '..., in the native meniscus and in the graft alike', or stand within what is
+    `told`: 'posterior superior, native and graft, white'.
+    """
     near = [c for c in case.within("tissue", max(0, place[0] - 3), place[1]) if c.name in {"native", "graft"}]
-    if len(near) != 2 or near[0].name == near[1].name:
+    if len(near) == 2 and near[0].name != near[1].name:
+        return {"and"} <= set(case.words[near[0].end : near[1].start]) <= BOTH_TISSUES
+    behind = [c for c in case.within("tissue", place[1], place[1] + MOST_BETWEEN) if c.name in {"native", "graft"}]
+    if not near or not behind or behind[0].name == near[-1].name:
         return False
-    return {"and"} <= set(case.words[near[0].end : near[1].start]) <= {"and", "the", "meniscus", "side"}
+    closed = case.words[behind[0].end : behind[0].end + 1]
+    joined = {"and"} <= set(case.words[place[1] : behind[0].start]) <= BOTH_TISSUES | IN_IT
+    within = told[0] <= place[0] and behind[0].end <= told[1]
+    return joined and (within or not closed or closed[0] in {".", "alike", ";", "\n"})
 
 
 def _merged(drafts: list[FactDraft]) -> list[FactDraft]:
@@ -290,64 +289,3 @@ def _graft_said(case: Case, role: Concept) -> bool:
     """Whether a role was said of the graft's sutures: 'graft shuttles: ...'."""
     sentence = case.sentence(role.start)
     return any(c.name == "graft" for c in case.within("tissue", sentence.start, sentence.end))
-
-
-def _repeated(case: Case, told_there: list[FactDraft], tissue: str) -> list[FactDraft]:
-    """The sutures of one tissue once more in the other: 'the same on the graft', 'in the native the same'."""
-    for same in case.by_list["same"]:
-        sentence = case.sentence(same.start)
-        named_there = _named(case, sentence, tissue)
-        if not named_there or case.assertion(same.start).mood != "performed" or case.assertion(same.start).negated:
-            continue
-        if not _of_sutures(case, same, sentence) or (tissue == "native" and _of_other_work(case, sentence)):
-            continue
-        start = case.note.tokens.starts[same.start]
-        before = [d for d in told_there if d.spans[0].start < start]
-        told = max((d.spans[0].end for d in before), default=0)  # those may be told in one sentence with it
-        named = case.within("region", sentence.start, sentence.end)
-        ends = {c.name for c in named if case.note.tokens.starts[c.start] >= told} & QUADRANT
-        before = [d for d in before if d.fields["region"] in ends] or before
-        if not before:
-            continue
-        own = [d.fields.get("color") for d in before]
-        colors = [c.name for c in case.within("color", same.start, sentence.end)]
-        said = colors if len(colors) == len(before) and set(colors) != set(own) else own
-        rule = SAME if tissue == "graft" else SAME_NATIVE
-        spans = case.spans([(same.start, same.end), (named_there[0].start, named_there[0].end)], rule)
-        out = []
-        for draft, color in zip(before, said, strict=True):
-            fields = {k: v for k, v in draft.fields.items() if k != "role"} | {"tissue": tissue, "color": color}
-            out.append(FactDraft("sutures", fields, (*spans, *draft.spans[:1]), 0.9))
-        return out
-    return []
-
-
-def _of_other_work(case: Case, sentence: Span) -> bool:
-    """'The native rim was rasped in the same way': another deed is told of the native tissue, and no suture."""
-    deeds = {c.name for c in case.within("action", sentence.start, sentence.end)}
-    sutured = any(case.within(name, sentence.start, sentence.end) for name in ("form", "color", "suture-role"))
-    return bool(deeds) and "pass" not in deeds and not sutured
-
-
-def _named(case: Case, sentence: Span, tissue: str) -> list[Concept]:
-    """Where a sentence names a tissue; the native one also by a name of its place, 'in the rim'."""
-    named = [c for c in case.within("tissue", sentence.start, sentence.end) if c.name == tissue]
-    if tissue == "native":
-        named += [c for c in case.within(PLACED, sentence.start, sentence.end) if c.name == "native-place"]
-    return named
-
-
-def _of_sutures(case: Case, same: Concept, sentence: Span) -> bool:
-    """Whether it is sutures that are the same: not 'through the same portal', nor a graft passed in the same way."""
-    if not case.grammar.plain_words("same-ahead").isdisjoint(case.words[same.start : same.end]):
-        after = range(same.end, min(same.end + NOUN_WITHIN, sentence.end))
-        beside = ADJECTIVES | case.grammar.plain_words("same-filler")
-        noun = next((i for i in after if case.words[i] not in beside), sentence.end)
-        if any(c.name != MANNER for name in OF_SUTURES for c in case.within(name, noun, noun + 1)):
-            return True
-        if any(case.within(name, noun, noun + 1) for name in OF_OTHERS):
-            return False
-    if same.key in case.grammar.concepts_in("same-look"):
-        return True  # 'color for color'
-    sutured = any(case.within(name, sentence.start, sentence.end) for name in ("form", "color", "suture-role"))
-    return sutured or not case.within("graft-handling", sentence.start, sentence.end)

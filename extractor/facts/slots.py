@@ -214,7 +214,8 @@ def _things_near(case: Case, slot: Slot) -> list[Candidate]:
         found.setdefault(c, 4)
     around = _around(case, q, *slot.share)
     if 4 not in found.values():
-        found |= {c: 4 for c in around if c.start >= q.end and _set_off(case, q, c)}
+        last = next(case.backwards("thing", slot.sentence.end, q.end), None)
+        found |= {last: 4} if last and _set_off(case, q, last) else {}
     behind = [c for c in around if _behind_a_pause(case, q, c)]
     for c in around:
         if c not in behind:
@@ -283,13 +284,16 @@ def _behind_a_pause(case: Case, q: Quantity, c: Concept) -> bool:
 
 def _set_off(case: Case, q: Quantity, c: Concept) -> bool:
     """'Ten millimeters deep, the bone bridge.': what is measured stands behind its size, and nothing more is said."""
-    sentence = case.sentence(q.number_start)
-    opens = next((i + 1 for i in range(c.start - 1, q.end - 1, -1) if case.words[i] == ","), q.end)
+    end = case.sentence(q.number_start).end
+    if any(w[:1].isalnum() for w in case.words[c.end : min(end, c.end + 2)]) or end > c.end + 2:
+        return False
+    floor = max(q.end, c.start - 2 * ATTRIBUTE)
+    opens = next((i + 1 for i in range(c.start - 1, floor - 1, -1) if case.words[i] == ","), 0)
+    if opens <= q.end or next(case.backwards("thing", opens, q.end), None):
+        return False
     words = {w for p in _where(case, opens, c.start) for w in case.words[p.start : p.end]}
-    named = opens > q.end and case.words[opens] in DETERMINERS  # and not '..., meniscus torn.'
-    alone = named and (DETERMINERS | words).issuperset(case.words[opens : c.start])
-    ends = all(not w[:1].isalnum() for w in case.words[c.end : sentence.end])
-    return alone and ends
+    named = case.words[opens] in DETERMINERS  # and not '..., meniscus torn.'
+    return named and (DETERMINERS | words).issuperset(case.words[opens : c.start])
 
 
 def _where(case: Case, start: int, end: int) -> list[Concept]:

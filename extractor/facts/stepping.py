@@ -234,6 +234,13 @@ def _going_on(case: Case, list_name: str, clause: Span, sentence: Span) -> Conce
     return said[-1] if said else None
 
 
+def _between(case: Case, rule: Rule, list_name: str, trigger: Concept, thing: Concept | None) -> Concept | None:
+    """'9 mm femoral and 10 mm tibial tunnel': which of them a size is of stands between it and the noun."""
+    if rule.kind != "measurement" or thing is None or thing.start < trigger.end:
+        return None
+    return next((c for c in case.within(list_name, trigger.end, trigger.end + 1)), None)
+
+
 def resolve_fields(
     case: Case, rule: Rule, clause: Span, trigger: Concept, thing: Concept | None = None
 ) -> list[tuple[str, str]]:
@@ -250,7 +257,8 @@ def resolve_fields(
             continue
         list_name = value.strip("<>!")
         sentence = case.sentence(clause.start)
-        near = _fullest(case, list_name, trigger.start, clause) or _going_on(case, list_name, clause, sentence)
+        near = _between(case, rule, list_name, trigger, thing)
+        near = near or _fullest(case, list_name, trigger.start, clause) or _going_on(case, list_name, clause, sentence)
         beside = case.clause(thing.start) if thing is not None else None
         if near is None and thing is not None and beside and sentence.start <= thing.start:
             near = case.last(list_name, clause.start, floor=beside.end)

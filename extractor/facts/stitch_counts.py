@@ -47,6 +47,7 @@ ANOTHER = 24
 """Tokens from 'the one' to 'the other', at most."""
 NUMBERED = 9
 """Tokens from 'the number of' or a noun to the number it has, at most."""
+NUMBERED_BY = frozenset({"number", "no.", "#"})
 MULTIPLIED = frozenset({"times", "x", "×"})
 LABELS = frozenset({"number", "count", "quantity", "amount"})
 """'Technique: inside-out. Number: six.'"""
@@ -105,6 +106,7 @@ def nouns(case: Case, start: int, end: int) -> list[Concept]:
 def _of_a_tear(case: Case, way: Concept) -> bool:
     """'A vertical tear', 'the horizontal cleavage'."""
     after = [c for name in ("thing", "finding", "tear-pattern") for c in case.within(name, way.end, way.end + 3)]
+    after = [c for c in after if c.list != "tear-pattern" or not case.within("way", c.start, c.start + 1)]
     return any(c.name != "stitch" and c.end > way.end for c in after) and clear(case, way.end, after[0].start)
 
 
@@ -202,7 +204,10 @@ def _of_which(words: Sequence[str], start: int) -> bool:
 
 
 def _label(case: Case, q: Quantity) -> Head | None:
-    """'Stitch one', 'suture two': a stitch by its number."""
+    """'Stitch one', 'suture number two': a stitch by its number."""
+    at = q.number_start - 1
+    if at > 0 and case.words[at] in NUMBERED_BY and _names(case, at - 1) and _singular(case, at - 1):
+        return Head(at - 1, q.end, 1, "ordinal")
     if not _names(case, q.start - 1) or q.number_start != q.end - 1 or not _singular(case, q.start - 1):
         return None
     colored = any(case.within(name, q.end, q.end + 2) for name in ("color", "pattern"))
@@ -324,11 +329,19 @@ def _numbered(case: Case, q: Quantity, sentence: Span) -> bool:
     return bool(named) and lead in {"is", "was", ":", "were", "came", "to", "at"}
 
 
+def bone_side(case: Case, token: int) -> Concept | None:
+    """'Four femoral, two tibial': a surface by the bone it faces, where no noun follows."""
+    if case.words[token] not in {"femoral", "tibial"}:
+        return None
+    closes = case.words[token + 1 : token + 2] in ([], [","], ["."], [";"], ["and"], [")"])
+    return next(iter(case.within("suture-surface", token, token + 1)), None) if closes else None
+
+
 def told(case: Case, start: int, sentence: Span) -> bool:
     """Whether words that tell of stitches follow a bare number with nothing but links between."""
     links = LINKS | case.grammar.plain_words("count-to-place")
     for i in range(start, min(start + 7, sentence.end)):
-        if any(case.within(name, i, i + 1) for name in TELLS):
+        if any(case.within(name, i, i + 1) for name in TELLS) or bone_side(case, i):
             return True
         if case.words[i] not in links:
             return False

@@ -9,6 +9,9 @@ from extractor.facts.stitch_groups import Group
 from extractor.facts.stitch_heads import COUNTED_UP
 
 FURTHER = frozenset({"more", "ordinal"})
+BESIDE = (["next", "to", "it"], ["beside", "it"], ["next", "to", "that"], ["alongside"], ["right", "there"])
+BESIDE_IT = 8
+"""Tokens from 'another' to where it lies, at most: 'another all-inside stitch right next to it'."""
 TOLD = frozenset({"count", "technique", "form", "usp_size"})
 """What may be said again of one more of the same."""
 
@@ -45,6 +48,9 @@ def _is_next(case: Case, base: Group, group: Group) -> bool:
     head = group.head
     if head is None or head.way not in FURTHER or group.count not in (None, 1) or not _adds(base, group):
         return False
+    if case.words[head.start] == "another":
+        behind = case.words[head.end : head.end + BESIDE_IT]
+        return any(behind[i : i + len(s)] == s for s in BESIDE for i in range(len(behind)))
     if "technique" not in base.fields or not case.words[head.start - 1 : head.start] == ["a"]:
         return False
     word = case.words[head.start]

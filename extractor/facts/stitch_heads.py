@@ -36,6 +36,7 @@ STANDS = frozenset(
 TIMES = re.compile(r"[x×](\d{1,2})$")
 COLLECTED = {"pair": 2, "trio": 3, "quartet": 4, "quintet": 5}
 COUNTED_UP = ORDINALS[:-2]
+AS_MANY = (["as", "many"], ["the", "same", "number"], ["an", "equal", "number"], ["just", "as", "many"])
 BESIDE = (["to"], ["from"], ["than"], ["beside"])
 """'The distance from one to the other is five': what another is only compared with is no stitch of its own."""
 BY_MEANS = frozenset({"with", "using", "by"})
@@ -53,6 +54,8 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
         + _halves(case, sentence)
         + _another(case, sentence)
     )
+    found = _parts_of(case, found)
+    found += _as_many(case, sentence, found)
     found += _outermost(case, sentence) if any((h.count or 0) > 1 for h in found) else []
     if all(h.way == "ordinal" for h in found):
         found += _articles(case, sentence)
@@ -123,7 +126,12 @@ def _written(case: Case, sentence: Span) -> list[Head]:
     found = []
     for i in range(sentence.start, sentence.end):
         match = TIMES.match(case.words[i])
-        if match and 1 <= int(match[1]) <= MOST and nouns(case, max(sentence.start, i - 5), i):
+        if not match or not 1 <= int(match[1]) <= MOST:
+            continue
+        placed = any(c.end == i for n in ("surface", "region", "place-noun") for c in case.within(n, i - 3, i))
+        placed = placed or case.words[i - 1] in case.grammar.plain_words("each-face")
+        listed = placed and bool(case.within("technique", sentence.start, sentence.end))
+        if listed or nouns(case, max(sentence.start, i - 5), i):
             found.append(Head(i, i + 1, int(match[1])))
     return found
 
@@ -190,7 +198,7 @@ def _articles(case: Case, sentence: Span) -> list[Head]:
                 first = Head(i, i + 1, 1)  # 'closed with an all-inside stitch and an inside-out stitch'
             else:
                 found.append(Head(i, i + 1, 1))
-        elif words[i] == "another" and found:
+        elif words[i] == "another" and (found or (near and near[0].start == i + 1 and near[0].list == "technique")):
             found.append(Head(i, i + 1, 1, "more", noun=False))
     return [first, *found] if first and found else found
 
@@ -202,6 +210,29 @@ def _another(case: Case, sentence: Span) -> list[Head]:
         for i in range(sentence.start + 1, sentence.end - 1)
         if case.words[i] == "another" and not case.numbers(i + 1, i + 2) and told(case, i + 1, sentence)
     ]
+
+
+def _parts_of(case: Case, heads: Sequence[Head]) -> list[Head]:
+    """'One of the three stitches is in front, the other two ...': a part of a number that is told in one breath."""
+    parts: list[Head] = []
+    for whole in heads:
+        lead = whole.start - 1 - (case.words[whole.start - 1] in {"the", "these", "those"})
+        q = next((q for q in case.numbers(max(0, lead - 1), lead) if q.end == lead), None)
+        counted = q is not None and is_count(q) and case.words[lead] == "of" and int(q.value or 0) < (whole.count or 0)
+        parts.append(Head(q.start, whole.end, int(q.value or 0), "part", noun=False) if q and counted else whole)
+    inside = [(h.start, h.end) for h, old in zip(parts, heads, strict=True) if h is not old]
+    return [h for h in parts if not any(a <= h.start < b and (h.start, h.end) != (a, b) for a, b in inside)]
+
+
+def _as_many(case: Case, sentence: Span, heads: Sequence[Head]) -> list[Head]:
+    """'Three in the posterior horn, as many in the body', '... and the same number below'."""
+    words, found = case.words, []
+    for i in range(sentence.start, sentence.end - 2):
+        said = next((s for s in AS_MANY if words[i : i + len(s)] == s), None)
+        before = [h for h in heads if h.end <= i and h.count]
+        if said and before and told(case, i + len(said), sentence):
+            found.append(Head(i, i + len(said), before[-1].count, noun=False))
+    return found
 
 
 def _outermost(case: Case, sentence: Span) -> list[Head]:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from extractor.facts.case import Case, distance
 from extractor.facts.looks import Look
 from extractor.facts.plans import OPPOSITE
-from extractor.facts.stitch_counts import ways_said, zero_follows
+from extractor.facts.stitch_counts import bone_side, ways_said, zero_follows
 from extractor.language.concepts import Concept
 from extractor.language.corrections import taken_back
 from extractor.language.quantities import Quantity
@@ -67,6 +67,7 @@ def place_of(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
     region = min(named, key=lambda c: abs(c.start - at), default=None)
     fields: dict[str, object] = {"region": region.name} if region else {}
     surfaces = {c.name for c in case.within("surface", *share) if case.words[c.start - 1] not in NONE}
+    surfaces |= {c.name for i in range(*share) if (c := bone_side(case, i))} if not surfaces else set()
     if len(surfaces) == 1 and not MIXED & set(case.words[slice(*share)]):
         fields["surface"] = surfaces.pop()
     tissues = [
@@ -182,6 +183,7 @@ def numbered(case: Case, q: Quantity) -> bool:
         not after
         or after[0] in {",", ".", ";", "\n", "and", "in", "size"}
         or any(case.within(name, q.end, q.end + 1) for name in ("color", "form", "material", "pattern"))
+        or any(c.end in (q.start, q.start - 1) for c in case.within("color", max(0, q.start - 2), q.start))
     )
     named = case.words[q.start] in NUMBER or case.words[q.start - 1] in NUMBER or after == ["size"]
     return q.kind in {"ordinal", "quantity"} and q.dimension is None and q.value in WHOLE_SIZES and named and closed

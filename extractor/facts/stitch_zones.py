@@ -50,13 +50,29 @@ def zones_of(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool)
             return [_zone(other, ahead.start, ahead.end, heads)]
     level = case.note.segments.level
     cuts = [sentence.start]
+    trailing = _trail(triggers, heads)
     for left, right in zip(triggers, triggers[1:], strict=False):
+        if trailing:
+            opens = next(h.start for h in heads if left.end <= h.start < right.start)
+            cuts.append(_place_ahead(case, left.end, parting(case, left.end, opens)))
+            continue
         leads = [h.start for h in heads if left.end <= h.start and h.end <= right.start <= h.end + 5]
         near = [s for s in leads if not any(level[i] >= 2 for i in range(s + 1, right.start + 1))]
         cut = parting(case, left.end, near[-1] if near else right.start)
         cuts.append(_place_ahead(case, left.end, cut))
     cuts.append(sentence.end)
     return [_zone(trigger, start, end, heads) for trigger, start, end in zip(triggers, cuts, cuts[1:], strict=False)]
+
+
+def _trail(triggers: Sequence[Concept], heads: Sequence[Head]) -> bool:
+    """'One is in front, outside-in, and two are in the body, inside-out': each technique closes what it is of."""
+    floor = 0
+    for trigger in triggers:
+        own = sum(floor <= h.start and h.end <= trigger.start for h in heads)
+        if own != 1 and not (own and trigger is triggers[0]):  # ahead of the first may stand the number of all
+            return False
+        floor = trigger.end
+    return all(h.start < floor for h in heads)
 
 
 def _place_ahead(case: Case, floor: int, cut: int) -> int:

@@ -36,8 +36,7 @@ def without_lost(case: Case, sentence: Span, told: list[Group], open_groups: Seq
                 continue
         last = max((g.head.start for g in told if g.head and g.head.start < c.start), default=None)
         told = [g for g in told if g.head is None or g.head.start != last]
-    _keep(case, sentence, told or open_groups)
-    return told
+    return [] if _keep(case, sentence, told, open_groups) else told
 
 
 def _losses(case: Case, sentence: Span) -> list[tuple[Concept, Quantity | None]]:
@@ -55,19 +54,28 @@ def _losses(case: Case, sentence: Span) -> list[tuple[Concept, Quantity | None]]
     return found
 
 
-def _keep(case: Case, sentence: Span, groups: Sequence[Group]) -> None:
-    """'Five went in and four held', 'net four': so many are left of the stitches told last."""
+def _keep(case: Case, sentence: Span, told: Sequence[Group], open_groups: Sequence[Group]) -> bool:
+    """'Five went in and four held', 'net four': so many are left of the stitches told last.
+
+    Returns whether they were told in a sentence before, and this one tells no more than what became of them.
+    """
     kept, left = case.grammar.plain_words("stitch-kept"), case.grammar.plain_words("stitch-left")
     for q in case.numbers(sentence.start, sentence.end):
         if not is_count(q):
             continue
-        said = case.words[q.end : q.end + 1] and case.words[q.end] in kept
+        at = q.end + (case.words[q.end : q.end + 1] in (["are"], ["were"]))
+        said = case.words[at : at + 1] and case.words[at] in kept
+        used = at > q.end and case.words[at : at + 1] == ["used"] and case.words[at + 1 : at + 2] in ([], ["."], [","])
+        said = said or used
         if not said and case.words[q.start - 1] not in left:
             continue
-        group = next((g for g in reversed(groups) if (g.count or 0) > int(q.value or 0)), None)
+        groups = [*reversed(told), *reversed(open_groups)]
+        group = next((g for g in groups if (g.count or 0) > int(q.value or 0)), None)
         if group is not None and not group.parts:
             group.fields["count"] = int(q.value or 0)
             group.pieces.append((q.start, q.end + 1))
+            return group not in told and not any("technique" in g.fields for g in told)
+    return False
 
 
 def _how_many(case: Case, sentence: Span, lost: Concept) -> Quantity | None:
@@ -79,6 +87,8 @@ def _how_many(case: Case, sentence: Span, lost: Concept) -> Quantity | None:
 def _lower(case: Case, q: Quantity, lost: Concept, groups: Sequence[Group], sentence: Span) -> bool:
     """Take what was lost off the number told last; whether that could be done, or they were put in anew."""
     behind = case.words[lost.end : sentence.end]
+    if not case.grammar.plain_words("stitched-anew").isdisjoint(case.words[q.end : lost.start]):
+        return bool(groups)  # 'one of them replaced after it broke'
     anew = case.grammar.plain_words("stitched-anew")
     again = next((i for i, w in enumerate(behind) if w in anew and case.words[lost.end + i - 1] not in OUT), None)
     if again is not None and DENIALS.isdisjoint(behind[:again]):

@@ -44,6 +44,11 @@ ORDERED = frozenset({"then", "before", "after", "afterwards", "next", "now", "so
 """Words that tell which of two steps came first."""
 HEADING = 2
 """Words of a step that heads what follows, at most."""
+OURS = frozenset({"we", "i", "he", "she"})
+HANGING = frozenset(
+    {"once", "when", "after", "as", "until", "before", "because", "since", "if", "which", "that", "who"}
+)
+"""A 'had been' behind one of these is told where it belongs: 'once the rim had been rasped, the graft was passed'."""
 ROUNDS = 3
 """How often the places are looked at again, since one may wait for another."""
 
@@ -103,10 +108,47 @@ def in_order(case: Case, steps: Sequence[FactDraft]) -> list[FactDraft]:
         if _before_then(case, tokens[id(d)]):
             after = limits.needed_by.get(str(d.fields["code"]), frozenset())
             at[id(d)] = min([at[id(d)], *(at[id(o)] - 0.5 for o in done if o.fields["code"] in after)])
+    _send_back(case, done, tokens, at, set_up)
     needs_of = _needs(tuple((pair.before, pair.after) for pair in limits.orders.values()))
     codes = {id(d): str(d.fields["code"]) for d in steps}
     ordered = sorted(steps, key=lambda d: (at[id(d)], d.spans[0].start, needs_of.get(codes[id(d)], 0)))  # else as told
     return [FactDraft(d.kind, {**d.fields, "order": n}, d.spans, d.certainty, d.key) for n, d in enumerate(ordered, 1)]
+
+
+def _send_back(
+    case: Case, done: Sequence[FactDraft], tokens: Mapping[int, int], at: dict[int, float], set_up: float
+) -> None:
+    """Put what is told late before what was told ahead of it: '... was tied. Before that we had rasped the rim'.
+
+    'At the outset' goes as far as the setting up. Nothing is moved where most is told as 'had been'.
+    """
+    story = sorted(done, key=lambda d: tokens[id(d)])
+    late = [d for d in story if _told_late(case, tokens[id(d)], story, tokens)]
+    if 2 * len(late) > len(story):
+        return
+    for d in late:
+        here = tokens[id(d)]
+        before = [o for o in story if tokens[id(o)] < here and o not in late]
+        if not before or at[id(d)] < at[id(before[-1])]:
+            continue
+        start = case.within("told-late-start", case.sentence(here).start, here)
+        moved = at[id(before[-1])] - 0.5
+        at[id(d)] = min(moved, set_up + 0.25) if start and set_up >= 0 else moved
+
+
+def _told_late(case: Case, here: int, story: Sequence[FactDraft], tokens: Mapping[int, int]) -> bool:
+    """Whether a step's clause, or a frame ahead of it that tells of none itself, says that it was done before."""
+    clause, sentence = case.clause(here), case.sentence(here)
+    words = case.words[clause.start : here + 1]
+    perfect = any(words[i : i + 2] == ["had", "been"] for i in range(len(words)))
+    perfect = perfect or ("had" in words[-3:-1] and OURS.issuperset(words[:1]))
+    if perfect and words[0] not in HANGING:
+        return True
+    cues = [c for name in ("told-late", "told-late-start") for c in case.within(name, sentence.start, clause.end)]
+    told = [tokens[id(d)] for d in story]
+    return any(
+        c.start >= clause.start or not any(case.clause(c.start).start <= t < clause.start for t in told) for c in cues
+    )
 
 
 @lru_cache(maxsize=8)

@@ -27,6 +27,10 @@ ALSO = frozenset({"too", "also", "similarly", "so", "next"})
 """Words that say of another end what was said of the first: 'tied at the back, and in front too'."""
 PARTED = frozenset({",", "and", "then"})
 """What parts a region from the next pair of surfaces: 'top to bottom at the back and top to bottom in front'."""
+BUT_FOR = frozenset({"except", "excepting", "but", "apart", "aside", "save", "other"})
+ALL_OF_THEM = frozenset({"all", "every", "everything", "each", "both"})
+LEFT_WITHIN = 7
+"""Tokens from the word that sets apart to the end that was not tied, at most."""
 LIKE_NEAR = 6
 OTHER = frozenset({"other", "opposite"})
 AT_AN_END = (["at", "each"], ["at", "either"], ["at", "that"], ["at", "the", "same"], ["of", "each"], ["of", "that"])
@@ -139,7 +143,7 @@ def likewise(case: Case, sentence: Span, before: Sequence[FactDraft], said: Plac
     """'... and the same in front', 'repeated anteriorly': the pair of the other end is tied as the last one was."""
     words = case.words
     same = [c.start for c in case.within("same", sentence.start, sentence.end)]
-    same += [i for i in range(sentence.start, sentence.end) if words[i] in ALSO]
+    same += [i for i in range(sentence.start, sentence.end) if words[i] in ALSO or words[i : i + 2] == ["as", "well"]]
     last = ends_of(before[-1]) if before else []
     regions = {end.partition("-")[0] for end in last}
     pair = {f"{r}-{s}" for r in regions for s in ("superior", "inferior")}
@@ -151,6 +155,22 @@ def likewise(case: Case, sentence: Span, before: Sequence[FactDraft], said: Plac
         if r.name in OPPOSITE and r.name not in regions and near and not apart:
             return [tie(case, [f"{r.name}-superior", f"{r.name}-inferior"], r.start, r.end)]
     return []
+
+
+def but_for_pairs(case: Case, sentence: Span, said: Places, everywhere: frozenset[str]) -> list[FactDraft]:
+    """'All were tied top to bottom except the anterior pair': each end with two sutures but that one."""
+    words, start = case.words, sentence.start
+    cues = [i for i in range(start, sentence.end) if words[i] in BUT_FOR and words[i : i + 2] != ["apart", "by"]]
+    at = next((i for i in cues if not ALL_OF_THEM.isdisjoint(words[start:i])), None)
+    tied = [c for c in case.within("tie", start, sentence.end) if is_meant(case, c.start)]
+    if at is None or not tied:
+        return []
+    left = {c.name for c in said.within("region", at, min(at + LEFT_WITHIN, sentence.end)) if c.name in QUADRANT}
+    named = {c.name for c in said.within("region", start, at) if c.name in QUADRANT}
+    ends = [r for r in sorted(QUADRANT) if {f"{r}-superior", f"{r}-inferior"} <= everywhere]
+    if len(left) != 1 or named or not left < set(ends):
+        return []
+    return [tie(case, [f"{r}-superior", f"{r}-inferior"], tied[0].start, at + 1) for r in ends if r not in left]
 
 
 def _other_end(case: Case, sentence: Span, regions: set[str]) -> list[Concept]:

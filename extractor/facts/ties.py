@@ -15,6 +15,7 @@ from extractor.facts.places import Places
 from extractor.facts.plans import QUADRANT, Position
 from extractor.facts.tie_groups import (
     along_pairs,
+    but_for_pairs,
     each_pair,
     likewise,
     partner_pairs,
@@ -22,6 +23,7 @@ from extractor.facts.tie_groups import (
     region_pairs,
     surface_pairs,
 )
+from extractor.facts.tie_partners import color_partners
 from extractor.facts.tie_words import JOINERS, RULE, SPARE, ends_of, is_meant, joined, mutual, spoken_between, tie
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
@@ -67,6 +69,9 @@ def find_ties(
     warned = {case.sentence(c.start).number for c in case.by_list["tie"] if case.assertion(c.start).negated}
     labels = labels_of(case, laid)
     where = _places_by_look(laid)
+    firm = _places_by_look(
+        [item for item in laid if case.sentence(item.position.start).number < min(marked, default=0)]
+    )
     drafts: list[FactDraft] = []
     used: set[int] = set()
     going_on = False
@@ -92,12 +97,12 @@ def find_ties(
         if case.words[sentence.end - 1] == "?" or not (going_on or tying or matched):
             going_on = going_on and not own
             continue
-        if by_surface := surface_pairs(case, sentence, said, before):
-            drafts += by_surface
-            ends = {end for d in by_surface for end in ends_of(d)}  # '..., then the anterior pair'
-            drafts += [d for d in region_pairs(case, sentence, said) if ends.isdisjoint(ends_of(d))]
+        if of_ends := _of_ends(
+            case, sentence, colors, firm, said, before, everywhere if tying or going_on else frozenset()
+        ):
+            drafts += of_ends
             drafts += likewise(case, sentence, drafts, said)
-            used |= {p.start for p in own}
+            used |= {p.start for p in own} | {k.start for k in colors}
             going_on = True
             continue
         pairs = [] if colors and not tying else _position_pairs(case, own)
@@ -131,6 +136,25 @@ def find_ties(
             found += alike
         going_on = tying or bool(pairs or found) or (not own and not colors and sentence.end - sentence.start < SHORT)
     return _unique(drafts), used
+
+
+def _of_ends(
+    case: Case,
+    sentence: Span,
+    colors: Sequence[Look],
+    where: dict[tuple[str, str | None], list[str]],
+    said: Places,
+    before: Sequence[Position],
+    everywhere: frozenset[str],
+) -> list[FactDraft]:
+    """Ties told at whole ends: of all but one, of a color to its partner, of upper to lower."""
+    if but_for := but_for_pairs(case, sentence, said, everywhere):
+        return but_for
+    if everywhere and (partners := color_partners(case, sentence, colors, where, said)):
+        return partners
+    found = surface_pairs(case, sentence, said, before)
+    ends = {end for d in found for end in ends_of(d)}  # '..., then the anterior pair'
+    return found + [d for d in region_pairs(case, sentence, said) if found and ends.isdisjoint(ends_of(d))]
 
 
 def _matched(case: Case, sentence: Span, own: Sequence[Position], said: Places, told: set[str]) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from extractor.facts.across import goes_on
+from extractor.facts.bounded import is_bound_of
 from extractor.facts.case import UNREAL, Case
 from extractor.facts.named_near import (
     LASTS,
@@ -29,7 +30,8 @@ from extractor.language.said_anew import TALK
 from extractor.language.settle import MARKS
 
 LEADS = frozenset(
-    ", : is 's of was about at were to it make read until till exactly precisely roughly approximately nearly".split()
+    ", : is 's of was about at were to it make read until till exactly precisely roughly approximately nearly"
+    " past beyond below under over".split()
 )
 """Plain words between what is measured and a bare number, beside those of `states-size`."""
 FROM_ROOT = frozenset({"from-root", "from-posterior-root", "from-anterior-root"})
@@ -83,6 +85,7 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or is_of_thing(case, q)
         or is_next_one(case, q)
         or is_along_marks(q)
+        or is_bound_of(case, q)
     ):
         return True
     opens = q.start if q.earlier or q.counted else q.number_start

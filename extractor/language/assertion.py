@@ -13,6 +13,7 @@ from extractor.language import (
     bygone,
     denied_next,
     earlier,
+    exceptions,
     frames,
     given_up,
     intended,
@@ -34,6 +35,9 @@ ORDER = ("history", "habit", "conditional", "considered", "planned")
 RELATIVE = frozenset({"that", "which", "who"})
 FRAGMENT = 2
 LISTED = frozenset({"finding", "structure", "thing"})
+ACTS = frozenset({"action", "operation", "technique", "tie"})
+NOUNS = ("tion", "plasty", "ectomy", "ing", "ment", "sis", "clot", "fracture", "check", "stitch", "tomy", "out", "age")
+"""Ends of words that name a deed."""
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
 TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
 PLURAL = frozenset({"were", "are", "have"})
@@ -43,6 +47,8 @@ TOLD = frozenset({"color", "action"})
 """Lists of what is told for itself before an answer."""
 OURS = frozenset({"i", "we"})
 """Whoever dictates tells of this operation."""
+TOLD_OF = frozenset({"what", "thing", "things", "only", "following"})
+"""Words by which 'we did not do' looks ahead: 'the one thing I did not do: trephine the rim'."""
 DETAILED = frozenset({"history", "planned"})
 """Moods that hold for what a few words without a verb add to a clause."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
@@ -117,6 +123,7 @@ def assert_clauses(
     after_all.done_after_all(segments, inside, found, words, grammar)
     intended.intended(segments, inside, found, words, grammar.concepts_in("announced-deed"))
     looked.taken(segments, inside, found, words)
+    exceptions.excepted(segments, inside, found, words)
     denied_next.denied_next(segments, inside, found, words, grammar)
     withdrawn.withdrawn(segments, inside, found, words)
     return tuple(found)
@@ -162,22 +169,34 @@ def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
         held = found[clause.number]
         if held.ahead is None or words[clause.end - 1] != ",":
             continue
-        listed = []
+        listed: list[Span] = []
         for after in clauses[n + 1 :]:
-            named = [c for c in inside[after.number] if c.list in LISTED]
+            named = [c for c in inside[after.number] if c.list in LISTED or (c.list in ACTS and _is_noun(c, words))]
             if not named or FINITE & set(words[after.start : after.end]):
+                if listed and words[after.start] == "or" and not verbal(words, after):
+                    _deny_all(listed, found, held)  # 'No drain, | trephination | or transfusion'
                 break
             listed.append(after)
             starts, ends = {c.start for c in named}, {c.end for c in named}
+            deeds = any(c.list in ACTS for c in named)
             closes = words[after.start] == "or" or any(
-                words[i] == "or" and i in ends and i + 1 in starts for i in range(after.start, after.end)
+                words[i] == "or" and i in ends and (i + 1 in starts or deeds) for i in range(after.start, after.end)
             )
             if closes:
-                for item in listed:
-                    found[item.number] = Assertion(found[item.number].mood, True, None, held.cue)
+                _deny_all(listed, found, held)
                 break
             if words[after.end - 1] != "," and clauses[-1] is not after and words[after.end] != "or":
                 break
+
+
+def _deny_all(listed: list[Span], found: list[Assertion], held: Assertion) -> None:
+    for item in listed:
+        found[item.number] = Assertion(found[item.number].mood, True, None, held.cue)
+
+
+def _is_noun(deed: Concept, words: list[str]) -> bool:
+    """Whether a deed is named and not told: 'trephination' and not 'trephined' or 'tie'."""
+    return any(word.endswith(NOUNS) for word in words[deed.start : deed.end])
 
 
 def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -248,7 +267,7 @@ def _deny_list(
     if words[first.end - 1] != ":" or not lists & {"negation", "negation-ahead"} or lists & CONTENT:
         return
     said = words[first.start : first.end]
-    if OURS & set(said) and "what" not in said:
+    if OURS & set(said) and TOLD_OF.isdisjoint(said):
         return  # 'Then I didn't: ...' looks back
     for clause in clauses[1:]:
         found[clause.number] = Assertion(found[clause.number].mood, True, None, first.start)
@@ -313,10 +332,10 @@ def _shares_verb(
 
     So are two that open a sentence without one: 'Clot | and trephination not needed'.
     """
-    if words[after.start] != "and" or verbal(words, clause) or not (there.negated or there.mood in MEANT):
+    if words[after.start] not in {"and", "or"} or verbal(words, clause) or not (there.negated or there.mood in MEANT):
         return False
     verb = next((w for w in words[after.start : after.end] if w in FINITE or w in PAST), "")
-    named = {c.list for c in inside[clause.number]} & {"action", "technique", "device"}
+    named = {c.list for c in inside[clause.number]} & {"action", "technique", "device", "tie"}
     last = max((c.end for c in inside[clause.number] if c.list in DONE), default=0)
     opens = opens and last == after.start and not words[last - 1].endswith("ed")
     alike = verb in PLURAL or (opens and not verb and words[after.start + 1] not in DENIERS)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from extractor.language.measure import Measure
+from extractor.language.measure import QUANTITY, Measure
 from extractor.language.quantity_words import QuantityWords
 
 LEAD = 9
@@ -22,6 +22,9 @@ MOST_OFF = 5
 """Millimeters that come off what was cut already, at most. This project's choice."""
 LEAST = 6
 """Millimeters of what is cut again, at least."""
+CHANGING = 3
+"""Tokens from the verb to the 'from' of what was changed, at most."""
+CHANGED = frozenset({"length", "pressure"})
 FURTHER = frozenset({"further", "another", "more"})
 ENDS = frozenset({".", "?", "!", ";", "\n"})
 
@@ -51,6 +54,17 @@ def cut_down(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
         return None
     cut = _is_length(b) and LEAST <= b.value < a.value <= b.value + MOST_OFF and _was_cut(words, a, lexicon)
     return replace(b, start=a.start, earlier=((a.value, a.unit or b.unit),)) if cut else None
+
+
+def changed_from(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> Measure | None:
+    """'Taken down from four to two millimeters', 'dilated from eight to nine': what it was, and what it was made."""
+    if not a.from_word or a.value is None or b.value is None or words[b.start - 1] != "to" or b.start - a.end > 2:
+        return None
+    unit = b.unit or a.unit
+    if a.sort != QUANTITY or b.sort != QUANTITY or (unit is not None and unit.dimension not in CHANGED):
+        return None
+    made = not lexicon.made_from.isdisjoint(words[max(0, a.start - CHANGING) : a.start])
+    return replace(b, start=a.start, unit=unit, earlier=((a.value, a.unit or b.unit),)) if made else None
 
 
 def _was_cut(words: Sequence[str], old: Measure, lexicon: QuantityWords) -> bool:

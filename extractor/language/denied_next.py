@@ -11,8 +11,10 @@ from extractor.grammar.packs import Grammar
 from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.verbs import verbal
 
 DEEDS = frozenset({"action", "operation", "technique"})
+HEADS = DEEDS | {"tie"}
 NAMES = CONTENT | {"finding", "form", "tool", "brought", "tie", "color", "configuration", "tissue", "region"}
 """Lists of which a denial would speak itself."""
 REFUSALS = frozenset({"unnecessary", "deferred", "refused"})
@@ -33,6 +35,13 @@ NOW = frozenset(
 """Words that say no more than where and when a thing was not done."""
 OF_THEM = (["these"], ["those"], ["them"], ["that"], ["it"], ["the", "three"], ["the", "two"])
 LIKING = frozenset({"like", "love", "trust"})
+TITLED = frozenset({"side", "joint"})
+"""What is named beside the work as a whole."""
+LOOKS = "looking-over"
+FOUND_NONE = frozenset({"none", "nothing", "nil", "no", "neither"})
+"""Of a look these tell what it found."""
+HEADING = 5
+"""Words of a sentence that only names a deed, at most."""
 SHORT = 14
 """Words of a denial that says why as well, at most."""
 
@@ -43,6 +52,13 @@ def denied_next(
     """Deny what the sentence before a bare denial only spoke of."""
     done = ENDED | grammar.plain_words("deed-past") | grammar.plain_words("deed-done")
     for before, sentence in zip(segments.sentences, segments.sentences[1:], strict=False):
+        looks = {c.list for clause in segments.clauses_of(before) for c in inside[clause.number]} & {LOOKS}
+        if looks and words[sentence.start] in FOUND_NONE:
+            continue
+        if _is_heading(before, segments, inside, words) and _bare_answer(sentence, segments, inside, found, words):
+            for clause in segments.clauses_of(before):
+                found[clause.number] = Assertion("performed", True, None, sentence.start)
+            continue
         denial = _denial(segments.clauses_of(sentence), inside, found, words)
         if denial is None:
             continue
@@ -54,6 +70,32 @@ def denied_next(
             if held.mood in {"performed", "considered"} and not held.negated and not _done(clause, deeds, words, done):
                 found[clause.number] = Assertion(held.mood, True, None, found[denial.number].cue)
             break
+
+
+def _is_heading(sentence: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:
+    """Whether a sentence only names a deed, and not the whole work by its side: 'Trephination.'."""
+    clauses = segments.clauses_of(sentence)
+    own = [c for clause in clauses for c in inside[clause.number]]
+    short = sum(w.isalpha() for w in words[sentence.start : sentence.end]) <= HEADING
+    deed = any(c.list in HEADS for c in own) and not any(c.list in TITLED for c in own)
+    return short and deed and not any(verbal(words, clause) for clause in clauses)
+
+
+def _bare_answer(
+    sentence: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> bool:
+    """Whether a sentence says 'not done' and nothing else: 'No.', 'Skipped.', 'Not needed here.'."""
+    clauses = segments.clauses_of(sentence)
+    held = found[clauses[0].number]
+    if len(clauses) > 1 or held.mood != "performed" or not (held.negated or held.ahead is not None):
+        return False
+    said = {
+        i
+        for c in inside[clauses[0].number]
+        if c.list in {"negation", "negation-ahead", "doing"}
+        for i in range(c.start, c.end)
+    }
+    return all(i in said or words[i] in NOW or not words[i].isalpha() for i in range(sentence.start, sentence.end))
 
 
 def not_now(clause: Span, words: list[str]) -> bool:
@@ -87,6 +129,8 @@ def _denial(
     """The clause of a sentence that only denies what was spoken of before; None where the sentence names a deed."""
     for clause in clauses:
         own = inside[clause.number]
+        if words[clause.end - 1] == ":":
+            return None  # 'One thing I did not do: ...' looks ahead
         if any(c.list in NAMES and c.name != "make" for c in own if not _doing(c, own)):
             return None
         if _only_denies(clause, own, found[clause.number], words):

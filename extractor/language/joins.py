@@ -119,7 +119,8 @@ def plus_minus(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWo
     """'ninety plus or minus five degrees' is about ninety degrees."""
     if not links.same_kind(a, b) or a.value is None or b.value is None:
         return None
-    if lexicon.plus_minus.whole(words, a.end, b.start) is None:
+    opens = a.end + (words[a.end : a.end + 1] == [","])
+    if lexicon.plus_minus.whole(words, opens, b.start) is None:
         return None
     return replace(a, end=b.end, unit=a.unit or b.unit, about=True, inherited=a.unit is None and b.unit is not None)
 
@@ -165,6 +166,8 @@ def range_of(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
     upper = b.value is None and b.low is None and a.end == b.start
     if upper and b.high is not None and tuple(words[b.start : b.start + 2]) == ("up", "to"):
         b = replace(b, start=b.number_start, value=b.high, high=None)  # 'ten up to fifteen'
+    if a.value is None and a.low is not None and a.high is None and a.unit is None:
+        a = replace(a, value=a.low, low=None)  # 'at least six to eight weeks'
     if not links.is_range(words, a, b, lexicon) or a.value is None or b.value is None:
         return None
     unit = b.unit or a.unit

@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from extractor.language import joins, links
-from extractor.language.cut_again import cut_again, cut_down
+from extractor.language.cut_again import changed_from, cut_again, cut_down
 from extractor.language.heard import plain
 from extractor.language.marks import along_marks
 from extractor.language.measure import QUANTITY, Measure
@@ -25,6 +25,7 @@ from extractor.language.retracted import put_right_later
 from extractor.language.runs import LEAST_APART
 from extractor.language.settle import settle, unit_corrections
 from extractor.language.sorts import follows_noun
+from extractor.language.sums import summed
 from extractor.language.units import Unit, canonical, convert
 
 OF_THEM = frozenset({("of", "them"), ("of", "those"), ("of", "these")})
@@ -37,6 +38,7 @@ PAIRS = (
     joins.year_of,
     joins.fallen,
     cut_down,
+    changed_from,
     joins.range_of,
 )
 """Ways in which two neighbors make one measure, in the order tried."""
@@ -123,7 +125,7 @@ def read_quantities(words: Sequence[str]) -> list[Quantity]:
     for pair in PAIRS:
         measures = joins.join_pairs(words, measures, pair, lexicon)
     measures = put_right_later(words, settle(words, measures, lexicon), lexicon)
-    measures = cut_again(words, measures, lexicon)
+    measures = summed(words, cut_again(words, measures, lexicon))
     parts = joins.products(words, measures, lexicon)
     measures = joins.hedged_units(words, joins.carry_units(words, measures, parts))
     found = [

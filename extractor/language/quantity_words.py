@@ -87,6 +87,7 @@ class QuantityWords:
     looked_again: Phrases
     not_entering: Phrases
     amount_told: frozenset[str]
+    made_from: frozenset[str]
     openers: frozenset[str]
     """Words at which something of interest to the number reader may open."""
 
@@ -198,5 +199,6 @@ def quantity_words() -> QuantityWords:
         table("looked-again"),
         table("not-entering"),
         words("amount-told"),
+        words("made-from"),
         frozenset(openers),
     )

@@ -14,6 +14,8 @@ NEAR = 4
 """How many tokens before or after a size the word for a suture is looked for."""
 USP_WHOLE = (0, 1, 2, 3, 5)
 """Suture sizes said without an 'oh' (common practice, no source)."""
+LABEL_ENDS = ([":"], ["is"], ["goes"], ["lies"])
+"""'Suture number two: all-inside': what follows a running number, and no size."""
 DECIMAL = re.compile(r"([1-9])\.0$")
 
 
@@ -103,6 +105,8 @@ def _labeled(words: Sequence[str], measure: Measure, label: tuple[str, int], lex
         if (measure.value == 0 and name == "size") or (threads and measure.value in USP_WHOLE):
             return _size(measure, spelled(measure.value or 0), start)
         return None
+    if name == "number" and words[end : end + 1] in LABEL_ENDS and words[start - 1] in lexicon.threads:
+        return replace(measure, sort="ordinal", start=start)
     beside = _beside_size(words, end)
     if measure.value == 0 or (measure.value in USP_WHOLE and (name == "#" or threads or beside)):
         return _size(measure, spelled(measure.value or 0), start)

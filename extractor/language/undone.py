@@ -31,6 +31,7 @@ THOUGHT = frozenset({"considered", "conditional", "planned"})
 BACK = frozenset({"it", "that", "this", "them", "one"})
 """Words that stand for what was named before."""
 AGREEING = frozenset({"and", "so", "which"})
+DID_IT = frozenset({"so", "it", "that", "one", "them", "this"})
 CONFIRMED = 3
 """Clauses behind a thought that may say that it was done, at most."""
 NOTS = frozenset({"not", "n't", "no", "never", "did", "was", "were", "is"})
@@ -279,7 +280,7 @@ def confirmed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
     """'The resident wanted inside-out, | and that is what we did': what was thought of and then done."""
     for n, clause in enumerate(clauses[:-1]):
         held = found[clause.number]
-        if held.mood != "considered" or held.negated or held.ahead is not None:
+        if held.mood not in {"considered", "planned"} or held.negated or held.ahead is not None:
             continue
         said, own = [], set[str]()
         for after in clauses[n + 1 : n + 1 + CONFIRMED]:
@@ -288,7 +289,8 @@ def confirmed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
             if "did" in said:
                 break
         refused = own & (CONTENT | {"negation", "negation-ahead"}) or {"not", "n't", "never"} & set(said)
-        if said[-1:] == ["did"] and said[0] in AGREEING and not refused:
+        did = said[-1:] == ["did"] or (said[-2:-1] == ["did"] and said[-1] in DID_IT)
+        if did and said[0] in AGREEING and not refused:
             found[clause.number] = Assertion("performed", False, None, held.cue)
 
 

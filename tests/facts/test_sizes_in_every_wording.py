@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from .reading import facts, measured
+from .reading import facts, flags, measured
 
 TRANSPLANT = "Left knee, segmental lateral meniscus transplant. "
 BRIDGE = "Left knee, lateral meniscus allograft transplant with a bone bridge in a slot. "
@@ -86,3 +86,64 @@ def test_a_size_put_right_in_a_few_words_is_one(
 )
 def test_a_bare_number_and_a_bound_are_read(said: str, expected: tuple[object, ...]) -> None:
     assert measured(said) == [expected]
+
+
+GUIDES = [("guide.angle", 55), ("guide.angle", 60)]
+PAIRS = (  # the note, the thing, and two of its sizes
+    (TRANSPLANT, "the graft", ("graft.ap_length", "long", "length", 14), ("graft.width", "wide", "width", 9)),
+    (BRIDGE, "the slot", ("slot.width", "wide", "width", 9), ("slot.depth", "deep", "depth", 10)),
+    (REPAIR, "the tear", ("tear.length", "long", "length", 14), ("tear.rim_distance", "from the capsule", "RIM", 3)),
+    (BTB, "the tibial block", ("bone_block.length", "long", "length", 25), ("bone_block.width", "wide", "width", 9)),
+)
+TWO = (
+    "{N} millimeters {behind} and {m} {also}, {thing}.",
+    "As for {thing}, I had {n} {behind} and then {m} {also}.",
+    "{Thing} was {n} millimeters {behind}. I checked with the probe. It was {m} {also}.",
+)
+
+
+@pytest.mark.parametrize("wording", [*TWO, "{Before} of {thing} {n}, {other} {m} millimeters."])
+@pytest.mark.parametrize(("note", "thing", "first", "second"), PAIRS, ids=[p[1] for p in PAIRS])
+def test_two_sizes_of_one_thing_are_read(
+    note: str, thing: str, first: tuple[str, str, str, int], second: tuple[str, str, str, int], wording: str
+) -> None:
+    n, m = WORDS[first[3]], WORDS[second[3]]
+    other = "rim distance" if second[2] == "RIM" else second[2]
+    said = wording.format(
+        thing=thing, Thing=thing.capitalize(), behind=first[1], Before=first[2].capitalize(), n=n, N=n.capitalize(),
+        also=second[1], other=other, m=m,
+    )  # fmt: skip
+    assert measured(f"{note}{said} The wounds were closed.") == sorted([(first[0], first[3]), (second[0], second[3])])
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        (REPAIR + "The tear is two probe lengths of five, so ten millimeters.", [("tear.length", 10)]),
+        (TRANSPLANT + "The graft is nineteen less one, eighteen millimeters.", [("graft.ap_length", 18)]),
+        (TRANSPLANT + "The rim was taken down from four to two millimeters.", [("rim.width", 2)]),
+        (TRANSPLANT + "The defect is twenty, give or take one millimeter, long.", [("defect.ap_length", 20)]),
+        (
+            TRANSPLANT + "From the posterior root thirteen to the start of the gap, nineteen more to where it ends.",
+            [("defect.ap_length", 19), ("defect.root_distance", 13)],
+        ),
+        (LOOSE + "The biggest loose body was twelve by nine.", [("loose_body.length", 12), ("loose_body.width", 9)]),
+        (ACL + "Graft nine, a hundred and ten long.", [("ligament_graft.diameter", 9), ("ligament_graft.length", 110)]),
+        (ACL + "Guide at sixty degrees for the first and fifty-five for the second tunnel.", GUIDES),
+    ],
+)  # fmt: skip
+def test_how_a_size_comes_about_is_no_size_of_its_own(said: str, expected: list[tuple[object, ...]]) -> None:
+    assert measured(said) == expected
+
+
+def test_two_numbers_share_the_noun_behind_the_last() -> None:
+    for said in (
+        "A nine millimeter femoral and a ten millimeter tibial tunnel were drilled.",
+        "I drilled a 9 mm femoral and 10 mm tibial tunnel.",
+    ):
+        assert measured(ACL + said, "site") == [("tunnel.diameter", 10, "tibial"), ("tunnel.diameter", 9, "femoral")]
+
+
+def test_two_bare_numbers_by_each_other_are_asked_about_where_nothing_reads_them() -> None:
+    said = flags(BRIDGE + "The slot is nine by eleven. Four by four gauze over the portals.")
+    assert [f.check for f in said] == ["unread-number", "unread-number"]

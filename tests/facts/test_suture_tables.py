@@ -61,6 +61,46 @@ def test_ties_at_each_end(text: str) -> None:
     assert not facts(text, "sutures")
 
 
+NATIVE = (
+    "Meniscus. Native: white posterior superior, blue posterior inferior, green anterior superior, purple anterior"
+    " inferior."
+)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Same on the graft, except that the anterior inferior is orange.",
+        "Same colors on the graft, only the anterior inferior there is orange.",
+        "The graft was sutured identically but with orange at the anterior inferior corner.",
+        "The transplant got its sutures in the same arrangement, except for orange at the anterior inferior.",
+    ],
+)
+def test_the_same_but_for_one(text: str) -> None:
+    graft = [f for f in facts(f"{NATIVE} {text}", "sutures") if f["tissue"] == "graft"]
+    told = {f["region"][0] + f["surface"][0]: f["color"] for f in graft}
+    assert told == {"ps": "white", "pi": "blue", "as": "green", "ai": "orange"}
+    assert len(graft) == 4
+
+
+@pytest.mark.parametrize(
+    ("text", "ends"),
+    [
+        ("Everything was tied top to bottom apart from the front pair.", ("posterior",)),
+        ("All pairs were tied except for the anterior one.", ("posterior",)),
+        ("The white is tied to its partner. The green is tied to its mate below.", ("posterior", "anterior")),
+        ("Tie the white suture to the one below it. Good. And the green one to the one below it.",
+         ("posterior", "anterior")),
+        ("At the posterior end the upper and lower sutures were tied together, and at the anterior end as well.",
+         ("posterior", "anterior")),
+    ],
+)  # fmt: skip
+def test_ties_of_ends(text: str, ends: tuple[str, ...]) -> None:
+    found = facts(f"{NATIVE} {text}", "ties")
+    assert {frozenset(f["between"]) for f in found} == {frozenset((f"{e}-superior", f"{e}-inferior")) for e in ends}
+    assert len(facts(f"{NATIVE} {text}", "sutures")) == 4
+
+
 TECHNIQUES = {"inside-out": "inside_out", "all-inside": "all_inside"}
 V, H = "vertical_mattress", "horizontal_mattress"
 ROWS = {  # (place, configuration, count) of each
@@ -89,6 +129,17 @@ ROWS = {  # (place, configuration, count) of each
     "Vertical mattress on top times three, {}.": {("superior", V, 3)},
     "Three {} stitches. Location: body. Configuration: vertical mattress.": {("body", V, 3)},
     "I needed one more than usual, five {} instead of four.": {(None, None, 5)},
+}
+
+
+ROWS |= {
+    "One of the three {} stitches is on top, the other two below.": {("superior", None, 1), ("inferior", None, 2)},
+    "Three {} sutures above and the same number below.": {("superior", None, 3), ("inferior", None, 3)},
+    "Six {} sutures: four femoral, two tibial.": {("superior", None, 4), ("inferior", None, 2)},
+    "Five {} stitches three vertical two horizontal.": {(None, V, 3), (None, H, 2)},
+    "Seven {} sutures. One broke and one tore through, so there are five left.": {(None, None, 5)},
+    "Seven {} sutures, one of them replaced after it broke.": {(None, None, 7)},
+    "Four {} implants were opened, three were used.": {(None, None, 3)},
 }
 
 
