@@ -11,7 +11,9 @@ from extractor.language.clauses import named_behind
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
-LIKEWISE = frozenset("also again likewise only just exactly precisely roughly approximately nearly now still".split())
+LIKEWISE = frozenset(
+    "also again likewise only just exactly precisely roughly approximately nearly now still".split()
+)
 """Between a verb and its number they change nothing."""
 HEADED = frozenset(
     ", : - is was at about of in after up to on off down for had been under below than less some maybe"

@@ -58,7 +58,9 @@ def _said(wording: str, thing: str, behind: str, before: str, value: int) -> str
 
 @pytest.mark.parametrize("wording", WORDINGS)
 @pytest.mark.parametrize(("note", "what", "thing", "behind", "before", "value"), SIZES, ids=[s[1] for s in SIZES])
-def test_a_size_is_read(note: str, what: str, thing: str, behind: str, before: str, value: int, wording: str) -> None:
+def test_a_size_is_read(
+    note: str, what: str, thing: str, behind: str, before: str, value: int, wording: str
+) -> None:
     said = _said(wording, thing, behind, before, value)
     assert measured(f"{note}{said} The wounds were closed.") == [(what, value)], said
 
