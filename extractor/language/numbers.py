@@ -18,6 +18,8 @@ LONGEST = 15
 """Figures longer than this are an identifier, not an amount."""
 DENOMINATORS = (2, 3, 4, 5, 8, 10, 16)
 MOST_DECIMALS = 6
+ONE_UNIT = frozenset({"degrees", "degree", "minutes", "minute", "millimeters", "mm", "cc", "ml", "milliliters"})
+BOTH = frozenset({"between", "from", "both", "to", "and"})
 
 
 @dataclass(frozen=True)
@@ -159,7 +161,17 @@ def _figure_at(words: Sequence[str], i: int) -> Number | None:
         scale = number_words().scales.get(words[end])
         if scale:
             return Number(i, end + 1, value * scale, True)
+        if _goes_on(words, i, value):
+            return Number(i, end + 2, value + float(words[end + 1]), True)
     return Number(i, end, value, True, word if len(word) == 1 else "", whole=whole)
+
+
+def _goes_on(words: Sequence[str], i: int, hundreds: float) -> bool:
+    """'100 and 10 degrees': recognized so for 'one hundred and ten'; no angle or time is said of both."""
+    after = words[i + 1 : i + 4]
+    if hundreds % 100 or not 0 < hundreds < 1000 or len(after) < 3 or after[0] != "and" or after[2] not in ONE_UNIT:
+        return False
+    return after[1].isdecimal() and 0 < int(after[1]) < 100 and not (i and words[i - 1] in BOTH)
 
 
 def _slashed(words: Sequence[str], i: int, word: str) -> Number | None:

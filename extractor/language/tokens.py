@@ -19,7 +19,7 @@ from spacy.vocab import Vocab
 
 from extractor.language.phrases import common_lists, ways
 
-UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|minutes?|weeks?|wks?|yo|N)\b)"
+UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|minutes?|weeks?|wks?|yo|N|ish)\b)"
 """'10mm' and '325mmHg' are a number and a unit; blank English splits only some of them."""
 INFIXES = (r"(?<=[0-9])[–—x×/](?=[0-9])", UNITS_GLUED, r"(?<=[a-zA-Z])/(?=[a-zA-Z])")
 QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "\u2010": "-", "\u2011": "-", "×": "x"})

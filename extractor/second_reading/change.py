@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from extractor.checks.words import called, listed, said
 from extractor.grammar.limits import Limits
-from extractor.record.facts import Known, Laterality, Measurement, Tie
+from extractor.record.facts import Known, Laterality, Measurement, Suture, Tie
 from extractor.record.models import CaseRecord, Flag
 from extractor.second_reading.slots import primary_facts
 
+PLACE = ("tissue", "region", "surface")
 APART = {"evidence": (), "id": "", "certainty": 1.0, "others": (), "earlier_values": ()}
 
 
@@ -21,6 +22,24 @@ def gained(record: CaseRecord, other: CaseRecord | None) -> list[Known]:
 def lost(record: CaseRecord, other: CaseRecord | None) -> list[Known]:
     """Primary facts of the record that the other reading does not have."""
     return _beyond(primary_facts(record), primary_facts(other)) if other else []
+
+
+def spoiled(record: CaseRecord, other: CaseRecord | None) -> list[Known]:
+    """Primary facts lost to another reading, but for those that it only tells more of.
+
+    'Posterior horn on pop' gives a suture of the posterior horn, 'on top' the same one with its surface. A color alone
+    is not worth it, unless another suture comes with it ('one wide and one blue': white).
+    """
+    gone, new = lost(record, other), gained(record, other)
+    another = len(new) > len(gone)
+    left: list[Known] = []
+    for fact in gone:
+        fuller = next((own for own in new if _tells_more(own, fact, another)), None)
+        if fuller is None:
+            left.append(fact)
+        else:
+            new.remove(fuller)
+    return left
 
 
 def answered(flag: Flag, other: CaseRecord | None) -> bool:
@@ -51,6 +70,14 @@ def _beyond(facts: Sequence[Known], others: Sequence[Known]) -> list[Known]:
         else:
             found.append(fact)
     return found
+
+
+def _tells_more(fact: Known, than: Known, another: bool) -> bool:
+    """Whether a suture says all of where another lies, and more of it, unless `another` fact is gained as well."""
+    if not isinstance(fact, Suture) or not isinstance(than, Suture):
+        return False
+    same = all(getattr(than, name) in (None, getattr(fact, name)) for name in (*PLACE, "color"))
+    return same and (another or any(getattr(than, name) != getattr(fact, name) for name in PLACE))
 
 
 def _told(fact: Known, limits: Limits) -> str:

@@ -1,8 +1,8 @@
 """Repairs by the sound: words read as what was said, where sound and grammar agree.
 
-A repair is taken only of words that no primary fact rests on, where the sound speaks for the other word, primary facts
-come of it, and none is lost. Every repair is listed in the record; one that is not sure is flagged as well. No number
-and no side is ever put in place so.
+A repair is taken only where no primary fact needs the words as heard, the sound speaks for the other word, primary
+facts come of it, and none is lost; one that was read may tell more. Every repair is listed in the record; one that is
+not sure is flagged as well. No number and no side is ever put in place so.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping, Sequence
 from extractor.language.repair import Repair
 from extractor.record.facts import Suture
 from extractor.record.models import CaseRecord
-from extractor.second_reading.change import gained, lost
+from extractor.second_reading.change import gained, spoiled
 from extractor.second_reading.slots import Slot
 from extractor.second_reading.solve import Answer
 from extractor.second_reading.weighing import Weighing
@@ -83,8 +83,9 @@ def repaired(repairs: Sequence[Repair]) -> dict[Slot, str]:
 def _agrees(record: CaseRecord, other: CaseRecord) -> bool:
     """Whether facts come of the other reading, none is lost, and nothing contradicts them."""
     new = gained(record, other)
-    half = any(isinstance(fact, Suture) and fact.tissue is None for fact in new)
-    if not new or half or lost(record, other) or _side(record) != _side(other):
+    of_two = any(suture.tissue for suture in record.sutures)  # native and graft, of which each is one
+    half = of_two and any(isinstance(fact, Suture) and fact.tissue is None for fact in new)
+    if not new or half or spoiled(record, other) or _side(record) != _side(other):
         return False
     return _against(other) <= _against(record)
 

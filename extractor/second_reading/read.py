@@ -14,7 +14,8 @@ from extractor.language.repair import Repair
 from extractor.pipeline import extract
 from extractor.record.models import CaseRecord
 from extractor.second_reading.beside import slots_beside
-from extractor.second_reading.change import gained, lost
+from extractor.second_reading.change import gained, spoiled
+from extractor.second_reading.garbled import garbled_flags
 from extractor.second_reading.mend import repaired, repairs_of
 from extractor.second_reading.rivals import Rivals, rivals_of, sound_alike
 from extractor.second_reading.slots import Slot, facts_on, find_slots
@@ -72,6 +73,7 @@ def second_reading(
     heard = record
 
     def worth_scoring(slots: Sequence[Slot]) -> list[Slot]:
+        slots = [replace(s, rivals=tuple(r for r in s.rivals if fits(s, r))) if s.among else s for s in slots]
         tried = [slot for slot in slots if (heard_surely(slot) if slot.number else not slot.facts)]
         better = {(slot.start, slot.end): slot for slot in trying.worth_hearing(tried)}
         return [better.get((slot.start, slot.end), slot) for slot in slots]
@@ -83,14 +85,14 @@ def second_reading(
         if slot.facts or slot.number:
             return False
         other = read({slot: rival})
-        return bool(gained(heard, other)) and not lost(heard, other)
+        return bool(gained(heard, other)) and not spoiled(heard, other)
 
     asked = _asked(record)
     trying = Trying(record, read, weighing.against)
     to_hear = slots_to_hear(record, transcript, grammar)
     slots = [s for s in worth_scoring(to_hear) if s.ask or s.rivals or (model.taught and s.number)]
     if not slots:
-        return record
+        return _with_garbled(record, transcript, weighing, grammar)
     odds = score_slots(slots, transcript, read_whole(audio), model, grammar, worth_scoring)
     doubts = [
         doubt
@@ -101,11 +103,19 @@ def second_reading(
     repairs = repairs_of(record, answers, transcript.text, weighing, read)
     if repairs:
         better = extract(transcript, grammar, case_id=record.case_id, schedule=schedule, repairs=repairs)
-        if not lost(record, better):
+        if not spoiled(record, better):
             record, done = better, repaired(repairs)
             doubts = [own for doubt in doubts if (own := _after(doubt, repairs, better))]
             answers = solve(doubts, better, lambda changes: read({**done, **changes}), weighing.against)
-    return flags_of(record, answers, transcript, weighing, limits_of(grammar.folders))
+    record = flags_of(record, answers, transcript, weighing, limits_of(grammar.folders))
+    return _with_garbled(record, transcript, weighing, grammar)
+
+
+def _with_garbled(record: CaseRecord, transcript: Transcript, weighing: Weighing, grammar: Grammar) -> CaseRecord:
+    if noise_of(transcript) < weighing.hearing.noise_least:  # what little is unsure there is mostly right
+        return record
+    flags = garbled_flags(record, transcript, limits_of(grammar.folders), weighing.garbled)
+    return record.model_copy(update={"flags": (*record.flags, *flags)})
 
 
 def _after(doubt: Doubt, repairs: Sequence[Repair], record: CaseRecord) -> Doubt | None:
@@ -129,9 +139,9 @@ def slots_to_hear(record: CaseRecord, transcript: Transcript, grammar: Grammar) 
         if _unsure(slot, transcript, weighing) or asked.intersection(slot.facts):
             ask = slot.number and not slot.split and probability_of(slot, transcript) < weighing.hearing.sure_asked
             slots.append(replace(slot, ask=ask, rivals=slot.rivals if ask or not slot.number else slot.rivals[:FEW]))
-        elif not slot.number and not slot.facts:  # of these the recognizer is often sure
+        elif not slot.number and not slot.facts and not slot.among:  # of these the recognizer is often sure
             slots.append(slot)
-        elif alike or slot.number:  # of a number heard surely nothing else is tried but what the ear hears
+        elif slot.number:  # of a number heard surely nothing else is tried but what the ear hears
             slots.append(replace(slot, rivals=alike))
     slots += slots_beside(transcript, note, known, weighing.hearing.sure_beside, weighing.hearing.sure_other)
     return sorted(slots, key=lambda slot: slot.start)

@@ -14,7 +14,8 @@ from extractor.language.tokens import tokenize
 
 NUMBERS, WORDS = "numbers", "words"
 ALIKE, FOR_NUMBERS, FOR_WORDS = "alike", "heard-for-numbers", "heard-for-words"
-LISTS = (NUMBERS, ALIKE, WORDS, FOR_NUMBERS, FOR_WORDS)
+FOR_TENS = "heard-for-tens"
+LISTS = (NUMBERS, ALIKE, WORDS, FOR_NUMBERS, FOR_WORDS, FOR_TENS)
 MOST = 6
 """Rivals of one number at most, the likeliest first."""
 
@@ -29,6 +30,7 @@ class Rivals:
         words: a word to the words of its groups.
         for_numbers: a word that may have been a number, to that number.
         for_words: a word to the words of the trade that it may have been.
+        for_tens: words that may have been what a number opened with ('to eight': eighty-eight).
     """
 
     numbers: dict[int, tuple[int, ...]]
@@ -36,6 +38,7 @@ class Rivals:
     words: dict[str, tuple[str, ...]]
     for_numbers: dict[str, int]
     for_words: dict[str, tuple[str, ...]]
+    for_tens: frozenset[str] = frozenset()
 
 
 @lru_cache(maxsize=8)
@@ -50,6 +53,7 @@ def rivals_of(grammar: Grammar) -> Rivals:
     words: dict[str, dict[str, None]] = {}
     for_numbers: dict[str, int] = {}
     for_words: dict[str, dict[str, None]] = {}
+    for_tens: set[str] = set()
     for own, entry in _entries(grammar):
         if own == WORDS:
             for word in entry.spoken:
@@ -61,6 +65,9 @@ def rivals_of(grammar: Grammar) -> Rivals:
         elif own == NUMBERS:
             others = dict.fromkeys(_whole(way, entry) for way in entry.spoken)
             numbers.setdefault(_whole(entry.name, entry), {}).update(others)
+        elif own == FOR_TENS:
+            _whole(entry.name, entry)
+            for_tens.update(entry.spoken)
         elif own == FOR_WORDS:
             for word in entry.spoken:
                 for_words.setdefault(word, {})[entry.name.replace("-", " ")] = None
@@ -72,6 +79,7 @@ def rivals_of(grammar: Grammar) -> Rivals:
         {word: tuple(others) for word, others in words.items()},
         for_numbers,
         {word: tuple(others) for word, others in for_words.items()},
+        frozenset(for_tens),
     )
 
 

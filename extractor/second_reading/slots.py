@@ -14,6 +14,7 @@ from extractor.second_reading.rivals import Rivals, number_rivals, rivals_of, wr
 
 UNREAD = "unread-number"
 UNIT_SPELLINGS = {"millimeter": "mm", "millimeters": "mm", "centimeter": "cm", "centimeters": "cm", "meters": "meter"}
+HUNDRED = 100
 UNITS_AFTER = frozenset((*UNIT_SPELLINGS, *"mm cm meter by degrees minutes percent cc".split()))
 """Before these a word of `heard-for-numbers` may have been the number."""
 
@@ -32,6 +33,7 @@ class Slot:
         split: the rival that is one number where it was written as two (58 for '50 8').
         open: whether it is a word of which nothing is known but that it was heard badly (`beside`).
         ask: whether the decoder is asked what else it would say.
+        among: whether it is a word that may have been one of the trade, and stands among the words of a fact.
     """
 
     start: int
@@ -43,6 +45,7 @@ class Slot:
     split: str | None = None
     open: bool = False
     ask: bool = False
+    among: bool = False
 
 
 def primary_facts(record: CaseRecord) -> list[Known]:
@@ -71,12 +74,18 @@ def find_slots(record: CaseRecord, note: Note, grammar: Grammar) -> list[Slot]:
             first = tokens.starts[before if whole else i]
             while whole and found and found[-1].end > first:
                 found.pop()
+            if not whole and facts and _may_open(tokens.words, i, number.value, rivals):
+                first = tokens.starts[i - 1]
+                opens = tokens.text[first : tokens.starts[i]]
+                others = tuple(f"{opens}{other}" for other in others)
             heard = tokens.text[first : tokens.ends[end - 1]]
             if whole or others:
                 rivals_here = (*filter(None, [whole]), *others)
                 found.append(Slot(first, tokens.ends[end - 1], heard, rivals_here, facts, True, whole))
         elif others := rivals.words.get(tokens.words[i], ()):
             found.append(Slot(tokens.starts[i], tokens.ends[i], tokens.words[i], others, facts, False))
+        elif facts and (others := rivals.for_words.get(tokens.words[i], ())):
+            found.append(Slot(tokens.starts[i], tokens.ends[i], tokens.said(i, i + 1), others, (), False, among=True))
         before = i if number else end
         i = end
     return found
@@ -91,16 +100,25 @@ def facts_on(record: CaseRecord, start: int, end: int) -> tuple[str, ...]:
 def _misheard(note: Note, i: int, rivals: Rivals) -> Iterable[Slot]:
     """A word that no primary fact rests on and that sounds like one that would make a fact.
 
-    That is a number before a unit ('for millimeters'), or a word of the trade ('we tag': we tie).
+    That is a number before a unit ('for millimeters'), a zero that opens a span, or a word of the trade ('we tag': we
+    tie).
     """
     tokens = note.tokens
     if others := rivals.for_words.get(tokens.words[i]):
         yield Slot(tokens.starts[i], tokens.ends[i], tokens.said(i, i + 1), others, (), False)
         return
     value = rivals.for_numbers.get(tokens.words[i])
-    if value is not None and i + 1 < len(tokens) and tokens.words[i + 1] in UNITS_AFTER:
+    after = tokens.words[i + 1] if i + 1 < len(tokens) else ""
+    spans = value == 0 and after == "to" and atom_at(tokens.words, i + 2)  # 'not to 120 degrees'
+    if value is not None and (spans or (value and after in UNITS_AFTER)):
         heard = tokens.text[tokens.starts[i] : tokens.ends[i]]
         yield Slot(tokens.starts[i], tokens.ends[i], heard, (written(value, figures=True),), (), True)
+
+
+def _may_open(words: Sequence[str], i: int, value: float, rivals: Rivals) -> bool:
+    """Whether the word before a number may have been what it opened with; 'to' between two numbers is not."""
+    before = i >= 2 and atom_at(words, i - 2)
+    return i > 0 and words[i - 1] in rivals.for_tens and 0 < value < HUNDRED and not before
 
 
 def _joined(before: Sequence[str], here: Sequence[str]) -> str | None:

@@ -32,7 +32,7 @@ def stretches(slots: Sequence[Slot], transcript: Transcript) -> list[Stretch]:
     """Sentences that hold slots; neighbors are put together as long as they stay short."""
     words = transcript.words
     found: list[Stretch] = []
-    for first, last in _sentences(transcript):
+    for first, last in sentences(transcript):
         inside = tuple(s for s in slots if words[first].start <= s.start and s.end <= words[last - 1].end)
         if not inside or words[first].start_s is None or words[last - 1].end_s is None:
             continue
@@ -64,7 +64,8 @@ def _trimmed(stretch: Stretch, transcript: Transcript) -> Stretch:
     return replace(stretch, first=first, last=last)
 
 
-def _sentences(transcript: Transcript) -> list[tuple[int, int]]:
+def sentences(transcript: Transcript) -> list[tuple[int, int]]:
+    """First word and word after the last of each sentence, cut as well at long silences and where it grows too long."""
     words, text = transcript.words, transcript.text
     found: list[tuple[int, int]] = []
     first = 0

@@ -53,6 +53,7 @@ class Weighing:
         hearing: see `Hearing`.
         number: doubt of a number from which it is flagged.
         term: the same for a word.
+        garbled: doubt of the words around a fact, in nats a word, from which it is flagged.
         take: probability from which a word is read as what was said.
         settled: probability from which that is listed only, and not flagged.
         against: nats against a reading, by the check it raises.
@@ -61,6 +62,7 @@ class Weighing:
     hearing: Hearing
     number: float
     term: float
+    garbled: float
     take: float
     settled: float
     against: dict[str, float]
@@ -76,7 +78,7 @@ def weighing_of(grammar: Grammar) -> Weighing:
     found: dict[str, dict[str, float]] = {"hearing": {}, "flags": {}, "repairs": {}, "against": {}}
     known = {
         "hearing": {f.name for f in fields(Hearing)},
-        "flags": {"number", "term"},
+        "flags": {"number", "term", "garbled"},
         "repairs": {"take", "settled"},
     }
     for folder in grammar.folders:
@@ -98,6 +100,7 @@ def weighing_of(grammar: Grammar) -> Weighing:
         Hearing(**found["hearing"]),
         flags["number"],
         flags["term"],
+        flags["garbled"],
         repairs["take"],
         repairs["settled"],
         found["against"],
