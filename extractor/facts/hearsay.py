@@ -15,6 +15,7 @@ from extractor.language.clause_words import PAUSES
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
+LIKE = frozenset({"like", "as"})
 SCANNED, READ_OFF = "scan-word", "extrusion"
 """What tells of a scan, and what is a finding as read off one."""
 FOLLOWING = 2
@@ -89,7 +90,9 @@ def _as_told(case: Case, clause: Span, trigger: Concept) -> tuple[bool, bool]:
             for f in found
         )
     }
-    scanned = trigger.name != READ_OFF and any(c.name == SCANNED for c in case.within("cue", start, end))
+    scans = [c for c in case.within("cue", start, end) if c.name == SCANNED]
+    compared = any(LIKE & set(case.words[c.start - 2 : c.start]) for c in scans)  # 'deficient just like the MRI said'
+    scanned = trigger.name != READ_OFF and bool(scans) and not compared
     told = scanned or "told" in names or _looked_for(case, clause, trigger)
     if any(c.start > trigger.start for c in case.within("borne-out", clause.start, clause.end)):
         return False, told
