@@ -41,7 +41,7 @@ def of_unreal_thing(case: Case, claim: Claim) -> bool:
 def denied_thing(case: Case, q: Quantity) -> bool:
     """'There was never a rim of three millimeters': what is denied with its size."""
     clause = case.clause(q.number_start)
-    if clause.start == q.start and case.assertion(q.start).negated and not q.earlier:
+    if clause.start == q.start and clause.end - q.end <= 1 and case.assertion(q.start).negated and not q.earlier:
         return True  # 'three and not, | as the fellow said, | six'
     start = max(case.clause(q.number_start).start, q.start - DENIED_WITHIN)
     at = next((i for i in range(q.start - 2, start - 1, -1) if case.words[i] in NEVER), None)
