@@ -17,13 +17,22 @@ VALUES = ("value", "low", "high")
 def settled(drafts: Sequence[FactDraft]) -> list[FactDraft]:
     """Drafts with the roles of the record: what was measured or made otherwise leaves the rest a mere reference.
 
-    What was meant stays a target where nothing else was made of it, or it was made so.
+    What was meant stays a target where it was made, if otherwise; of what is only found there is none.
     """
     seen: dict[str, set[tuple[object, ...]]] = defaultdict(set)
+    found: dict[str, set[tuple[object, ...]]] = defaultdict(set)
     for d in drafts:
-        if d.fields.get("role") not in UNSETTLED:
-            seen[str(d.fields.get("what"))].add(_value(d))
-    return [replace(d, fields={**d.fields, "role": _role(d, seen)}) if _open(d) else d for d in drafts]
+        role, what = d.fields.get("role"), str(d.fields.get("what"))
+        if role not in UNSETTLED:
+            seen[what].add(_value(d))
+        if role in (None, "observed"):
+            found[what].add(_value(d))
+    return [
+        replace(d, fields={**d.fields, "role": _role(d, seen if d.fields["role"] == SCANNED else found)})
+        if _open(d)
+        else d
+        for d in drafts
+    ]
 
 
 def _open(d: FactDraft) -> bool:

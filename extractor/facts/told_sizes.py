@@ -7,12 +7,9 @@ from extractor.facts.hearsay import verdict
 from extractor.facts.measuring import Claim
 from extractor.facts.theirs import is_set_beside, said_beside
 from extractor.language.clause_words import FINITE
-from extractor.language.clauses import Span
 from extractor.language.quantities import Quantity
 
 NEVER, ARTICLES = frozenset({"not", "never"}), frozenset({"a", "an"})
-ASIDE = 2
-"""Clauses back to a denial that is left open before an aside, at most."""
 DENIED_WITHIN = 7
 """Tokens from a denial to the size of what is denied, at most."""
 
@@ -44,15 +41,8 @@ def of_unreal_thing(case: Case, claim: Claim) -> bool:
 def denied_thing(case: Case, q: Quantity) -> bool:
     """'There was never a rim of three millimeters': what is denied with its size."""
     clause = case.clause(q.number_start)
-    if clause.start == q.start and case.assertion(q.start).negated and not q.earlier and _left_at_not(case, clause):
+    if clause.start == q.start and clause.end - q.end <= 1 and case.assertion(q.start).negated and not q.earlier:
         return True  # 'three and not, | as the fellow said, | six'
     start = max(case.clause(q.number_start).start, q.start - DENIED_WITHIN)
     at = next((i for i in range(q.start - 2, start - 1, -1) if case.words[i] in NEVER), None)
     return at is not None and case.words[at + 1] in ARTICLES and FINITE.isdisjoint(case.words[at + 1 : q.start])
-
-
-def _left_at_not(case: Case, clause: Span) -> bool:
-    """Whether a clause just before, or the one before an aside, ends in its denial."""
-    before = case.note.segments.clauses[max(0, clause.number - ASIDE) : clause.number]
-    said = ([w for w in case.words[c.start : c.end] if w.isalpha()] for c in before)
-    return any(words and words[-1] in NEVER for words in said)

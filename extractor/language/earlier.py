@@ -50,8 +50,8 @@ BARE = 4
 TOLD_WITH = frozenset({"told-with:told-with", "told-with:then"})
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
-THERE, THERE_WITHIN = frozenset({"there"}), 3
-"""What points back to the place of an earlier operation, and how near its clause stands."""
+THERE, THERE_WITHIN = frozenset({",", "he", "she", "they", "his", "her"}), 3
+"""Behind a 'there' that points back to the place of an earlier operation, and how near its clause stands."""
 PRESENT = frozenset({"is", "are", "'s"})
 
 
@@ -214,7 +214,8 @@ def back_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
                 c.key == "told-with:one-of-them" or (c.key == "told-with:then" and c.start > clause.start + 1)
                 for c in inside[clause.number]
             )
-            then = then or (clause.start < sentence.start + THERE_WITHIN and words[sentence.start] in THERE)
+            opens = words[sentence.start] == "there" and words[sentence.start + 1] in THERE
+            then = then or (opens and clause.start < sentence.start + THERE_WITHIN)
             if then and held.mood == "performed" and OURS.isdisjoint(said) and not _now(inside[clause.number]):
                 found[clause.number] = Assertion("history", held.negated, held.ahead, cue)
         past = [

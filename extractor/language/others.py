@@ -124,7 +124,9 @@ def _placed_in_time(
         when = said[0] == "when" and (TIMES & set(said) or any(c.key == "aside:kin" for c in inside[clause.number]))
         over_there = _points_there(words, after.start)
         told = {c.list for c in inside[after.number]}
-        listed = words[after.start] == "and" and cue < clause.start and not verbal(words, clause)
+        listed = (
+            words[after.start] == "and" and cue < clause.start and not verbal(words, clause) and "finding" not in told
+        )
         object_too = words[after.start : after.start + 2] in ALSO and not verbal(words, after) and "finding" not in told
         listed = (listed or (object_too and bool(told & DEEDS))) and not OURS & set(words[after.start : after.end])
         if when or over_there or listed:
