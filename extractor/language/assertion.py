@@ -29,7 +29,7 @@ from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Asser
 from extractor.language.clause_words import DENIERS, DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
-from extractor.language.denied_next import joined_before, judged, not_now, takes_back
+from extractor.language.denied_next import behaves, joined_before, judged, not_now, takes_back
 from extractor.language.verbs import PAST, verbal
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
@@ -311,7 +311,7 @@ def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list
     What is told of it denies nothing: 'a scan that did not show much'; nor its purpose: 'so the edge does not pucker'.
     """
     doing = {c.start for c in own if c.list in {"doing", "put-to-use"}}
-    if undone.is_of_another(words, clause):
+    if undone.is_of_another(words, clause) or behaves(clause, doing, words):
         return False
     if words[clause.start] in REASONS or (words[clause.start] == "so" and any(c.list == "harm" for c in own)):
         return False

@@ -40,6 +40,7 @@ TITLED = frozenset({"side", "joint"})
 LOOKS = "looking-over"
 FOUND_NONE = frozenset({"none", "nothing", "nil", "no", "neither"})
 """Of a look these tell what it found."""
+CALLS_FOR = frozenset({"need", "require", "want", "call", "warrant", "deserve"})
 HEADING = 5
 """Words of a sentence that only names a deed, at most."""
 SHORT = 14
@@ -111,6 +112,13 @@ def judged(clause: Span, tail: Span, words: list[str]) -> bool:
         a in {"n't", "not"} and b in LIKING
         for a, b in zip(words[tail.start : tail.end], words[tail.start + 1 : tail.end], strict=False)
     )
+
+
+def behaves(clause: Span, doing: set[int], words: list[str]) -> bool:
+    """'Probed it, stable, | does n't flip in': how a thing behaves is no word of what was not done."""
+    at = clause.start + 2
+    opens = words[clause.start : at] in (["does", "n't"], ["does", "not"]) and at < clause.end
+    return opens and words[at].isalpha() and at not in doing and words[at] not in CALLS_FOR
 
 
 def joined_before(clauses: tuple[Span, ...], tail: Span, words: list[str]) -> list[Span]:
