@@ -102,24 +102,28 @@ def test_own_notes(own: Score, kinds: tuple[str, ...], floor: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("kinds", "floor"),
+    ("kinds", "floor", "floor_later"),
     [
-        (PRIMARY, 0.957),
-        (("laterality",), 0.99),
-        (("measurements",), 0.963),
-        (("sutures",), 0.928),
-        (("steps",), 0.975),
-        (("procedures",), 0.952),
-        (("findings",), 0.967),
-        (("plan",), 0.986),
+        (PRIMARY, 0.957, 0.921),
+        (("laterality",), 0.99, 0.948),
+        (("measurements",), 0.963, 0.921),
+        (("sutures",), 0.928, 0.923),
+        (("steps",), 0.975, 0.923),
+        (("procedures",), 0.952, 0.837),
+        (("findings",), 0.967, 0.943),
+        (("plan",), 0.986, 0.951),
     ],
     ids=lambda value: "-".join(value) if isinstance(value, tuple) and len(value) == 1 else None,
 )
-def test_notes_that_nobody_worked_on(kinds: tuple[str, ...], floor: float) -> None:
-    """Floors a point below what was measured: the honest figure of the rules, to be raised and never to fall."""
-    total = scored(UNREAD)
-    assert total.notes == 32
+def test_notes_that_nobody_worked_on(kinds: tuple[str, ...], floor: float, floor_later: float) -> None:
+    """Floors a point below what was measured: the honest figure of the rules, to be raised and never to fall.
+
+    The later notes (u135 on) were written to be told otherwise than everybody would, and are read less well.
+    """
+    total, later = scored(UNREAD[:32]), scored(UNREAD[32:])
+    assert total.notes == 32 and later.notes == 26
     assert total.f1(*kinds) >= floor
+    assert later.f1(*kinds) >= floor_later
 
 
 @pytest.mark.parametrize(
