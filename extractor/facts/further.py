@@ -79,7 +79,8 @@ def sizes_before(case: Case, device: Concept, sizes: list[Quantity]) -> list[Sai
         return []
     at = sizes[0].start - (case.words[sizes[0].start - 1] in ONE_MORE)
     joined = at < sizes[0].start and case.words[at - 1] == "and"
-    q = next((q for q in case.numbers_before(at) if joined and q.end == at - 1), None)
+    last = next(case.numbers_before(at), None) if joined else None
+    q = last if last is not None and last.end == at - 1 else None
     if q is None or q.dimension not in (None, "length") or q.value is None or q.value < LEAST or q.product is not None:
         return []
     own = replace(q, unit=q.unit or sizes[0].unit)

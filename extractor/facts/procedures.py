@@ -74,7 +74,10 @@ def _named(case: Case, table: ClauseRules, facts: Sequence[FactDraft]) -> list[F
             continue
         end = last.get(rule.value)
         if end is not None and end < trigger.start and put_right(case.words, end, trigger.start, AGAIN):
-            found = [d for d in found if d.fields["code"] != rule.value]  # 'lateral repair, correction, medial repair'
+            said = max((i for i, d in enumerate(found) if d.fields["code"] == rule.value), default=None)
+            if said is not None:
+                gone = found.pop(said)  # 'lateral repair, correction, medial repair'
+                unsaid = [(own, at) for own, at in unsaid if own is not gone.fields]
         last[rule.value] = trigger.end
         fields = {"code": rule.value, "status": status, **_fields(case, rule, clause, trigger)}
         found.append(FactDraft("procedures", fields, case.spans([(trigger.start, trigger.end)], rule.name)))

@@ -57,6 +57,8 @@ SAYS_HOW_MUCH = frozenset({"is", "was", "were", "about", "at", "of", "maybe", "p
 ARTICLE = frozenset({"a", "an"})
 JOINING = frozenset({"and", "but", "then", "so"})
 POINTING = frozenset({"that", "which", "this", "it"})
+PRODUCT = 6
+"""Tokens of an 'A by B' before its last number, at most."""
 SAID_SO = frozenset({"is", "was", "'s"})
 NONE = frozenset({"no", "without"})
 """'No loose bodies. The cut was four centimeters': what was not there is not what is measured later."""
@@ -342,7 +344,10 @@ def _of_it(case: Case, q: Quantity) -> Concept | None:
 def _told_behind(case: Case, q: Quantity, slot: Slot) -> Concept | None:
     """'Sixteen millimeters, that was the tear': a size that opens its sentence, and then what it is of."""
     words, sentence = case.words, slot.sentence
-    whole = [n for n in case.numbers(sentence.start, sentence.end) if n == q or None is not n.product == q.product]
+    if q.start - sentence.start > PRODUCT:
+        return None
+    opening = case.numbers(sentence.start, min(sentence.end, sentence.start + 2 * PRODUCT))
+    whole = [n for n in opening if n.start == q.start or None is not n.product == q.product]
     last = whole[-1].end if whole else q.end
     if not whole or whole[0].start != sentence.start or words[last : last + 1] != [","] or last + 2 >= sentence.end:
         return None

@@ -73,7 +73,7 @@ def _keep(case: Case, sentence: Span, told: Sequence[Group], open_groups: Sequen
         group = next((g for g in groups if (g.count or 0) > int(q.value or 0)), None)
         if group is not None and not group.parts:
             group.fields["count"] = int(q.value or 0)
-            group.pieces.append((q.start, q.end + 1))
+            group.pieces.append((q.start, min(q.end + 1, len(case.words))))
             return group not in told and not any("technique" in g.fields for g in told)
     return False
 

@@ -22,6 +22,8 @@ BARE = 4
 POINTS = frozenset({"this", "that", "it", "here", "we", "operating"})
 IS = frozenset({"is", "was", "'s", "are", "on", "doing", "do", "did"})
 ARTICLES = frozenset({"a", "an", "the", "his", "her", "their"})
+TOLD = frozenset({"i", "we", "was", "were"})
+"""Words by which a clause tells of a deed, and not of how a leg lies: 'The right leg hangs free'."""
 
 
 def worked_on(case: Case, found: list[Mention]) -> list[Mention]:
@@ -51,7 +53,11 @@ def _worked(case: Case, mention: Mention) -> bool:
 def _acted_on(case: Case, at: int) -> bool:
     """'The tunnel in the left tibia was reamed', 'I bend and extend the left knee': a deed in the words themselves."""
     clause = case.clause(at)
-    return case.note.assertions[clause.number].done and bool(case.within("action", clause.start, clause.end))
+    found = case.within("structure", clause.start, clause.end) and case.within("finding", clause.start, clause.end)
+    if found and case.note.assertions[clause.number].done:
+        return True  # 'the left knee shows a radial split of the lateral meniscus'
+    told = not TOLD.isdisjoint(case.words[clause.start : clause.end])
+    return told and case.note.assertions[clause.number].done and bool(case.within("action", clause.start, clause.end))
 
 
 def _but(case: Case, mention: Mention, found: list[Mention]) -> bool:

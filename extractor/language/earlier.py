@@ -214,7 +214,8 @@ def back_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
                 c.key == "told-with:one-of-them" or (c.key == "told-with:then" and c.start > clause.start + 1)
                 for c in inside[clause.number]
             )
-            opens = words[sentence.start] == "there" and words[sentence.start + 1] in THERE
+            second = words[sentence.start + 1 : sentence.start + 2]
+            opens = words[sentence.start] == "there" and not THERE.isdisjoint(second)
             then = then or (opens and clause.start < sentence.start + THERE_WITHIN)
             if then and held.mood == "performed" and OURS.isdisjoint(said) and not _now(inside[clause.number]):
                 found[clause.number] = Assertion("history", held.negated, held.ahead, cue)

@@ -21,6 +21,8 @@ VERDICTS = frozenset({"no", "nothing", "another", "rare", "uncommon", "rarely"})
 TURNS = frozenset({"but", "so", "yet"})
 OURS = frozenset({"i", "we", "he", "she"})
 COMES_BACK = frozenset({"now", "this-case"})
+AFTERWARDS = frozenset({"span", "weight-bearing-status"})
+"""Lists whose words tell of the time after the operation."""
 SET_AHEAD = frozenset({"for", "with", "without", "in", "below", "above", "beyond", "under", "over", "at", "given"})
 """What opens so before 'you need' is part of the rule: 'for a rim of six, | you need patience'."""
 
@@ -34,6 +36,8 @@ def generic(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             continue
         if COMES_BACK & {c.list for c in inside[clause.number]} or words[clause.start] in TURNS:
             continue
+        if names == {"must"} and not AFTERWARDS.isdisjoint(c.list for c in inside[clause.number]):
+            continue  # 'you must keep the brace on for four weeks' is told to whoever cares for the patient
         _set(found, clause, clause.start)
         before = clauses[n - 1] if n else None
         if before is not None and words[before.start] in SET_AHEAD and not verbal(words, before):

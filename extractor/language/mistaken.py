@@ -87,7 +87,8 @@ def _answer(
         wrong = [c for c in inside[part.number] if c.list in SAYS_WRONG and c.start >= cue.end]
         whole = segments.sentence_at(part.start)
         short = number == 0 or whole.end - whole.start <= FEW
-        if wrong and short:
+        behind = [w for c in wrong for w in words[c.end : part.end] if w[:1].isalnum() and w not in DENIAL]
+        if wrong and short and not behind:
             return part
         if part is not last and not TOLD.isdisjoint(c.list for c in inside[part.number]):
             break

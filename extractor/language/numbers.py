@@ -18,7 +18,7 @@ LONGEST = 15
 """Figures longer than this are an identifier, not an amount."""
 DENOMINATORS = (2, 3, 4, 5, 8, 10, 16)
 MOST_DECIMALS = 6
-ONE_UNIT = frozenset({"degrees", "degree", "minutes", "minute", "millimeters", "mm", "cc", "ml", "milliliters"})
+ONE_UNIT = frozenset({"degrees", "degree", "minutes", "minute"})
 BOTH = frozenset({"between", "from", "both", "to", "and"})
 
 

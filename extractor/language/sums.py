@@ -11,7 +11,13 @@ from dataclasses import replace
 from extractor.language.gaps import SENTENCE_ENDS
 from extractor.language.measure import QUANTITY, Measure
 
-CONCLUDES = frozenset({"so", "makes", "equals", "gives", "is", "'s", "total", "="})
+CONCLUDES = frozenset({"so", "makes", "equals", "gives", "total", "="})
+"""Of 'is' alone nothing follows: 'rim four, gap ten, and the graft is fourteen'."""
+BETWEEN = frozenset({
+    "of", "times", "x", "plus", "and", "more", "less", "minus", "probe", "lengths", "length", "a", "another", "the",
+    ",", "each", "+", "-", "one", "for",
+})  # fmt: skip
+"""Words between the numbers of one sum; any other names a thing of its own."""
 LESS = frozenset({"less", "minus"})
 """Between two numbers they are a sum of their own, with which no word need conclude."""
 MORE = frozenset({"plus", "and", "more"})
@@ -43,7 +49,9 @@ def _comes_to(words: Sequence[str], parts: Sequence[Measure], m: Measure) -> boo
         return False
     signs = gaps[:-1]
     concluded = not CONCLUDES.isdisjoint(gaps[-1]) or (LESS.intersection(signs[0]) and set(gaps[-1]) <= {","})
-    if not concluded or any(p.unit not in {m.unit, None} for p in parts[1:]):
+    if not concluded or any(p.unit not in {m.unit, None} for p in parts):
+        return False
+    if any(not BETWEEN.issuperset(gap) for gap in signs):
         return False
     a, b, *rest = (p.value or 0.0 for p in parts)
     plain = (a - b) if LESS.intersection(signs[0]) else a * b if {"of", "times", "x"}.intersection(signs[0]) else None
