@@ -19,6 +19,7 @@ LONGEST = 15
 DENOMINATORS = (2, 3, 4, 5, 8, 10, 16)
 MOST_DECIMALS = 6
 ONE_UNIT = frozenset({"degrees", "degree", "minutes", "minute"})
+OF_MERCURY = ["millimeters", "of", "mercury"]
 BOTH = frozenset({"between", "from", "both", "to", "and"})
 
 
@@ -169,7 +170,9 @@ def _figure_at(words: Sequence[str], i: int) -> Number | None:
 def _goes_on(words: Sequence[str], i: int, hundreds: float) -> bool:
     """'100 and 10 degrees': recognized so for 'one hundred and ten'; no angle or time is said of both."""
     after = words[i + 1 : i + 4]
-    if hundreds % 100 or not 0 < hundreds < 1000 or len(after) < 3 or after[0] != "and" or after[2] not in ONE_UNIT:
+    if hundreds % 100 or not 0 < hundreds < 1000 or len(after) < 3 or after[0] != "and":
+        return False
+    if after[2] not in ONE_UNIT and words[i + 3 : i + 6] != OF_MERCURY:
         return False
     return after[1].isdecimal() and 0 < int(after[1]) < 100 and not (i and words[i - 1] in BOTH)
 
