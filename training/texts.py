@@ -247,11 +247,12 @@ def trade_lines(material: Material, draw: Random, notes: int) -> Iterator[Line]:
         yield Line(*settle(redraw(tagged, draw) if i % 3 else tagged), f"rules{i // 8}", True)
     ways = [spelt(w) for concepts in material.lists.values() for ws in concepts.values() for w in ws if not w.isdigit()]
     draw.shuffle(ways)
-    carriers, i = material.parts["carrier", ""], 0
-    while ways:
+    carriers, i, at = material.parts["carrier", ""], 0, 0
+    while at < len(ways):
         template = draw.choice(carriers)
         count = template.count("<any>")
-        chosen, ways = (ways[:count] + ["the end"] * count)[:count], ways[count:]
+        chosen = (ways[at : at + count] + ["the end"] * count)[:count]
+        at += count
         for way in chosen:
             template = template.replace("<any>", tag_words(way), 1)
         yield Line(*settle(fill(template, material, draw)), f"words{i // 8}", True)
