@@ -33,7 +33,7 @@ FEW = 4
 MOST_BETWEEN = 5
 """Tokens between a list of sutures and the tissue that closes it, at most."""
 CLOSING = (["on", "the"], ["of", "the"], ["in", "the"])
-BOTH_TISSUES = frozenset({"and", "the", "meniscus", "side"})
+BOTH_TISSUES = frozenset({"and", "the", "side"})
 """Plain words between the names of the two tissues where something is said of both."""
 CLAIM = "<count> sutures, announced"
 

@@ -331,7 +331,7 @@ def _numbered(case: Case, q: Quantity, sentence: Span) -> bool:
 
 def bone_side(case: Case, token: int) -> Concept | None:
     """'Four femoral, two tibial': a surface by the bone it faces, where no noun follows."""
-    if case.words[token] not in {"femoral", "tibial"}:
+    if not case.within("bone", token, token + 1):
         return None
     closes = case.words[token + 1 : token + 2] in ([], [","], ["."], [";"], ["and"], [")"])
     return next(iter(case.within("suture-surface", token, token + 1)), None) if closes else None

@@ -61,7 +61,7 @@ def _keep(case: Case, sentence: Span, told: Sequence[Group], open_groups: Sequen
     """
     kept, left = case.grammar.plain_words("stitch-kept"), case.grammar.plain_words("stitch-left")
     for q in case.numbers(sentence.start, sentence.end):
-        if not is_count(q):
+        if not is_count(q) or not case.note.assertions[case.clause(q.start).number].done:
             continue
         at = q.end + (case.words[q.end : q.end + 1] in (["are"], ["were"]))
         said = case.words[at : at + 1] and case.words[at] in kept
