@@ -120,6 +120,7 @@ def assert_clauses(
     given_up.turned_down(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
     earlier.goes_on(segments, inside, found, words)
+    earlier.done_by_another(segments, inside, found, words)
     earlier.back_then(segments, inside, found, words)
     earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
     earlier.done_then(segments, inside, found, words)
