@@ -118,6 +118,7 @@ def assert_clauses(
     given_up.tried(segments, inside, found, words, grammar.plain_words("gives-way"))
     given_up.wasted(segments, inside, found, words)
     given_up.turned_down(segments, inside, found, words)
+    given_up.ruled_out(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
     earlier.goes_on(segments, inside, found, words)
     earlier.done_by_another(segments, inside, found, words)
