@@ -48,14 +48,15 @@ ANOTHER = 24
 NUMBERED = 9
 """Tokens from 'the number of' or a noun to the number it has, at most."""
 NUMBERED_BY = frozenset({"number", "no.", "#"})
+BY_MEANS = frozenset({"with", "using", "by"})
 MULTIPLIED = frozenset({"times", "x", "×"})
+STATING = frozenset({"is", "was", ":", "were", "came", "at"})
+"""Before the number that a label has: 'suture count: four'."""
 LABELS = frozenset({"number", "count", "quantity", "amount"})
 """'Technique: inside-out. Number: six.'"""
 TOLD_AS = ("configuration", "way", "technique", "color")
 LAID = frozenset({"configuration", "way"})
 """Lists of how stitches are laid: 'two verticals' names them no more than 'two vertical'."""
-DENIED = (["rather", "than"], ["instead", "of"], ["and", "not"], [",", "not"], ["as", "opposed", "to"])
-"""'Horizontals rather than verticals': the way behind is none of theirs."""
 MOST = 40
 OH_SIZES = (2, 3, 4)
 NEAR = 8
@@ -74,6 +75,7 @@ class Head:
     noun: it names stitches itself; else it is elliptical.
     total: said to be the sum ('in total', 'altogether').
     each: one number was said of each of several places.
+    used: told in place of one that was only meant, which says what they are.
     """
 
     start: int
@@ -83,6 +85,7 @@ class Head:
     noun: bool = True
     total: bool = False
     each: bool = False
+    used: bool = False
 
 
 def is_count(q: Quantity) -> bool:
@@ -103,37 +106,11 @@ def nouns(case: Case, start: int, end: int) -> list[Concept]:
     return sorted(found, key=lambda c: (c.start, c.end))
 
 
-def _of_a_tear(case: Case, way: Concept) -> bool:
-    """'A vertical tear', 'the horizontal cleavage'."""
-    after = [c for name in ("thing", "finding", "tear-pattern") for c in case.within(name, way.end, way.end + 3)]
-    after = [c for c in after if c.list != "tear-pattern" or not case.within("way", c.start, c.start + 1)]
-    return any(c.name != "stitch" and c.end > way.end for c in after) and clear(case, way.end, after[0].start)
-
-
 def zero_follows(case: Case, q: Quantity) -> bool:
     """'Two zero', a suture size that some say without an 'oh'."""
     after = next(iter(case.numbers(q.end, q.end + 1)), None)
     zero = after is not None and after.value == 0 and after.dimension is None and after.number_start == q.end
     return zero and q.dimension is None and q.value in OH_SIZES
-
-
-def ways_said(case: Case, start: int, end: int) -> list[tuple[str, int]]:
-    """Configurations said in the tokens `[start, end)`, by name and first token, each said once.
-
-    'Vertical' alone is one too where stitches are told, and never of a tear; 'a simple cinch' is a cinch.
-    """
-    said = [c for c in case.within("way", start, end) if not _of_a_tear(case, c)]
-    found = {c.start: c.name for c in said if not _denied(case, c)}
-    full = [c for c in case.within("configuration", start, end) if not _denied(case, c)]
-    for c in full:
-        found = {i: n for i, n in found.items() if not c.start <= i < c.end}
-        if not (c.name == "simple" and any(o.start == c.end for o in full)):
-            found[c.start] = c.name
-    return [(name, i) for i, name in sorted(found.items())]
-
-
-def _denied(case: Case, way: Concept) -> bool:
-    return any(case.words[max(0, way.start - len(lead)) : way.start] == lead for lead in DENIED)
 
 
 def head_of(case: Case, q: Quantity, sentence: Span) -> Head | None:
@@ -173,8 +150,8 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     if after == ["more", "than"]:
         return True  # 'one more than usual'
     told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
-    surfaces = (c for c in case.within("surface", q.start - 1, q.start) if c.end == q.start)
-    told = told or any(words[c.start - 1] == "the" for c in surfaces)  # 'two on the inferior one'
+    named = (c for n in ("surface", "compartment") for c in case.within(n, q.start - 1, q.start) if c.end == q.start)
+    told = told or any(words[c.start - 1] == "the" for c in named)  # 'two on the inferior one', 'the medial one'
     return (
         told or before in {"the", "on", *ORDINALS} or after in (["by", "one"], ["after", "another"], ["after", "the"])
     )
@@ -308,8 +285,9 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
     if words[q.start - 1] == ":" and words[q.end : q.end + 1] in ([","], ["."], [";"], []):
         return bool(case.within("form", sentence.start, q.start) or case.within("technique", sentence.start, q.start))
     closes = q.end >= len(words) or words[q.end] in {",", ".", ";", "\n", "altogether", "("}
-    if closes and any(c.end == q.start for c in case.within("technique", q.start - 3, q.start)):
-        return True  # 'all-inside 3 (vertical)'
+    named_to = q.start - (words[q.start - 1] in BY_MEANS)
+    if closes and any(c.end == named_to for c in case.within("technique", named_to - 3, named_to)):
+        return True  # 'all-inside 3 (vertical)', 'repaired outside-in with four'
     at = q.start - 1
     while at > sentence.start and words[at] in {":", ",", "x", "-", "total"} and q.start - at <= 2:
         at -= 1
@@ -318,15 +296,19 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
 
 def _numbered(case: Case, q: Quantity, sentence: Span) -> bool:
     """'The number of inside-out sutures was five', 'verticals on top times three'."""
+    words = case.words
     lead = case.words[q.start - 1] if q.start > sentence.start else ""
     ahead = case.words[max(sentence.start, q.start - NUMBERED) : q.start]
     if lead in MULTIPLIED:
         return bool(nouns(case, max(sentence.start, q.start - NUMBERED), q.start))
     if lead == "numbered" and q.dimension is None:
         return True
+    label = q.start - 1 - (lead in STATING)
+    if label > sentence.start and words[label] in LABELS and _names(case, label - 1):
+        return True  # 'suture count four'
     amount = next((i for i in range(len(ahead) - 1) if ahead[i] in LABELS and ahead[i + 1] == "of"), None)
     named = amount is not None and nouns(case, q.start - len(ahead) + amount, q.start)
-    return bool(named) and (lead in {"is", "was", ":", "were", "came", "to", "at"} or _names(case, q.start - 1))
+    return bool(named) and (lead in STATING | {"to"} or _names(case, q.start - 1))
 
 
 def bone_side(case: Case, token: int) -> Concept | None:
@@ -340,6 +322,9 @@ def bone_side(case: Case, token: int) -> Concept | None:
 def told(case: Case, start: int, sentence: Span) -> bool:
     """Whether words that tell of stitches follow a bare number with nothing but links between."""
     links = LINKS | case.grammar.plain_words("count-to-place")
+    size = next((q for q in case.numbers(start + 1, start + 2) if q.kind == "suture-size"), None)
+    if size and case.words[start] == "of":
+        return bool(case.within("technique", sentence.start, sentence.end))  # 'four of 2-0, all-inside'
     for i in range(start, min(start + 7, sentence.end)):
         if any(case.within(name, i, i + 1) for name in TELLS) or bone_side(case, i):
             return True
@@ -360,7 +345,7 @@ def _told_before(case: Case, q: Quantity, sentence: Span) -> bool:
     told = [c for name in ("region", "surface") for c in case.within(name, start, q.start)]
     if headed:
         return any(c.end == q.start - 1 for c in told)
-    links = LINKS | case.grammar.plain_words("count-to-place") | PUT_THERE
+    links = LINKS | case.grammar.plain_words("count-to-place") | PUT_THERE | case.grammar.plain_words("place-takes")
     return any(q.start - c.end <= 4 and all(w in links for w in case.words[c.end : q.start]) for c in told)
 
 

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from extractor.facts.case import Case
 from extractor.facts.stitch_counts import (
+    BY_MEANS,
     MOST,
     NO_HEAD,
     ORDINALS,
@@ -24,6 +25,7 @@ from extractor.facts.stitch_counts import (
     nouns,
     told,
 )
+from extractor.facts.stitch_passes import adverbs, pass_of
 from extractor.facts.stitch_recounts import with_recounts
 from extractor.language.clause_words import SENTENCE_END
 from extractor.language.clauses import Span
@@ -39,13 +41,13 @@ COUNTED_UP = ORDINALS[:-2]
 AS_MANY = (["as", "many"], ["the", "same", "number"], ["an", "equal", "number"], ["just", "as", "many"])
 BESIDE = (["to"], ["from"], ["than"], ["beside"])
 """'The distance from one to the other is five': what another is only compared with is no stitch of its own."""
-BY_MEANS = frozenset({"with", "using", "by"})
 ARTICLES = frozenset({"a", "an", "single", "another"})
 
 
 def find_heads(case: Case, sentence: Span) -> list[Head]:
     """All heads of a sentence, in order, none within another."""
-    found = [h for q in case.numbers(sentence.start, sentence.end) if (h := head_of(case, q, sentence))]
+    found = _counted(case, sentence)
+    found += adverbs(case, sentence)
     found += (
         _collected(case, sentence)
         + _written(case, sentence)
@@ -65,6 +67,16 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
         if not kept or head.start >= kept[-1].end:
             kept.append(head)
     return _beyond(case, with_recounts(case, sentence, _without_means(case, kept)))
+
+
+def _counted(case: Case, sentence: Span) -> list[Head]:
+    """The heads that are numbers; passes of the needle count no stitches where a number of stitches is told."""
+    numbers = case.numbers(sentence.start, sentence.end)
+    passes = {q.start: h for q in numbers if (h := pass_of(case, q, sentence))}
+    plain = [h for q in numbers if q.start not in passes and (h := head_of(case, q, sentence))]
+    if passes and any(h.noun and h.way == "counted" for h in plain):
+        return plain
+    return [*plain, *passes.values()]
 
 
 def _without_means(case: Case, heads: list[Head]) -> list[Head]:

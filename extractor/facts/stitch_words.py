@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from extractor.facts.case import Case, distance
 from extractor.facts.looks import Look
 from extractor.facts.plans import OPPOSITE
-from extractor.facts.stitch_counts import bone_side, ways_said, zero_follows
+from extractor.facts.stitch_counts import bone_side, zero_follows
+from extractor.facts.stitch_ways import ways_said
 from extractor.language.concepts import Concept
 from extractor.language.corrections import taken_back
 from extractor.language.quantities import Quantity

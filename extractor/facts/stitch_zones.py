@@ -37,17 +37,19 @@ def zones_of(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool)
     said = case.within("technique", sentence.start, sentence.end)
     said = [c for c in said if not names_means(case, c, heads)]
     triggers = [c for i, c in enumerate(said) if i + 1 == len(said) or c.end <= said[i + 1].start]  # 'all | inside out'
+    if not triggers and not quadrants:
+        triggers = by_its_tools(case, sentence)
     if not triggers:
         other = None if quadrants else _other_trigger(case, sentence)
         if other is None:
             return []
-        return [_zone(other, sentence.start, sentence.end, heads)]
+        return [_zone(case, other, sentence.start, sentence.end, heads)]
     if not quadrants and not any(holds(case, c.start) for c in triggers):
         # 'Two tapes as a cinch, ..., didn't need any all-inside stitches': those told ahead of what was not done
         ahead = replace(sentence, end=case.clause(triggers[0].start).start)
         other = _other_trigger(case, ahead) if ahead.end > ahead.start else None
         if other is not None:
-            return [_zone(other, ahead.start, ahead.end, heads)]
+            return [_zone(case, other, ahead.start, ahead.end, heads)]
     level = case.note.segments.level
     cuts = [sentence.start]
     trailing = _trail(triggers, heads)
@@ -61,7 +63,23 @@ def zones_of(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool)
         cut = parting(case, left.end, near[-1] if near else right.start)
         cuts.append(_place_ahead(case, left.end, cut))
     cuts.append(sentence.end)
-    return [_zone(trigger, start, end, heads) for trigger, start, end in zip(triggers, cuts, cuts[1:], strict=False)]
+    return [
+        _zone(case, trigger, start, end, heads) for trigger, start, end in zip(triggers, cuts, cuts[1:], strict=False)
+    ]
+
+
+def by_its_tools(case: Case, sentence: Span) -> list[Concept]:
+    """'Four sutures through a zone-specific cannula': the technique by its tool, where none is told."""
+    tools = case.within("technique-tool", sentence.start, sentence.end)
+    if len({c.name for c in tools}) != 1 or case.within("technique", sentence.start, sentence.end):
+        return []
+    return [Concept("technique", c.name.removeprefix("by-"), c.start, c.end) for c in tools[:1]]
+
+
+def _sewn_before(case: Case, start: int, at: int) -> int:
+    """'The graft ends were whipstitched, | then four sutures went in': where what is told of a tendon ends."""
+    ends = [case.clause(c.start).end for c in case.within("skin-closure", start, at) if c.name == "tendon"]
+    return max((end for end in ends if end <= at), default=start)
 
 
 def _trail(triggers: Sequence[Concept], heads: Sequence[Head]) -> bool:
@@ -85,13 +103,14 @@ def _place_ahead(case: Case, floor: int, cut: int) -> int:
     return opens if placed and opens > floor and case.words[cut] in SPEAKERS else cut
 
 
-def _zone(trigger: Concept, start: int, end: int, heads: Sequence[Head]) -> Zone:
+def _zone(case: Case, trigger: Concept, start: int, end: int, heads: Sequence[Head]) -> Zone:
     """A share cut down to what is near its trigger, each head within carrying on as far again."""
     first, reach = trigger.start - REACH, trigger.end + REACH
     for head in reversed(heads):
         if first <= head.end <= trigger.start:
             first = min(first, head.start - REACH)
     start = max(start, first)
+    start = _sewn_before(case, start, min([trigger.start, *(h.start for h in heads if h.start >= start)]))
     for head in heads:
         if trigger.end <= head.start < reach:
             reach = max(reach, head.end + REACH)

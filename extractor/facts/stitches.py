@@ -14,15 +14,17 @@ from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
 from extractor.facts.stitch_asides import afterthought, alike, by_color_behind, foreword_of, load
-from extractor.facts.stitch_counts import Head, ways_said
+from extractor.facts.stitch_counts import Head
 from extractor.facts.stitch_each import each_places
 from extractor.facts.stitch_exceptions import with_exceptions
 from extractor.facts.stitch_groups import PLACED, Group
 from extractor.facts.stitch_heads import find_heads
 from extractor.facts.stitch_links import KINDS, Links
+from extractor.facts.stitch_meant import really_told, zone_used
 from extractor.facts.stitch_recounts import recount, summed_up
 from extractor.facts.stitch_shared import head_all, join_subjects, spread
 from extractor.facts.stitch_singles import place_like_neighbors, with_singles
+from extractor.facts.stitch_ways import ways_said
 from extractor.facts.stitch_words import (
     closes_skin,
     graft_in_hand,
@@ -38,10 +40,8 @@ from extractor.facts.stitch_zones import Zone, holds, parting, zones_of
 from extractor.facts.stitches_lost import without_lost
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
-from extractor.language.quantities import Quantity
 
 RULE = "<count> <size> sutures, <technique>, <configuration>, at <place>"
-MOST_STITCHES = range(1, 21)
 TRACTION_BACK = 6
 """Sentences before in which the graft may have been named that a traction suture pulls in."""
 FURTHER = frozenset({"more", "ordinal"})
@@ -59,9 +59,11 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
     links = Links(case, RULE)
     looks = sorted(looks, key=opens)
     foreword: str | None = None
+    found: tuple[Span | None, Sequence[Head]] = (None, ())
     for sentence in case.note.segments.sentences:
         quadrants = sentence.number in busy
-        heads = _really_told(case, find_heads(case, sentence))
+        (before, meant), found = found, (sentence, find_heads(case, sentence))
+        heads = really_told(case, sentence, found[1])
         if not quadrants and links.is_open and _adds_to(case, sentence, heads, looks, links):
             continue
         if not quadrants and (colored := by_color_behind(case, sentence, looks, links)):
@@ -72,6 +74,8 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         zones = zones_of(case, sentence, heads, quadrants)
         if not zones and not quadrants:
             zones = _pointing(case, sentence, heads, links)
+        if not heads and not quadrants and before and not case.within("technique", sentence.start, sentence.end):
+            zones = zone_used(case, before, meant, sentence) or zones
         told = [group for zone in zones if _performed(case, zone) for group in _groups(case, zone, looks)]
         told = with_exceptions(case, sentence, told)
         head_all(case, sentence, told)
@@ -113,23 +117,6 @@ def _tail(case: Case, sentence: Span) -> Span | None:
     last = (i for i in range(sentence.end - 1, sentence.start, -1) if case.words[i] in EVERY)
     start = next((i for i in last if case.note.segments.level[i] >= 2), None)
     return None if start is None else replace(sentence, start=start)
-
-
-def _really_told(case: Case, heads: Sequence[Head]) -> Sequence[Head]:
-    """'I planned four stitches and used five': of numbers told with what was only meant, those of what was done."""
-    done = [h for h in heads if case.assertion(h.start).mood == "performed"]
-    if done or len(heads) != 1:
-        return done or heads
-    meant = heads[0]
-    used = [q for q in case.numbers(meant.end, case.sentence(meant.start).end) if _is_number_used(case, q)]
-    return [replace(meant, start=q.start, end=q.end, count=int(q.value or 0)) for q in used[:1]] or heads
-
-
-def _is_number_used(case: Case, q: Quantity) -> bool:
-    """Whether a bare number is told as done, and is all that is said: '... and used five, all-inside'."""
-    bare = q.dimension is None and q.product is None and q.kind in {"quantity", "count"} and q.value in MOST_STITCHES
-    ends = not any(w[:1].isalnum() for w in case.words[q.end : q.end + 1])
-    return bare and ends and case.assertion(q.start).mood == "performed"
 
 
 def _announced(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look]) -> list[Group]:
@@ -175,6 +162,8 @@ def _pointing(case: Case, sentence: Span, heads: Sequence[Head], links: Links) -
 def _performed(case: Case, zone: Zone) -> bool:
     """Whether the stitches were placed in this case, and are none of the skin's."""
     technique = zone.trigger is not None and zone.trigger.list == "technique"
+    if any(h.used for h in zone.heads):
+        return True
     if not technique and closes_skin(case, zone.start, zone.end):
         return False
     at = zone.trigger.start if zone.trigger else zone.heads[0].start

@@ -19,6 +19,8 @@ TAKEN = frozenset({"out", "of", "stitch", "suture", "stitches", "sutures", "agai
 """What follows such a number where it is stitches that were taken out."""
 OUT = frozenset({"out", "off", "cut", "away"})
 """Before 'again' these say that it was undone."""
+THROUGH = 4
+"""Tokens from 'pulled through' to what a suture is drawn through, at most."""
 DENIALS = frozenset({"not", "n't", "never", "without", "no"})
 
 
@@ -41,7 +43,8 @@ def without_lost(case: Case, sentence: Span, told: list[Group], open_groups: Seq
 
 def _losses(case: Case, sentence: Span) -> list[tuple[Concept, Quantity | None]]:
     """What befell stitches, and how many of them: 'one tore through', 'I cut one out'."""
-    found = [(c, _how_many(case, sentence, c)) for c in case.within("stitch-lost", sentence.start, sentence.end)]
+    lost = [c for c in case.within("stitch-lost", sentence.start, sentence.end) if not _drawn(case, c)]
+    found = [(c, _how_many(case, sentence, c)) for c in lost]
     verbs = case.grammar.plain_words("stitch-taken")
     for i in range(sentence.start, sentence.end):
         if case.words[i] not in verbs or any(c.start <= i < c.end for c, _ in found):
@@ -52,6 +55,13 @@ def _losses(case: Case, sentence: Span) -> list[tuple[Concept, Quantity | None]]
         if taken and case.assertion(i).mood == "performed" and not case.assertion(i).declines(i):
             found.append((Concept("stitch-lost", "stitch-lost", i, i + 1), q))
     return found
+
+
+def _drawn(case: Case, c: Concept) -> bool:
+    """'Two sutures were passed and pulled through a tibial tunnel': brought where they belong."""
+    ways = case.grammar.concepts_in("drawn-through")
+    ahead = [o for name in ("thing", "device") for o in case.within(name, c.end, c.end + THROUGH)]
+    return case.words[c.end - 1] == "through" and any(o.key in ways for o in ahead)
 
 
 def _keep(case: Case, sentence: Span, told: Sequence[Group], open_groups: Sequence[Group]) -> bool:

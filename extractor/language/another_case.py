@@ -27,6 +27,7 @@ BACK_THERE = frozenset({"there", "that", "it", "his", "her"})
 """What opens a sentence that goes on with the account: 'That defect was twenty-two'."""
 NOT_IT = frozenset({"is", "'s", "are", "will", "'ll"})
 """What is told in the present behind such a word is of today: 'That is not this file'."""
+IDENTIFIED = (["this", "is"], ["this", "'s"], ["this", "was"], ["he", "is"], ["she", "is"], ["he", "'s"], ["she", "'s"])
 LEAD = 2
 """Words before the other knee that opens an account, at most: 'On the other side'."""
 TURNS = frozenset({"so", "but", "anyway", "well", "okay"})
@@ -195,6 +196,8 @@ def _cue(
                 continue
             if not BESIDE.isdisjoint(words[clause.start : c.start]) or compares(words, clause.start):
                 continue
+            if words[max(0, c.start - 2) : c.start] in IDENTIFIED:
+                continue  # 'This is our first case today'
             if c.name != "counterpart" or c.start - clauses[0].start <= LEAD:
                 return clause.start
     return None

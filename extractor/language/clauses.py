@@ -29,6 +29,7 @@ from extractor.language.clause_words import (
 )
 from extractor.language.concepts import Concept
 from extractor.language.corrections import cue_at
+from extractor.language.numbers import atom_at
 from extractor.language.run_on import (
     actions_open,
     chained,
@@ -248,6 +249,7 @@ def _new_subjects(
     words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], level: list[int], grammar: Grammar
 ) -> None:
     nouns = nouns_of(words, concepts, fixed, grammar)
+    techniques = {c.start for c in concepts if c.list == "technique"}
     start, runs = 0, []
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
         pauses = sum(words[i] in PAUSES for i in range(start, stop))
@@ -263,7 +265,8 @@ def _new_subjects(
             at = _led_in(words, nouns.ends, nouns.measured if run_on else set(), at)
             at = nouns.sized.get(at, at) if run_on and at in nouns.measured else at
             at = _object_first(words, nouns.ends, at) if run_on else at
-            if at > start and words[at - 1] not in ARTICLES:
+            counted = at in techniques and atom_at(words, at - 1) is not None  # 'eight | all inside stitches were'
+            if at > start and words[at - 1] not in ARTICLES and not counted:
                 level[at] = 3 if run_on and words[at] not in CONNECTORS else max(level[at], 1)
         if run_on:
             runs.append((start, stop))

@@ -23,6 +23,8 @@ BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-nou
 """Lists of what may be brought to the table."""
 LAID = frozenset({"tie", "technique", "form", "device", "color"})
 """Lists of what can be undone again."""
+READY = frozenset({"at-hand", "made-ready"})
+IN_USE = frozenset({"put-to-use", "at-hand"})
 ONE = frozenset({"a", "an", "the", "in", "at", "on"})
 LOOKS = frozenset({"color", "form", "region", "surface", "configuration", "technique"})
 ANEW = frozenset({"same"})
@@ -161,6 +163,27 @@ def turned_down(segments: Segmentation, inside: list[list[Concept]], found: list
             if any(c.list == "wasted" or (c.list == "negation" and _refuses(c, answer, words)) for c in own):
                 found[clause.number] = Assertion("considered", held.negated, held.ahead, answer.start)
                 break
+
+
+def ruled_out(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'Implants had been ordered, | but the tissue did not permit it': what lay ready, and why it stayed there.
+
+    What is told to have gone in behind that was used.
+    """
+    for clause in segments.clauses:
+        held, lists = found[clause.number], _lists(inside, clause)
+        ready = not lists.isdisjoint(READY) and lists.isdisjoint({"put-to-use", "wasted"})
+        if held.mood != "performed" or held.negated or not ready or not _brings(inside, clause):
+            continue
+        behind = [c for c in segments.clauses_of(segments.sentence_at(clause.start)) if c.number > clause.number]
+        reason = behind[:2] if behind and behind[0].end - behind[0].start == 1 else behind[:1]
+        if not reason or words[reason[0].start] != "but" or any(_lists(inside, c) & IN_USE for c in behind):
+            continue
+        said = words[reason[0].start : reason[-1].end]
+        own = set().union(*(_lists(inside, c) for c in reason)) & {"technique", "device", "action", "color"}
+        why = "too" in said or any(found[c.number].negated for c in reason)
+        if why and (not own or not POINTING.isdisjoint(said)):
+            found[clause.number] = Assertion("considered", False, None, reason[0].start)
 
 
 def _refuses(denial: Concept, clause: Span, words: list[str]) -> bool:

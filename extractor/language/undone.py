@@ -11,6 +11,7 @@ from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clause_words import DETERMINERS, PAUSES, PREPOSITIONS, PRONOUNS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.numbers import atom_at
 from extractor.language.verbs import verbal
 
 INVERTED = frozenset({"had", "should", "were"})
@@ -221,7 +222,8 @@ def undecided(
                 w for w in words[max(clause.start, deed.start - ABOUT_WITHIN) : deed.start] if w not in DETERMINERS
             ]
             subject = not lead and deed.end < clause.end and words[deed.end] in verbs
-            if subject or (before[-1:] == ["about"] and words[deed.start] not in PREPOSITIONS):
+            counted = atom_at(words, deed.start - 1) is not None and words[deed.start - 1] != "one"  # 'about four'
+            if subject or (before[-1:] == ["about"] and not counted and words[deed.start] not in PREPOSITIONS):
                 found[clause.number] = Assertion("considered", held.negated, held.ahead, deed.start)
                 break
 

@@ -1,0 +1,104 @@
+"""Stitches of a repair told in prose: what was meant and what was used, tools for the technique, passes, losses.
+
+That repairs are told so is common practice, no source; the sentences are the project's own.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from .reading import facts, steps
+
+TECHNIQUES = {"inside-out": "inside_out", "all-inside": "all_inside", "outside-in": "outside_in"}
+WORDS = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+BODY, HORN = ("body", None), ("posterior_horn", None)
+ANYWHERE = (None, None)
+FEW, MANY = ((4, 5), (8, 9))
+
+# {n} is a number, {m} one more; behind it (place, way) and which of the two numbers it is of.
+ONE_NUMBER = {
+    "Instead of {n} {t} sutures I needed {m}.": (ANYWHERE, "m"),
+    "I thought {n} {t} stitches would be enough, but it took {m}.": (ANYWHERE, "m"),
+    "I had planned on {n} {t} stitches. In the end it took {m}.": (ANYWHERE, "m"),
+    "{n} {t} stitches were planned, {m} were placed.": (ANYWHERE, "m"),
+    "I planned {n} {t} stitches but used {m} in the body.": (BODY, "m"),
+    "It needed no fewer than {n} {t} sutures.": (ANYWHERE, "n"),
+    "As many as {n} {t} sutures were placed in the body.": (BODY, "n"),
+    "About {n} {t} sutures were placed in the body.": (BODY, "n"),
+    "Suture count {n}. {t}.": (ANYWHERE, "n"),
+    "Repaired {t} with {n}.": (ANYWHERE, "n"),
+    "{n} of 2-0, {t}, posterior horn.": (HORN, "n"),
+    "{t}, {n} passes through the posterior horn, tied.": (HORN, "n"),
+    "{n} bites {t} through the body.": (BODY, "n"),
+    "The {t} device was fired {n} times in the body.": (BODY, "n"),
+    "{n} {t} vertical loop sutures in the body.": (("body", "vertical_mattress"), "n"),
+    "{n} {t} stitches in the body. One broke and was exchanged.": (BODY, "n"),
+    "{n} {t} stitches, knots tied on the capsule under direct vision.": (ANYWHERE, "n"),
+    "The graft was tubularized and the ends whipstitched with number 2, then {n} {t} sutures went in the body.": (
+        BODY,
+        "n",
+    ),
+}
+
+
+@pytest.mark.parametrize("text", ONE_NUMBER)
+@pytest.mark.parametrize("technique", TECHNIQUES)
+@pytest.mark.parametrize("numbers", [FEW, MANY])
+def test_one_number(text: str, technique: str, numbers: tuple[int, int]) -> None:
+    n, m = numbers
+    (region, way), which = ONE_NUMBER[text]
+    said = text.format(n=WORDS[n - 2], m=WORDS[m - 2], t=technique)
+    said = said[:1].upper() + said[1:]
+    (found,) = facts(f"Meniscus repair. {said}", "sutures")
+    assert found["count"] == (n if which == "n" else m)
+    assert (found.get("region"), found.get("configuration")) == (region, way)
+    assert (found["technique"], found.get("surface")) == (TECHNIQUES[technique], None)
+    assert steps(f"Meniscus repair. {said}")[f"{technique}-stitch"] == "performed"
+
+
+BY_TOOLS = (
+    "Zone-specific needle through the body, {} passes, tied over the capsule.",
+    "{} sutures were passed through the body with double-armed needles through a zone-specific cannula.",
+    "Double-loaded needles were passed through the single-barrel cannula, {} stitches in the body.",
+)
+
+
+@pytest.mark.parametrize("text", BY_TOOLS)
+def test_a_technique_told_by_its_tools(text: str) -> None:
+    (found,) = facts(f"Meniscus repair. {text.format('four')}", "sutures")
+    assert (found["count"], found["technique"], found["region"]) == (4, "inside_out", "body")
+
+
+PLACES = (
+    "The posterior horn needed {n}, the body {m}. {t}.",
+    "{t} repair. The posterior horn took {n} and the body {m}.",
+    "Besides the {n} {t} stitches in the posterior horn I needed {m} in the body.",
+)
+
+
+@pytest.mark.parametrize("text", PLACES)
+@pytest.mark.parametrize("technique", TECHNIQUES)
+def test_a_number_at_each_place(text: str, technique: str) -> None:
+    found = facts("Meniscus repair. " + text.format(n="four", m="two", t=technique), "sutures")
+    assert {(f["region"], f["count"], f["technique"]) for f in found} == {
+        ("posterior_horn", 4, TECHNIQUES[technique]),
+        ("body", 2, TECHNIQUES[technique]),
+    }
+
+
+NO_STITCHES = (
+    "Both ends of the hamstring graft got a whip stitch with four throws of number 2.",
+    "The tendon graft was prepared with four locking stitches of number 2 at each end.",
+    "The sutures were tied with a sliding knot and five throws.",
+)
+
+
+@pytest.mark.parametrize("text", NO_STITCHES)
+def test_what_is_no_stitch_of_a_meniscus(text: str) -> None:
+    assert not facts(f"Knee, meniscus intact. {text}", "sutures")
+
+
+def test_sutures_drawn_through_a_tunnel_are_not_lost() -> None:
+    text = "Two luggage tag sutures were passed through the root and pulled through a tibial tunnel."
+    (found,) = facts(f"Meniscus root repair. {text}", "sutures")
+    assert (found["count"], found["configuration"], found["tissue"]) == (2, "luggage_tag", "root")
