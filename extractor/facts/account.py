@@ -14,6 +14,7 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.measures import only_tried, unread_flag
 from extractor.facts.measuring import LEAST_ARC, Claim
 from extractor.facts.reading import Reading
+from extractor.facts.told_sizes import never_made
 from extractor.facts.wanted import is_along_marks
 from extractor.language.quantities import Quantity
 
@@ -88,6 +89,8 @@ def _without_fact(reading: Reading, q: Quantity, claim: Claim | None, flagged: b
         return "known", claim.rule.value
     if only_tried(reading.case, q):
         return "aside", "tried, and not kept"
+    if claim and never_made(reading.case, claim):
+        return "aside", f"said of what was not made ({claim.rule.value})"
     if flagged:
         return "flagged", "no rule reads it, so it is asked about"
     if not reading.scope.operation:

@@ -19,7 +19,7 @@ from extractor.facts.slots import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
 from extractor.facts.theirs import of_another, said_by_bystander
 from extractor.facts.told_apart import told_apart
-from extractor.facts.told_sizes import denied_thing, disproved, of_unreal_thing, promised
+from extractor.facts.told_sizes import denied_thing, disproved, never_made, of_unreal_thing, promised
 from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.figures import in_figures
@@ -70,7 +70,7 @@ def _is_meant(case: Case, claim: Claim, mood: str) -> bool:
         return False
     lead = case.words[q.start - 2 : q.start]  # 'the tear is not fifteen millimeters', 'not the hundred on the form'
     denied = (lead[-1:] == ["not"] or (lead[:1] == ["not"] and lead[1] in DETERMINERS)) and not q.earlier
-    denied = denied or denied_thing(case, q)
+    denied = denied or denied_thing(case, q) or never_made(case, claim)
     return mood not in {"considered", "withdrawn"} and not denied
 
 

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterator
 from typing import TYPE_CHECKING
 
+from extractor.language.clause_words import DETERMINERS
+from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
+from extractor.language.verbs import verbal
 
 if TYPE_CHECKING:
     from extractor.facts.case import Case
@@ -13,7 +17,12 @@ SIDES = frozenset({"side", "one"})
 """Plain words for the other knee, beside those of `limb-word`."""
 SOUND_WORDS = frozenset({"is", "was", "has", "have", "no", "not", "doing", "never", "fine", "knee", "for", "in"})
 """First words of what is only said of the other knee, where it is named elsewhere."""
+OTHER = frozenset({"one", "side", ","})
+"""Behind a side that stands without its knee."""
 TURNING = frozenset({"but", "so", "yet"})
+SUBJECTS = frozenset({"we", "i", "he", "she", "they", "it", "you", "surgeon", "having"})
+MOTION = frozenset({"thing:motion", "dimension:flexion", "dimension:extension", "cue:exam-finding"})
+"""What is told of how a knee moves."""
 
 
 def is_subject_across(case: Case, c: Concept) -> bool:
@@ -38,3 +47,36 @@ def frames_the_next(case: Case, number: int) -> bool:
     here = any(c.list in ("now", "this-case") for c in case.in_clause[number + 1])
     when = case.words[clause.start] == "when" and not any(c.list == "side" for c in case.in_clause[number + 1])
     return (when or case.words[clause.end - 1] == ":") and not here
+
+
+def its_motion(case: Case, clause: Stretch) -> Iterator[int]:
+    """'R knee normal, | flexes 140': how it moves, told behind a pause and of no other subject."""
+    sentence, clauses = case.sentence(clause.start), case.note.segments.clauses
+    for after in clauses[clause.number + 1 :]:
+        if after.start >= sentence.end or not MOTION & {c.key for c in case.in_clause[after.number]}:
+            return
+        if not SUBJECTS.isdisjoint(case.words[after.start : after.end]) or case.within("joint", after.start, after.end):
+            return
+        yield after.number
+
+
+def the_other_one(case: Case, operated: Collection[str]) -> frozenset[int]:
+    """Clauses that tell how the other knee moves, short of its name: 'and the left one, her good one, | bends to 150'.
+
+    `operated` are the sides of the case. 'The right one' may be praise, and is of a knee only where motion is told.
+    """
+    found: set[int] = set()
+    for side in case.by_list["side"]:
+        before, behind = case.words[side.start - 1 : side.start], case.words[side.end : side.end + 1]
+        if side.name in operated or not DETERMINERS.issuperset(before) or not before or not OTHER.issuperset(behind):
+            continue
+        clause = case.clause(side.start)
+        if MOTION & {c.key for c in case.in_clause[clause.number]}:
+            found.add(clause.number)
+            continue
+        last = clause
+        for after in case.note.segments.clauses[clause.number + 1 : clause.number + 2]:
+            if after.end < case.sentence(clause.start).end and not verbal(case.words, after):
+                last = after  # 'her good one'
+        found.update(its_motion(case, last))
+    return frozenset(found)

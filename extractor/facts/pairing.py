@@ -7,6 +7,7 @@ in the order its first item sets. Places may have been numbered, and looks told 
 
 from __future__ import annotations
 
+import itertools
 from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Sequence
@@ -289,6 +290,8 @@ def _corrected(case: Case, own: list[Item]) -> list[Item]:
     out: list[Item] = []
     spare = sum(1 if isinstance(i, Look) else -1 for i in own)
     if spare > 0:  # 'it was to be white but it is green'
+        told = _without_given_up(case, own)
+        spare, own = spare - (len(own) - len(told)), told
         meant = [i for i in own if isinstance(i, Position) or not _only_meant(case, i, own[-1])]
         spare, own = spare - (len(own) - len(meant)), meant
     for item in own:
@@ -315,6 +318,24 @@ def _corrected(case: Case, own: list[Item]) -> list[Item]:
                 continue
         out.append(item)
     return out
+
+
+def _without_given_up(case: Case, own: list[Item]) -> list[Item]:
+    """'I wanted black, but nobody can see black here, so green': of looks in a row those given up for the last one."""
+    out: list[Item] = []
+    for is_look, run in itertools.groupby(own, key=lambda item: isinstance(item, Look)):
+        *before, last = run
+        looks = [i for i in before if isinstance(i, Look)]
+        if is_look and looks and isinstance(last, Look) and case.assertion(last.start).done:
+            gone = {i.color for i in looks if not _stands(case, i)} - {last.color}
+            before = [i for i in looks if i.color not in gone]
+        out += [*before, last]
+    return out
+
+
+def _stands(case: Case, look: Look) -> bool:
+    assertion = case.assertion(look.start)
+    return assertion.mood not in MEANT and not assertion.declines(look.start)
 
 
 def _only_meant(case: Case, look: Look, last: Item) -> bool:

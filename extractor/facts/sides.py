@@ -6,12 +6,11 @@ Left and right both said for the operated knee stay both; the checks make a conf
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from extractor.facts.announced import announced_sides
 from extractor.facts.both_sides import both_operated, only_ailing
 from extractor.facts.case import IMAGINED, Case
 from extractor.facts.draft import FactDraft
+from extractor.facts.other_knee import its_motion, the_other_one
 from extractor.facts.sections import sections
 from extractor.facts.worked_on import worked_on
 from extractor.language.asserted import Assertion
@@ -38,8 +37,6 @@ BEHIND = frozenset({"after", "following"})
 RELATIVE = frozenset({"which", "that"})
 FEW = 5
 """Tokens of a sentence that only goes on with the one before, at most."""
-MOTION = frozenset({"thing:motion", "dimension:flexion", "dimension:extension", "cue:exam-finding"})
-"""What is told of how a knee moves."""
 OF_THIS_CASE = frozenset({"both-legs", "put-away", "donor-knee", "no-knee"})
 """Of the list `aside`: what is done today to the other leg."""
 SCANNED = "looked-at"
@@ -83,19 +80,8 @@ def other_knee(case: Case) -> frozenset[int]:
         names = {c.name for c in case.within("side", clause.start, clause.end)}
         if mention[2:] not in sure and names.isdisjoint(operated) and not OF_THIS_CASE & set(_asides(case, mention)):
             found.add(clause.number)
-            found.update(_its_motion(case, clause))
-    return frozenset(found)
-
-
-def _its_motion(case: Case, clause: Stretch) -> Iterator[int]:
-    """'R knee normal, | flexes 140': how it moves, told behind a pause and of no other subject."""
-    sentence, clauses = case.sentence(clause.start), case.note.segments.clauses
-    for after in clauses[clause.number + 1 :]:
-        if after.start >= sentence.end or not MOTION & {c.key for c in case.in_clause[after.number]}:
-            return
-        if not SUBJECTS.isdisjoint(case.words[after.start : after.end]) or case.within("joint", after.start, after.end):
-            return
-        yield after.number
+            found.update(its_motion(case, clause))
+    return frozenset(found) | the_other_one(case, operated)
 
 
 def _mentions(case: Case) -> list[Mention]:
@@ -339,6 +325,8 @@ def _told_of_then(case: Case, side: Concept, follows: Stretch) -> bool:
     """'Right knee, | total knee two years back, | doing fine', where the other knee is the one spoken of elsewhere."""
     then = case.note.assertions[follows.number].mood == "history"
     bare = FINITE.isdisjoint(case.words[follows.start : follows.end])
+    if case.words[follows.start] == "and" or case.within("another-one", follows.start, follows.end):
+        return False  # 'left knee, | and the two before him ...'
     own = case.within("side", follows.start, follows.end)  # 'left knee, | the same as on the right two years ago'
     return then and bare and not own and any(other.name != side.name for other in case.by_list["side"])
 

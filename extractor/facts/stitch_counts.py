@@ -162,8 +162,8 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     if after == ["more", "than"]:
         return True  # 'one more than usual'
     told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
-    surfaces = (c for c in case.within("surface", q.start - 1, q.start) if c.end == q.start)
-    told = told or any(words[c.start - 1] == "the" for c in surfaces)  # 'two on the inferior one'
+    named = (c for n in ("surface", "compartment") for c in case.within(n, q.start - 1, q.start) if c.end == q.start)
+    told = told or any(words[c.start - 1] == "the" for c in named)  # 'two on the inferior one', 'the medial one'
     return (
         told or before in {"the", "on", *ORDINALS} or after in (["by", "one"], ["after", "another"], ["after", "the"])
     )

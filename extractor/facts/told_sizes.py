@@ -38,6 +38,20 @@ def of_unreal_thing(case: Case, claim: Claim) -> bool:
     return thing.concept.start >= case.sentence(q.start).start and case.assertion(thing.concept.start).mood == "habit"
 
 
+def never_made(case: Case, claim: Claim) -> bool:
+    """'An eight millimeter plug was not used', '... a plug of eight, | but this was not done': what was not made so.
+
+    What was found stays as large as it is when nothing is done to it.
+    """
+    q = claim.slot.quantity
+    assertion, clause = case.assertion(q.number_start), case.clause(q.number_start)
+    if ("role", "made") not in claim.rule.fields or not assertion.negated or q.earlier:
+        return False
+    taken_back = assertion.cue is not None and assertion.cue >= clause.end
+    unused = case.grammar.plain_words("not-made")
+    return taken_back or not unused.isdisjoint(case.words[q.end : clause.end])
+
+
 def denied_thing(case: Case, q: Quantity) -> bool:
     """'There was never a rim of three millimeters': what is denied with its size."""
     clause = case.clause(q.number_start)

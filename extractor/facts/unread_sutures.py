@@ -43,9 +43,11 @@ def unread_sutures(case: Case, looks: Sequence[Look], places: Places, facts: Seq
         if not elsewhere.isdisjoint(case.words[sentence.start : sentence.end]):
             continue
         own = looks[bisect_left(starts, sentence.start) : bisect_left(starts, sentence.end)]
+        given_up = {k.color for k in own if not _performed(case, k.start)}
         own = [k for k in own if _performed(case, k.start) and case.words[k.start - 1] not in old]
         strange = [k for k in own if k.color not in known]
         if sentence.number in read:
+            strange = [k for k in strange if k.color not in given_up]  # 'I wanted black, but nobody sees black here'
             if strange and not taken_back(case.words, sentence.start, sentence.end):
                 flags.append(_doubt(case, [(k.start, k.end) for k in strange]))
             continue

@@ -27,6 +27,7 @@ BACK_THERE = frozenset({"there", "that", "it", "his", "her"})
 """What opens a sentence that goes on with the account: 'That defect was twenty-two'."""
 NOT_IT = frozenset({"is", "'s", "are", "will", "'ll"})
 """What is told in the present behind such a word is of today: 'That is not this file'."""
+IDENTIFIED = (["this", "is"], ["this", "'s"], ["this", "was"], ["he", "is"], ["she", "is"], ["he", "'s"], ["she", "'s"])
 LEAD = 2
 """Words before the other knee that opens an account, at most: 'On the other side'."""
 TURNS = frozenset({"so", "but", "anyway", "well", "okay"})
@@ -83,6 +84,30 @@ def told_of(
             held = found[clause.number]
             if held.mood in {"performed", "planned"}:
                 found[clause.number] = Assertion("history", held.negated, held.ahead, cue)
+
+
+def told_apart(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'The two before him, | the right A C L | and the root, | have their own dictations': none of it is of this case.
+
+    The words stand in `another-one` and `told-apart`; what is told from the one to the other is of other cases.
+    """
+    for clause in segments.clauses:
+        apart = next((c for c in inside[clause.number] if c.list == "told-apart"), None)
+        if apart is None:
+            continue
+        sentence = segments.sentence_at(clause.start)
+        own = [k for k in segments.clauses_of(sentence) if k.number <= clause.number]
+        cues = [c for k in own for c in inside[k.number] if c.list == "another-one" and c.start < apart.start]
+        if not cues:
+            continue
+        first = cues[-1]
+        while (before := next((c for c in cues if c.end == first.start), None)) is not None:
+            first = before
+        opened = segments.clause_at(first.start)
+        for told in own:
+            held = found[told.number]
+            if told.number >= opened.number and held.mood in {"performed", "planned"}:
+                found[told.number] = Assertion("history", held.negated, held.ahead, first.start)
 
 
 def _told_in_passing(
@@ -171,6 +196,8 @@ def _cue(
                 continue
             if not BESIDE.isdisjoint(words[clause.start : c.start]) or compares(words, clause.start):
                 continue
+            if words[max(0, c.start - 2) : c.start] in IDENTIFIED:
+                continue  # 'This is our first case today'
             if c.name != "counterpart" or c.start - clauses[0].start <= LEAD:
                 return clause.start
     return None

@@ -226,6 +226,31 @@ def back_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
         ]
 
 
+def done_by_another(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'A root repair three years ago, | my partner did it, | the tunnel was six': who did it then, and what was.
+
+    Behind whoever did it the sentence goes on at that operation, until somebody of today acts or is told of.
+    """
+    for sentence in segments.sentences:
+        then: Assertion | None = None
+        earlier = False
+        for clause in segments.clauses_of(sentence):
+            own, held = inside[clause.number], found[clause.number]
+            lists = {c.list for c in own}
+            if held.mood == "history":
+                earlier = earlier or not lists.isdisjoint(EARLIER)
+                continue
+            today = _now(own) or not OURS.isdisjoint(words[clause.start : clause.end])
+            if held.mood != "performed" or today or "finding" in lists:
+                then, earlier = None, False
+            elif earlier and "bystander" in lists and "doing" in lists and lists.isdisjoint(DEEDS):
+                then = Assertion("history", cue=clause.start)
+            if then:
+                found[clause.number] = Assertion("history", held.negated, held.ahead, then.cue)
+
+
 def until_today(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]) -> None:
     """'Last year the right, | today the left knee': what opens with 'today' goes on with no account of then."""
     for clause in segments.clauses:

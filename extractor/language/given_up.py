@@ -23,6 +23,8 @@ BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-nou
 """Lists of what may be brought to the table."""
 LAID = frozenset({"tie", "technique", "form", "device", "color"})
 """Lists of what can be undone again."""
+READY = frozenset({"at-hand", "made-ready"})
+IN_USE = frozenset({"put-to-use", "at-hand"})
 ONE = frozenset({"a", "an", "the", "in", "at", "on"})
 LOOKS = frozenset({"color", "form", "region", "surface", "configuration", "technique"})
 ANEW = frozenset({"same"})
@@ -30,6 +32,8 @@ ANEW = frozenset({"same"})
 ARTICLES = frozenset({"the", "a", "an", "another"})
 BACK = 2
 """Clauses before in which a thing was named that came to nothing."""
+NAMED_BACK = 4
+"""The same, for what was brought: 'blood for a clot | and it was liquid | when I finished, | so | that was binned'."""
 TAKING = frozenset({"take", "accept", "want", "use", "have", "need", "like", "buy", "happy", "interested", "satisfied"})
 POINTING = frozenset({"it", "they", "them", "that", "this", "which", "both", "these", "those", "one"})
 
@@ -77,8 +81,17 @@ def _went_on(near: list[Span], inside: list[list[Concept]], found: list[Assertio
     return False
 
 
-def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
-    """What was brought and came to nothing was not used: in its own clause, or in one that points back at it."""
+def wasted(
+    segments: Segmentation,
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    tools: frozenset[str],
+) -> None:
+    """What was brought and came to nothing was not used: in its own clause, or in one that points back at it.
+
+    So was what one of `tools` is for: 'the awl stayed in its tray'.
+    """
     for clause in segments.clauses:
         cue = next((c for c in inside[clause.number] if c.list == "wasted"), None)
         if cue is None or found[clause.number].mood not in {"performed", "considered"}:
@@ -90,7 +103,8 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
                 found[laid.number] = Assertion("performed", True, None, cue.start)
                 found[clause.number] = Assertion("withdrawn", False, None, cue.start)  # 'I cut it': no graft
             continue
-        named = clause if _brings(inside, clause) else _named(clause, segments, inside, words)
+        own = _brings(inside, clause) or not tools.isdisjoint(words[clause.start : cue.start])
+        named = clause if own else _named(clause, segments, inside, words)
         if named is not clause and _has_own_subject(clause, cue, words):
             named = None
         if named is not None and found[named.number].mood == "performed":
@@ -151,6 +165,27 @@ def turned_down(segments: Segmentation, inside: list[list[Concept]], found: list
                 break
 
 
+def ruled_out(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'Implants had been ordered, | but the tissue did not permit it': what lay ready, and why it stayed there.
+
+    What is told to have gone in behind that was used.
+    """
+    for clause in segments.clauses:
+        held, lists = found[clause.number], _lists(inside, clause)
+        ready = not lists.isdisjoint(READY) and lists.isdisjoint({"put-to-use", "wasted"})
+        if held.mood != "performed" or held.negated or not ready or not _brings(inside, clause):
+            continue
+        behind = [c for c in segments.clauses_of(segments.sentence_at(clause.start)) if c.number > clause.number]
+        reason = behind[:2] if behind and behind[0].end - behind[0].start == 1 else behind[:1]
+        if not reason or words[reason[0].start] != "but" or any(_lists(inside, c) & IN_USE for c in behind):
+            continue
+        said = words[reason[0].start : reason[-1].end]
+        own = set().union(*(_lists(inside, c) for c in reason)) & {"technique", "device", "action", "color"}
+        why = "too" in said or any(found[c.number].negated for c in reason)
+        if why and (not own or not POINTING.isdisjoint(said)):
+            found[clause.number] = Assertion("considered", False, None, reason[0].start)
+
+
 def _refuses(denial: Concept, clause: Span, words: list[str]) -> bool:
     """Whether a denial is one of taking: 'we did not take it', and not 'we did not see it'."""
     behind = [w for w in words[denial.end : clause.end] if w.isalpha()]
@@ -162,7 +197,7 @@ def _named(clause: Span, segments: Segmentation, inside: list[list[Concept]], wo
     points = bool(POINTING & set(words[clause.start : clause.end]))
     if _lists(inside, clause) & (CONTENT - {"action"}):
         return None
-    for before in reversed(segments.clauses[max(0, clause.number - BACK) : clause.number]):
+    for before in reversed(segments.clauses[max(0, clause.number - NAMED_BACK) : clause.number]):
         apart = segments.sentence_at(before.start) != segments.sentence_at(clause.start)
         if apart and not points and words[clause.start - 1] != ";":
             return None
