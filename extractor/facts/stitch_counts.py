@@ -154,13 +154,13 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
         return True
     if before == "the" and "ones" in words[q.end : q.end + ONES] and case.within("tie", q.start - TIED, q.start):
         return True  # 'tied the two posterior ones, then the two anterior ones'
+    if words[q.end : q.end + 2] in (["more", "than"], ["fewer", "than"], ["less", "than"]):
+        return True  # 'one more than usual', 'two fewer than planned'
     if case.words[q.end : q.end + 2] == ["of", "each"]:
         return True  # 'a loop stitch and a simple stitch, one of each'
     if q.value != 1:
         return False
     after = words[q.end : q.end + 2]
-    if after == ["more", "than"]:
-        return True  # 'one more than usual'
     told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
     named = (c for n in ("surface", "compartment") for c in case.within(n, q.start - 1, q.start) if c.end == q.start)
     told = told or any(words[c.start - 1] == "the" for c in named)  # 'two on the inferior one', 'the medial one'
