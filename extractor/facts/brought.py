@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extractor.facts.case import Case
+from extractor.language.clause_words import DETERMINERS
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
@@ -32,6 +33,11 @@ ADJACENT = 4
 CHANGED = frozenset({"was", "were", "replaced", "exchanged", "swapped", "changed"})
 WHERE = frozenset({"on", "in", "from"})
 LISTING = frozenset({",", "and", "or"})
+AGAIN_WITHIN = 2
+"""Sentences from a device that was brought to where it is told that it was not used, at most."""
+MEANS = frozenset({"with", "by", "using", "over", "on"})
+"""Before a device these tell that it was used: 'fixed with a screw'."""
+REFUSALS = frozenset({"unnecessary", "deferred", "refused"})
 SOLE = frozenset({"single", "sole", "lone", "solitary"})
 
 
@@ -46,9 +52,36 @@ class Said:
 
 def used(case: Case, said: Sequence[Said]) -> list[Said]:
     """The tellings of devices used: without those only at hand where another of their kind, or size, was used."""
+    said = [s for s in said if not _stayed_away(case, s)]
     waiting = [s for s in said if _at_hand(case, s) and not _put_to_use(case, s, said)]
     firm = {s.device.name for s in said if s not in waiting and (s.sizes or s.count)}
     return [s for s in said if s not in waiting or s.device.name not in firm]
+
+
+def _stayed_away(case: Case, said: Said) -> bool:
+    """'A screw had been held ready; it was firm, and the screw stayed in its box': told again as not used.
+
+    It is 'the' screw and no more, near behind, and what refuses it tells of using it: not 'the screw did not cut'.
+    """
+    again = next((c for c in case.by_list[said.device.list] if c.start > said.device.start), None)
+    if again is None or again.name != said.device.name or case.words[again.start - 1] != "the":
+        return False
+    if case.sentence(again.start).number - case.sentence(said.device.start).number > AGAIN_WITHIN:
+        return False
+    if case.words[_lead(case, said) - 1] in MEANS or _put_to_use(case, said, [said]):
+        return False
+    clause = case.clause(again.start)
+    refused = any(case.within(name, clause.start, clause.end) for name in ("wasted", "doing", "put-to-use"))
+    refused = refused or any(c.name in REFUSALS for c in case.within("negation", clause.start, clause.end))
+    return refused and case.assertion(again.start).declines(again.start)
+
+
+def _lead(case: Case, said: Said) -> int:
+    """Where what is said of a device in front of it begins: 'with | a seven by twenty screw'."""
+    start = min([said.device.start, *(q.start for q in said.sizes)])
+    while start and case.words[start - 1] in DETERMINERS:
+        start -= 1
+    return start
 
 
 def _put_to_use(case: Case, said: Said, told: Sequence[Said]) -> bool:

@@ -325,6 +325,8 @@ def _told_of_then(case: Case, side: Concept, follows: Stretch) -> bool:
     """'Right knee, | total knee two years back, | doing fine', where the other knee is the one spoken of elsewhere."""
     then = case.note.assertions[follows.number].mood == "history"
     bare = FINITE.isdisjoint(case.words[follows.start : follows.end])
+    if case.words[follows.start] == "and" or case.within("another-one", follows.start, follows.end):
+        return False  # 'left knee, | and the two before him ...'
     own = case.within("side", follows.start, follows.end)  # 'left knee, | the same as on the right two years ago'
     return then and bare and not own and any(other.name != side.name for other in case.by_list["side"])
 

@@ -175,7 +175,7 @@ def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
     if not zone.heads:
         return _by_look(case, zone, None, (zone.start, zone.end), looks)
     out: list[Group] = []
-    cuts = [parting(case, a.end, b.start) for a, b in zip(zone.heads, zone.heads[1:], strict=False)]
+    cuts = [parting(case, a.end, b.begins) for a, b in zip(zone.heads, zone.heads[1:], strict=False)]
     for head, start, end in zip(zone.heads, [zone.start, *cuts], [*cuts, zone.end], strict=True):
         if zone.trigger and zone.trigger.start < head.start == zone.heads[0].start and head.way == "part":
             head = replace(head, way="counted", noun=True)  # 'outside-in with number zero suture, three of those'
@@ -277,7 +277,7 @@ def _group(
     if technique and technique.list == "technique" and _lends(case, zone, head, technique, share):
         fields["technique"] = technique.name
     role = role_of(case, at, share)
-    if role:
+    if role and not (role == "shuttle" and "technique" in fields):  # 'outside-in, a loop used to shuttle' stays none
         fields["role"] = role
         if role == "traction" and not {"tissue", "technique"} & set(fields) and graft_in_hand(case, at, TRACTION_BACK):
             fields["tissue"] = "graft"

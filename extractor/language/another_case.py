@@ -86,6 +86,30 @@ def told_of(
                 found[clause.number] = Assertion("history", held.negated, held.ahead, cue)
 
 
+def told_apart(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'The two before him, | the right A C L | and the root, | have their own dictations': none of it is of this case.
+
+    The words stand in `another-one` and `told-apart`; what is told from the one to the other is of other cases.
+    """
+    for clause in segments.clauses:
+        apart = next((c for c in inside[clause.number] if c.list == "told-apart"), None)
+        if apart is None:
+            continue
+        sentence = segments.sentence_at(clause.start)
+        own = [k for k in segments.clauses_of(sentence) if k.number <= clause.number]
+        cues = [c for k in own for c in inside[k.number] if c.list == "another-one" and c.start < apart.start]
+        if not cues:
+            continue
+        first = cues[-1]
+        while (before := next((c for c in cues if c.end == first.start), None)) is not None:
+            first = before
+        opened = segments.clause_at(first.start)
+        for told in own:
+            held = found[told.number]
+            if told.number >= opened.number and held.mood in {"performed", "planned"}:
+                found[told.number] = Assertion("history", held.negated, held.ahead, first.start)
+
+
 def _told_in_passing(
     clauses: tuple[Span, ...],
     inside: list[list[Concept]],

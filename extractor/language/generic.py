@@ -9,6 +9,7 @@ from extractor.language.asserted import Assertion
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.numbers import atom_at
 from extractor.language.verbs import PAST, verbal
 
 EVERYBODY = frozenset({"nobody", "everybody", "everyone", "anybody", "anyone", "somebody", "someone", "one"})
@@ -18,6 +19,10 @@ INDEFINITE = frozenset({"a", "an", "any", "every", "such"})
 COPULA = frozenset({"is", "are"})
 VERDICTS = frozenset({"no", "nothing", "another", "rare", "uncommon", "rarely"})
 """What is said so of 'a rim of three' is said of any."""
+WHATEVER = frozenset({"anything", "whatever", "everything", "anyone", "anybody"})
+BOUNDS = frozenset({"inside", "outside", "under", "over", "beyond", "within", "below", "above", "past", "than", "to"})
+JOINING = frozenset({"and", "but", "so", "because", "since", "as"})
+WAS = frozenset({"was", "were", "had", "is", "are", "'s"})
 TURNS = frozenset({"but", "so", "yet"})
 OURS = frozenset({"i", "we", "he", "she"})
 COMES_BACK = frozenset({"now", "this-case"})
@@ -32,7 +37,8 @@ def generic(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
     for n, clause in enumerate(clauses):
         names = {c.name for c in inside[clause.number] if c.list == "general"}
         after = clauses[n + 1] if n + 1 < len(clauses) else None
-        if not names and not _of_everybody(clause, words) and not _judged(clause, after, words):
+        ruled = _of_everybody(clause, words) or _judged(clause, after, words) or _bounded(clause, after, words)
+        if not names and not ruled:
             continue
         if COMES_BACK & {c.list for c in inside[clause.number]} or words[clause.start] in TURNS:
             continue
@@ -75,6 +81,25 @@ def _judged(clause: Span, after: Span | None, words: list[str]) -> bool:
     if at + 1 < clause.end:
         return words[at + 1] in VERDICTS
     return after is not None and words[after.start] in VERDICTS
+
+
+def _bounded(clause: Span, after: Span | None, words: list[str]) -> bool:
+    """'Anything inside four millimeters | I sew', 'what lies within four heals': up to where one does it, as a rule.
+
+    Not what was done or seen so: 'everything beyond four millimeters | we trimmed'.
+    """
+    at = clause.start + (words[clause.start] in JOINING)
+    opens = words[at : at + 2]
+    lies = opens[:1] == ["what"] and opens[-1].endswith("s")
+    if WHATEVER.isdisjoint(opens[:1]) and not lies:
+        return False
+    said = words[at : clause.end] + (words[after.start : after.end] if after is not None else [])
+    if any(w in PAST or w in WAS or w.endswith("ed") for w in said):
+        return False
+    return any(
+        words[i] in BOUNDS and any(atom_at(words, k) is not None for k in (i + 1, i + 2) if k < clause.end)
+        for i in range(at + 1, clause.end)
+    )
 
 
 def _set(found: list[Assertion], clause: Span, cue: int) -> None:

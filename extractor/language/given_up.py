@@ -31,6 +31,8 @@ ANEW = frozenset({"same"})
 ARTICLES = frozenset({"the", "a", "an", "another"})
 BACK = 2
 """Clauses before in which a thing was named that came to nothing."""
+NAMED_BACK = 4
+"""The same, for what was brought: 'blood for a clot | and it was liquid | when I finished, | so | that was binned'."""
 TAKING = frozenset({"take", "accept", "want", "use", "have", "need", "like", "buy", "happy", "interested", "satisfied"})
 POINTING = frozenset({"it", "they", "them", "that", "this", "which", "both", "these", "those", "one"})
 
@@ -78,8 +80,17 @@ def _went_on(near: list[Span], inside: list[list[Concept]], found: list[Assertio
     return False
 
 
-def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
-    """What was brought and came to nothing was not used: in its own clause, or in one that points back at it."""
+def wasted(
+    segments: Segmentation,
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    tools: frozenset[str],
+) -> None:
+    """What was brought and came to nothing was not used: in its own clause, or in one that points back at it.
+
+    So was what one of `tools` is for: 'the awl stayed in its tray'.
+    """
     for clause in segments.clauses:
         cue = next((c for c in inside[clause.number] if c.list == "wasted"), None)
         if cue is None or found[clause.number].mood not in {"performed", "considered"}:
@@ -91,7 +102,8 @@ def wasted(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
                 found[laid.number] = Assertion("performed", True, None, cue.start)
                 found[clause.number] = Assertion("withdrawn", False, None, cue.start)  # 'I cut it': no graft
             continue
-        named = clause if _brings(inside, clause) else _named(clause, segments, inside, words)
+        own = _brings(inside, clause) or not tools.isdisjoint(words[clause.start : cue.start])
+        named = clause if own else _named(clause, segments, inside, words)
         if named is not clause and _has_own_subject(clause, cue, words):
             named = None
         if named is not None and found[named.number].mood == "performed":
@@ -190,7 +202,7 @@ def _named(clause: Span, segments: Segmentation, inside: list[list[Concept]], wo
     points = bool(POINTING & set(words[clause.start : clause.end]))
     if _lists(inside, clause) & (CONTENT - {"action"}):
         return None
-    for before in reversed(segments.clauses[max(0, clause.number - BACK) : clause.number]):
+    for before in reversed(segments.clauses[max(0, clause.number - NAMED_BACK) : clause.number]):
         apart = segments.sentence_at(before.start) != segments.sentence_at(clause.start)
         if apart and not points and words[clause.start - 1] != ";":
             return None

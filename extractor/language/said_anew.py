@@ -39,8 +39,10 @@ def is_alone_again(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexic
     """
     if a.sort != QUANTITY or b.sort != QUANTITY or not _little_off(a, b):
         return False
-    if b.unit not in {None, a.unit} or (a.unit is None and b.unit is None):
+    if b.unit not in {None, a.unit} and a.unit is not None:
         return False
+    if a.unit is None and (gap.ends or gap.before or not lexicon.dimension.isdisjoint(gap.after)):
+        return False  # 'sixteen, no, pull the slack out, seventeen millimeters' is said in one breath
     if any(w in lexicon.sizes or w in PRODUCT_SIGNS for w in gap.after) or _denies_a_thing(words, a.end, b.start):
         return False
     return _alone(words, a.end, b, lexicon)
@@ -68,7 +70,8 @@ def _little_off(a: Measure, b: Measure) -> bool:
     """Whether two values are near enough for one to be the other misread."""
     if a.value is None or b.value is None or a.value == b.value:
         return False
-    millimeters = a.unit is not None and a.unit.code == "mm"
+    unit = a.unit or b.unit
+    millimeters = unit is not None and unit.code == "mm"
     return near(a, b) or (millimeters and abs(a.value - b.value) <= SLIP)
 
 

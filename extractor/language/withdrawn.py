@@ -15,8 +15,11 @@ from extractor.language.verbs import verbal
 
 MOOD = "withdrawn"
 POINTED = (["it"], ["this"], ["that"])
-UNSAID, REMOVED = "unsaying", "of-a-thing-too"
-"""Concepts of the list: one that needs no 'it' behind it, and one that may be said of a thing as well."""
+UNSAID, REMOVED, WAVED = "unsaying", "of-a-thing-too", "waving-off"
+"""Concepts of the list: one that needs no 'it' behind it, one said of things too, one of what was found."""
+FOUND = frozenset({"finding", "thing", "structure"})
+DEEDS = frozenset({"action", "operation", "doing"})
+LEFT_ALONE = "of-no-matter"
 ORDERING = frozenset({",", ":", "...", "-", "no", "please", "just", "then", "and", "better", "ah", "oh"})
 """Words before a verb that is an order to whoever types; 'we cancel it' tells of something."""
 POINTS = frozenset({"the", "this", "that", "whole", "entire", "last", "previous", "my", "what", "all", "of", "it"})
@@ -129,7 +132,30 @@ def _for_good(
     )
     if first and words[end] == "," and words[end + 1 : end + 2] and words[end + 1] in TELLING:
         return True  # 'Delete that, I was looking at the wrong screen.'
+    if cue.name == WAVED and _only_left_alone(cue, sentence, behind, segments, inside, found):
+        return False
     return bool(behind) and not found[behind[0].number].done
+
+
+def _only_left_alone(
+    cue: Concept,
+    sentence: Span,
+    behind: list[Span],
+    segments: Segmentation,
+    inside: list[list[Concept]],
+    found: list[Assertion],
+) -> bool:
+    """'Grade one, forget it, I'm not shaving that': nothing was done before it, and what follows only says why not."""
+    told = {
+        c.list
+        for k in segments.clauses_of(sentence)
+        for c in inside[k.number]
+        if c.list in TOLD and c.start < cue.start
+    }
+    if not told or not told <= FOUND:
+        return False
+    lists = {c.list for k in behind if not found[k.number].done for c in inside[k.number]}
+    return bool(lists & (DEEDS | {LEFT_ALONE}))
 
 
 def _says_more(sentence: Span, segments: Segmentation, words: list[str]) -> bool:
