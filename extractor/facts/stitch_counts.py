@@ -32,6 +32,7 @@ ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "
 AWAY = frozenset({"on", "out", "back", "along", "in", "from", "away", "up", "down", "forward", "than"})
 """'Five further on' is a distance."""
 NO_HEAD = frozenset({"each", "every", "this", "that", "either", "no", "any", "which"})
+NO_COMPARATIVE = frozenset({"further", "other", "another", "inner", "outer", "upper", "lower", "silver", "number"})
 LINKS = frozenset({
     "on", "in", "at", "to", "for", "the", "were", "was", "are", "is", "a", "an", "through", "over", "along", "of",
     "as", "being", "from", "each", "with", "into", "near", "it", "its", "very",
@@ -160,6 +161,8 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
         return True  # 'a loop stitch and a simple stitch, one of each'
     if q.value != 1:
         return False
+    if words[q.start - 2 : q.start - 1] in (["a"], ["an"]) and before.endswith("er") and before not in NO_COMPARATIVE:
+        return True  # 'on a longer one, yes': a tear or a knee
     after = words[q.end : q.end + 2]
     told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
     named = (c for n in ("surface", "compartment") for c in case.within(n, q.start - 1, q.start) if c.end == q.start)
