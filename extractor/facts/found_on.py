@@ -41,7 +41,7 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
     if not own:
         sentence = case.sentence(clause.start)
         near = [c for c in case.within(list_name, sentence.start, clause.start) if _suits(rule, c)]
-        own = near[-1:]
+        own = _with_joined(case, near) if rule.value == "intact" else near[-1:]
         if own and _ruled_out(case, own[0], clause):
             own = _meant_instead(case, own[0], sentence)
         places = case.within("compartment", clause.start, trigger.start)
@@ -60,6 +60,16 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
             own = _of_the_title(case, rule, clause)
     own = _group(case, own, trigger)
     return [(name, c) for c in own for name in expanded(case, c)]
+
+
+def _with_joined(case: Case, near: list[Concept]) -> list[Concept]:
+    """'Lateral condyle and lateral plateau, | both intact': the last named, with those joined to it in its clause."""
+    first = len(near) - 1
+    while first > 0 and _joined(case, near[first - 1], near[first]):
+        if case.clause(near[first - 1].start) != case.clause(near[first].start):
+            break
+        first -= 1
+    return near[max(first, 0) :]
 
 
 def _ruled_out(case: Case, c: Concept, clause: Span) -> bool:
