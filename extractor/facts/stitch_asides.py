@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
+from extractor.facts.stitch_bare import INFERRED
 from extractor.facts.stitch_groups import PLACES, Group
-from extractor.facts.stitch_links import INFERRED, Links
+from extractor.facts.stitch_links import Links
 from extractor.facts.stitch_words import inside, look_of, numbered, place_of, size_of, ways
 from extractor.language.clauses import Span
 
@@ -112,5 +113,7 @@ def foreword_of(case: Case, sentence: Span) -> str | None:
     share = (sentence.start, sentence.end)
     sizes = [q for q in case.numbers(*share) if q.kind == "suture-size" or numbered(case, q)]
     threads = case.within("form", *share) or case.within("material", *share)
+    others = case.grammar.concepts_in("sized-else")
     elsewhere = case.within("skin-closure", *share) or case.assertion(sentence.start).mood != "performed"
+    elsewhere = elsewhere or any(c.key in others for name in ("thing", "tissue") for c in case.within(name, *share))
     return size_of(case, sentence.start, *share) if len(sizes) == 1 and threads and not elsewhere else None

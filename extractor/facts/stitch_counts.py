@@ -32,6 +32,7 @@ ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "
 AWAY = frozenset({"on", "out", "back", "along", "in", "from", "away", "up", "down", "forward", "than"})
 """'Five further on' is a distance."""
 NO_HEAD = frozenset({"each", "every", "this", "that", "either", "no", "any", "which"})
+NO_COMPARATIVE = frozenset({"further", "other", "another", "inner", "outer", "upper", "lower", "silver", "number"})
 LINKS = frozenset({
     "on", "in", "at", "to", "for", "the", "were", "was", "are", "is", "a", "an", "through", "over", "along", "of",
     "as", "being", "from", "each", "with", "into", "near", "it", "its", "very",
@@ -43,6 +44,8 @@ ONES, TIED = 3, 12
 """Words from a number to its 'ones', and from a word of tying to that number, at most."""
 PUT_THERE = frozenset({"i", "we", "'ve", "have", "had", "there", "get", "got", "did", "used", "made"})
 """'On top we've put four'."""
+COUNTED_SO = frozenset({"are", "were", "count", "counted", "took", "needed", "put", "placed", "total", "with"})
+"""... before a number that closes its clause, the technique told ahead of it."""
 ANOTHER = 24
 """Tokens from 'the one' to 'the other', at most."""
 NUMBERED = 9
@@ -75,6 +78,7 @@ class Head:
     noun: it names stitches itself; else it is elliptical.
     total: said to be the sum ('in total', 'altogether').
     each: one number was said of each of several places.
+    opens: the token at which the place or way told right ahead of it opens, where one is: 'in the body, two'.
     used: told in place of one that was only meant, which says what they are.
     """
 
@@ -86,6 +90,12 @@ class Head:
     total: bool = False
     each: bool = False
     used: bool = False
+    opens: int | None = None
+
+    @property
+    def begins(self) -> int:
+        """Where what is told of it begins."""
+        return self.start if self.opens is None else self.opens
 
 
 def is_count(q: Quantity) -> bool:
@@ -126,9 +136,10 @@ def head_of(case: Case, q: Quantity, sentence: Span) -> Head | None:
     named = any(_counts(case, q, c) for c in nouns(case, opens, min(opens + 6, sentence.end)))
     if named or _counted_behind(case, q, sentence):
         return Head(q.start, q.end, count, way, noun=_noun_of_its_own(case, q, sentence), total=total)
-    if way != "counted" or total or told(case, q.end, sentence) or _told_before(case, q, sentence):
+    if way != "counted" or total or told(case, q.end, sentence):
         return Head(q.start, q.end, count, way, noun=False, total=total)
-    return None
+    place = _told_before(case, q, sentence)
+    return Head(q.start, q.end, count, way, noun=False, opens=place.start) if place else None
 
 
 def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
@@ -137,18 +148,22 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     before = words[q.start - 1] if q.start > sentence.start else ""
     if q.value == 1 and before == "the" and _against_another(case, q, sentence):
         return False
+    if q.value == 1 and before == "the" and words[q.start - 2] in {"just", "only"}:
+        return not nouns(case, q.end, q.end + 3)  # 'just the one inside-out stitch'
     no_head = before in NO_HEAD or before in case.grammar.plain_words("no-count")
     if (no_head and not _of_which(words, q.start)) or zero_follows(case, q) or _beside_the_tear(case, q, sentence):
         return True
     if before == "the" and "ones" in words[q.end : q.end + ONES] and case.within("tie", q.start - TIED, q.start):
         return True  # 'tied the two posterior ones, then the two anterior ones'
+    if words[q.end : q.end + 2] in (["more", "than"], ["fewer", "than"], ["less", "than"]):
+        return True  # 'one more than usual', 'two fewer than planned'
     if case.words[q.end : q.end + 2] == ["of", "each"]:
         return True  # 'a loop stitch and a simple stitch, one of each'
     if q.value != 1:
         return False
+    if words[q.start - 2 : q.start - 1] in (["a"], ["an"]) and before.endswith("er") and before not in NO_COMPARATIVE:
+        return True  # 'on a longer one, yes': a tear or a knee
     after = words[q.end : q.end + 2]
-    if after == ["more", "than"]:
-        return True  # 'one more than usual'
     told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
     named = (c for n in ("surface", "compartment") for c in case.within(n, q.start - 1, q.start) if c.end == q.start)
     told = told or any(words[c.start - 1] == "the" for c in named)  # 'two on the inferior one', 'the medial one'
@@ -288,6 +303,12 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
     named_to = q.start - (words[q.start - 1] in BY_MEANS)
     if closes and any(c.end == named_to for c in case.within("technique", named_to - 3, named_to)):
         return True  # 'all-inside 3 (vertical)', 'repaired outside-in with four'
+    lead = words[q.start - 1]
+    if closes and lead in PUT_THERE | COUNTED_SO and not told(case, q.end, sentence):
+        before = case.within("technique", sentence.start, q.start - 1)
+        others = any(is_count(o) for o in case.numbers(sentence.start, q.start))
+        if before and not others and not case.within("device", before[-1].end, q.start):
+            return True  # 'inside-out stitches, and there are four'
     at = q.start - 1
     while at > sentence.start and words[at] in {":", ",", "x", "-", "total"} and q.start - at <= 2:
         at -= 1
@@ -333,20 +354,21 @@ def told(case: Case, start: int, sentence: Span) -> bool:
     return False
 
 
-def _told_before(case: Case, q: Quantity, sentence: Span) -> bool:
+def _told_before(case: Case, q: Quantity, sentence: Span) -> Concept | None:
     """'And the body two.': a number that ends its clause, a place or surface before it there."""
-    if q.end < sentence.end and case.words[q.end] not in {",", ".", ";", "and", "\n"}:
-        return False
+    if q.end < sentence.end and case.words[q.end] not in {",", ".", ";", "and", "\n", ")"}:
+        return None
     start = q.start
-    headed = q.start - 1 > sentence.start and case.words[q.start - 1] in {":", ","}
+    headed = q.start - 1 > sentence.start and case.words[q.start - 1] in {":", ",", "("}
     start -= int(headed)  # 'body: two, above'
     while start > max(sentence.start, q.start - NEAR) and case.note.segments.level[start] < 1:
         start -= 1
     told = [c for name in ("region", "surface") for c in case.within(name, start, q.start)]
     if headed:
-        return any(c.end == q.start - 1 for c in told)
+        return next((c for c in told if c.end == q.start - 1), None)
     links = LINKS | case.grammar.plain_words("count-to-place") | PUT_THERE | case.grammar.plain_words("place-takes")
-    return any(q.start - c.end <= 4 and all(w in links for w in case.words[c.end : q.start]) for c in told)
+    near = [c for c in told if q.start - c.end <= 4 and all(w in links for w in case.words[c.end : q.start])]
+    return near[0] if near else None
 
 
 def _summed(case: Case, q: Quantity, sentence: Span) -> bool:

@@ -51,7 +51,7 @@ def _is_next(case: Case, base: Group, group: Group) -> bool:
     if case.words[head.start] == "another":
         behind = case.words[head.end : head.end + BESIDE_IT]
         return any(behind[i : i + len(s)] == s for s in BESIDE for i in range(len(behind)))
-    sewn = "technique" in base.fields or ("configuration" in base.fields and base.fields.get("tissue") == "root")
+    sewn = "technique" in base.fields or {"configuration", "count"} <= set(base.fields)
     if not sewn or not case.words[head.start - 1 : head.start] == ["a"]:
         return False
     word = case.words[head.start]

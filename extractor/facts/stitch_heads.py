@@ -59,7 +59,7 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
     found = _parts_of(case, found)
     found += _as_many(case, sentence, found)
     found += _outermost(case, sentence) if any((h.count or 0) > 1 for h in found) else []
-    if all(h.way == "ordinal" for h in found):
+    if all(h.way == "ordinal" or case.words[h.start] == "another" for h in found):
         found += _articles(case, sentence)
     found += [] if found else _isolated(case, sentence)
     kept: list[Head] = []

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.facts.stitch_bare import INFERRED, only_numbers
 from extractor.facts.stitch_counts import Head
 from extractor.facts.stitch_groups import (
     PLACED,
@@ -17,7 +18,6 @@ from extractor.facts.stitch_groups import (
     by_color,
     by_technique,
     divides,
-    is_bare,
     is_of_repair,
     is_part,
     may_be_total,
@@ -37,14 +37,11 @@ from extractor.language.clauses import Span
 KINDS = ("technique", "configuration", "usp_size", "form", "tissue", "role", "color", "pattern", *PLACES)
 APART_ONE = frozenset({"configuration", "surface", "color", "usp_size", "region"})
 """One of these must be told of a stitch that is counted up to be a fact of its own."""
-ONLY_COUNTED = "only counted"
-"""The kind of a draft that says no more of stitches than their number; `titled` makes sutures of it, or leaves it."""
 HEADED = frozenset({"count", "form", "usp_size", "technique"})
 """What a number that follows its technique has, where nothing more is said of it."""
 CLAIM = "<count> stitches, announced"
 GAP = 1
 """Sentences that tell of something else, over which stitches may be pointed back at."""
-INFERRED = 0.9
 OF_ALL = frozenset({"all", "both", "each", "every", "everything", "throughout", "these", "those", "they", "everywhere"})
 """With one of these a technique is told of the stitches before it."""
 AHEAD = OF_ALL | {"only", "always"}
@@ -354,7 +351,7 @@ class Links:
                 key = (*key, g.head.start if g.whole else self.case.words[g.head.start])
             old = out.get(key)
             out[key] = FactDraft("sutures", g.fields, (*(old.spans if old else ()), *spans), g.certainty)
-        return [*out.values(), *self._announced(kept), *self._only_counted(kept)]
+        return [*out.values(), *self._announced(kept), *only_numbers(self.case, self.groups, kept, self.rule)]
 
     def _only_technique(self, kept: list[Group]) -> None:
         """Stitches of a meniscus whose technique is unsaid have the one that the note tells of, where it is one."""
@@ -367,14 +364,6 @@ class Links:
                 group.fields["technique"] = next(iter(names))
                 group.pieces.append((said[0].start, said[0].end))
                 group.certainty = INFERRED
-
-    def _only_counted(self, kept: list[Group]) -> list[FactDraft]:
-        """'Four stitches.': the one number told of stitches of which nothing else is, where no others are told."""
-        bare = [g for g in self.groups if g.announced and not g.dropped and not g.parts and is_bare(g)]
-        told = {g.count for g in bare}
-        if len(told) != 1 or any(g.count for g in kept):
-            return []
-        return [FactDraft(ONLY_COUNTED, bare[0].fields, self.case.spans(bare[0].pieces, self.rule), INFERRED)]
 
     def _announced(self, kept: list[Group]) -> list[FactDraft]:
         """Numbers told before their parts, to be compared with what was described."""

@@ -27,15 +27,20 @@ def really_told(case: Case, sentence: Span, heads: Sequence[Head]) -> Sequence[H
     """
     meant = [h for h in heads if _is_meant(case, h)]
     if not meant:
-        return heads
+        return _elsewhere(case, sentence, heads)
     if done := [h for h in heads if h not in meant]:
         ways = case.within("technique", sentence.start, sentence.end)
         lent = bool(ways) and not any(holds(case, c.start) for c in ways) and any(h.noun for h in meant)
         return [replace(h, used=lent) for h in done]
     if len(heads) != 1:
         return heads
-    used = [q for q in case.numbers(meant[0].end, sentence.end) if _is_used(case, q)]
-    return [_used(meant[0], q) for q in used[:1]] or heads
+    used = used_behind(case, meant[0].end, sentence)
+    return [_used(meant[0], used)] if used else heads
+
+
+def used_behind(case: Case, start: int, sentence: Span) -> Quantity | None:
+    """The first bare number from a token on that a sentence says was used."""
+    return next((q for q in case.numbers(start, sentence.end) if _is_used(case, q)), None)
 
 
 def zone_used(case: Case, before: Span, meant: Sequence[Head], sentence: Span) -> list[Zone]:
@@ -48,6 +53,16 @@ def zone_used(case: Case, before: Span, meant: Sequence[Head], sentence: Span) -
         return []
     zones = zones_of(case, before, meant, quadrants=False)
     return [replace(z, heads=(_used(own[0], used[0]),)) for z in zones if z.heads][:1]
+
+
+def _elsewhere(case: Case, sentence: Span, heads: Sequence[Head]) -> Sequence[Head]:
+    """'No all-inside stitches in the body, four in the horn': denied of one place, the technique is that of another."""
+    ways = case.within("technique", sentence.start, sentence.end)
+    denied = bool(ways) and all(case.assertion(c.start).declines(c.start) for c in ways)
+    denied = denied and bool(case.within("region", ways[0].start, heads[0].start)) if heads else False
+    if not denied or any(h.noun or h.way != "counted" for h in heads):
+        return heads
+    return [replace(h, used=True) for h in heads]
 
 
 def _is_meant(case: Case, head: Head) -> bool:
@@ -63,4 +78,5 @@ def _is_used(case: Case, q: Quantity) -> bool:
     """Whether a bare number is told as done: '... and used five, all-inside', 'five were placed'."""
     behind = case.words[q.end : q.end + 1]
     bare = is_count(q) and q.product is None and (not behind or not behind[0][:1].isalnum() or behind[0] in BEHIND_USED)
-    return bare and case.words[q.start - 1] not in AT and holds(case, q.start)
+    named = case.words[q.start] == "one" and case.words[q.start - 2] in {"a", "an", "the"}  # 'on a longer one, yes'
+    return bare and not named and case.words[q.start - 1] not in AT and holds(case, q.start)

@@ -16,6 +16,10 @@ ANEW = frozenset({
     "them", "a", "total", "of", "i've", "'ve", "have", "got", "counted", "so", "then", "and", "the", "to",
 })  # fmt: skip
 """Plain words between a word of correction and the number that holds: 'no, sorry, there were only four'."""
+PLACING = frozenset({"placed", "needed", "took", "altogether", "all", "count", "number", "times", "x"})
+COUNTING = frozenset({"count", "recount", "recounting", "counting"})
+"""In a sentence before a number these say that it is counted anew: 'Let me count again. Five.'"""
+IN_FACT = (["actually"], ["in", "fact"], ["in", "reality"], ["really"], ["now", "that", "i", "count"])
 STOPS = frozenset({",", ".", ";", "\n", ")"})
 TALK = 9
 """Tokens of a sentence that only says that there is something to put right, at most: 'Hang on, count again.'"""
@@ -50,8 +54,18 @@ def _bare(case: Case, q: Quantity, sentence: Span) -> bool:
 
 def _instead(case: Case, start: int, end: int) -> bool:
     """Whether a number right before token `end` is told instead of what ends at `start`."""
+    if _put_right(case.words[start:end]):
+        return True
     cue = taken_back(case.words, start, end)
     return cue is not None and only_fillers(case.words, cue[1], end, ANEW)
+
+
+def _put_right(between: Sequence[str]) -> bool:
+    """'..., actually it was', '..., in fact there were': ahead of a bare number these take back the one before."""
+    pause = max((i for i, w in enumerate(between) if w in {",", ";", "-"}), default=-1)
+    said = list(between[pause + 1 :])
+    leads = next((lead for lead in IN_FACT if said[: len(lead)] == lead), None)
+    return pause >= 0 and leads is not None and all(w in ANEW for w in said[len(leads) :]) and len(said) > len(leads)
 
 
 def recount(case: Case, sentence: Span) -> Quantity | None:
@@ -64,6 +78,14 @@ def recount(case: Case, sentence: Span) -> Quantity | None:
         case.words, q.end, sentence.end, ANEW
     )
     return q if nothing_else and counted_again(case, q.start) else None
+
+
+def lone_number(case: Case, sentence: Span) -> Quantity | None:
+    """The bare number that is all a sentence says: 'Four.', 'Four of them.', 'I put in four'."""
+    numbers = [q for q in case.numbers(sentence.start, sentence.end) if is_count(q)]
+    if len(numbers) != 1 or not only_fillers(case.words, sentence.start, numbers[0].start, ANEW | PLACING):
+        return None
+    return numbers[0] if only_fillers(case.words, numbers[0].end, sentence.end, ANEW | PLACING) else None
 
 
 def summed_up(case: Case, sentence: Span) -> int | None:
@@ -85,6 +107,6 @@ def counted_again(case: Case, token: int) -> bool:
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
     few = 0 < sentence.number and before.end - before.start <= TALK
     plain = few and only_fillers(case.words, sentence.start, token, ANEW)
-    return (
-        plain and not case.numbers(before.start, before.end) and bool(taken_back(case.words, before.start, before.end))
-    )
+    said = case.words[before.start : before.end]
+    anew = taken_back(case.words, before.start, before.end) or not COUNTING.isdisjoint(said)
+    return plain and not case.numbers(before.start, before.end) and bool(anew)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from extractor.facts.case import Case
 from extractor.facts.stitch_counts import clear
 from extractor.language.concepts import Concept
+from extractor.language.corrections import taken_back
 
 DENIED = (["rather", "than"], ["instead", "of"], ["and", "not"], [",", "not"], ["as", "opposed", "to"])
 """'Horizontals rather than verticals': the way behind is none of theirs."""
@@ -25,7 +26,9 @@ def ways_said(case: Case, start: int, end: int) -> list[tuple[str, int]]:
             found[c.start] = c.name
     laid = {i for i, n in found.items() if n in MATTRESSES}
     found = {i: n for i, n in found.items() if n != "loop" or not laid & {i - 1, i - 2}}  # 'vertical loop sutures'
-    return [(name, i) for i, name in sorted(found.items())]
+    laid_so = sorted(found.items())
+    put_right = {i for (i, _), (k, _) in zip(laid_so, laid_so[1:], strict=False) if taken_back(case.words, i + 1, k)}
+    return [(name, i) for i, name in laid_so if i not in put_right]
 
 
 def _denied(case: Case, way: Concept) -> bool:

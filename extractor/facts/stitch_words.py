@@ -23,8 +23,10 @@ NUMBER = frozenset({"number", "no.", "no", "#", "size"})
 OVER = frozenset({"over", "on", "upon", "to", "onto", "behind", "outside", "against"})
 OF_GAP = frozenset({"native", "graft"})
 """Tissues that have a middle."""
+JOINS = frozenset({"and", "the", "in", "into", "on", "along"})
 PAUSES = frozenset({",", ".", ";", ":", "(", ")", "\n"})
 MIXED = frozenset({"alternate", "alternating", "alternately", "alternated"})
+SHUTTLED = frozenset({"shuttled", "shuttling"})
 NONE = frozenset({"none", "nothing", "no", "not"})
 
 
@@ -63,18 +65,23 @@ def look_of(case: Case, at: int, share: tuple[int, int], looks: Sequence[Look]) 
 
 def place_of(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
     """Region, surface and tissue. A bare 'front' or 'back' only where no part is named."""
-    found = _without_runs(case, case.within("region", *share))
+    found = _without_runs(case, standing(case, case.within("region", *share), at))
     named = [c for c in found if c.name not in OPPOSITE] or found
+    if len({c.name for c in named}) == len(named) == 2 and joined(case, *named):
+        named = []  # 'along the body and the posterior horn'
     region = min(named, key=lambda c: abs(c.start - at), default=None)
     fields: dict[str, object] = {"region": region.name} if region else {}
-    surfaces = {c.name for c in case.within("surface", *share) if case.words[c.start - 1] not in NONE}
+    faces = standing(case, case.within("surface", *share), at)
+    surfaces = {c.name for c in faces if case.words[c.start - 1] not in NONE}
     surfaces |= {c.name for i in range(*share) if (c := bone_side(case, i))} if not surfaces else set()
-    if len(surfaces) == 1 and not MIXED & set(case.words[slice(*share)]):
+    mixed = any(case.words[i] in MIXED and case.words[i + 1] != "," for i in range(share[0], share[1] - 1))
+    if len(surfaces) == 1 and not mixed:
         fields["surface"] = surfaces.pop()
     tissues = [
         c
         for c in case.within("tissue", *share)
-        if c.name != "capsule" or not OVER & set(case.words[max(0, c.start - 2) : c.start])
+        if not from_there(case, c)
+        and (c.name != "capsule" or not OVER & set(case.words[max(0, c.start - 2) : c.start]))
     ]
     tissue = min(tissues, key=lambda c: (distance(c, at), c.start > at), default=None)
     if tissue is None and region and region.name == "middle":
@@ -91,15 +98,46 @@ def place_of(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
     return fields | ({"tissue": tissue.name} if tissue else {})
 
 
+def joined(case: Case, a: Concept, b: Concept) -> bool:
+    """Whether two places are told as one stretch: 'the body and the posterior horn'."""
+    return "and" in case.words[a.end : b.start] and all(w in JOINS for w in case.words[a.end : b.start])
+
+
+def standing(case: Case, said: Sequence[Concept], at: int) -> list[Concept]:
+    """Of what is said of one list what holds: not what is taken back, nor what a clause of its own denies."""
+    own = case.clause(at).number
+    put_right = {a for a, b in zip(said, said[1:], strict=False) if taken_back(case.words, a.end, b.start)}
+    return [
+        c
+        for c in said
+        if c not in put_right and (case.clause(c.start).number == own or not case.assertion(c.start).declines(c.start))
+    ]
+
+
 def _without_runs(case: Case, regions: list[Concept]) -> list[Concept]:
-    """The regions that are no ends of a row: 'from the back to the front' is no place."""
+    """The regions that are no ends of a row: 'from the back to the front', 'from the root to the body' is no place."""
     ends = {
         c
         for a, b in zip(regions, regions[1:], strict=False)
-        if a.name != b.name and case.words[a.end : b.start] in (["to"], ["to", "the"]) and a.name in OPPOSITE
+        if a.name != b.name and case.words[a.end : b.start] in (["to"], ["to", "the"])
+        and (a.name in OPPOSITE or from_there(case, a))
         for c in (a, b)
-    }
-    return [c for c in regions if c not in ends]
+    }  # fmt: skip
+    return [c for c in regions if c not in ends and not _to_there(case, c)]
+
+
+def from_there(case: Case, place: Concept) -> bool:
+    """'From the root to ...'."""
+    lead = case.words[max(0, place.start - 2) : place.start]
+    return ("from" in lead) and case.words[place.end : place.end + 1] == ["to"]
+
+
+def _to_there(case: Case, region: Concept) -> bool:
+    """'From the root | to the body': a row that opens at a tissue."""
+    lead = region.start - 1 - (case.words[region.start - 1] == "the")
+    return case.words[lead] == "to" and any(
+        c.end == lead and from_there(case, c) for c in case.within("tissue", max(0, lead - 3), lead)
+    )
 
 
 def _root_in_hand(case: Case, at: int) -> Concept | None:
@@ -135,6 +173,8 @@ def _around(case: Case, at: int) -> tuple[int, int]:
 def role_of(case: Case, at: int, share: tuple[int, int]) -> str | None:
     """What a suture is for."""
     role = case.nearest("suture-role", at, *share) or traction_word(case, *share)
+    if role and (case.words[role.end - 1] in SHUTTLED or case.words[role.start - 1] == "to"):
+        return None  # 'the two stitches were shuttled into the tunnel' stay
     return role.name if role else None
 
 

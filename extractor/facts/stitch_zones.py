@@ -11,6 +11,7 @@ from extractor.facts.stitch_heads import names_means
 from extractor.facts.stitch_words import graft_in_hand, size_of, traction_word
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.corrections import taken_back
 
 REACH = 24
 """Tokens either side of a technique that may tell of it, where its sentence is longer."""
@@ -37,6 +38,8 @@ def zones_of(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool)
     said = case.within("technique", sentence.start, sentence.end)
     said = [c for c in said if not names_means(case, c, heads)]
     triggers = [c for i, c in enumerate(said) if i + 1 == len(said) or c.end <= said[i + 1].start]  # 'all | inside out'
+    put_right = {a for a, b in zip(triggers, triggers[1:], strict=False) if taken_back(case.words, a.end, b.start)}
+    triggers = [c for c in triggers if c not in put_right]
     if not triggers and not quadrants:
         triggers = by_its_tools(case, sentence)
     if not triggers:

@@ -21,7 +21,7 @@ from extractor.facts.stitch_groups import PLACED, Group
 from extractor.facts.stitch_heads import find_heads
 from extractor.facts.stitch_links import KINDS, Links
 from extractor.facts.stitch_meant import really_told, zone_used
-from extractor.facts.stitch_recounts import recount, summed_up
+from extractor.facts.stitch_recounts import lone_number, recount, summed_up
 from extractor.facts.stitch_shared import head_all, join_subjects, spread
 from extractor.facts.stitch_singles import place_like_neighbors, with_singles
 from extractor.facts.stitch_ways import ways_said
@@ -102,6 +102,10 @@ def _adds_to(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[
     if again := recount(case, sentence):
         links.recount(int(again.value or 0), (again.start, again.end))
         return True
+    if links.awaits_number and (count := lone_number(case, sentence)):
+        links.open[0].fields["count"] = int(count.value or 0)
+        links.open[0].pieces.append((count.start, count.end))
+        return True
     if (total := summed_up(case, sentence)) and links.sums_to(total):
         return True
     said = {} if heads else afterthought(case, sentence, looks)
@@ -175,7 +179,7 @@ def _groups(case: Case, zone: Zone, looks: Sequence[Look]) -> list[Group]:
     if not zone.heads:
         return _by_look(case, zone, None, (zone.start, zone.end), looks)
     out: list[Group] = []
-    cuts = [parting(case, a.end, b.start) for a, b in zip(zone.heads, zone.heads[1:], strict=False)]
+    cuts = [parting(case, a.end, b.begins) for a, b in zip(zone.heads, zone.heads[1:], strict=False)]
     for head, start, end in zip(zone.heads, [zone.start, *cuts], [*cuts, zone.end], strict=True):
         if zone.trigger and zone.trigger.start < head.start == zone.heads[0].start and head.way == "part":
             head = replace(head, way="counted", noun=True)  # 'outside-in with number zero suture, three of those'
@@ -277,7 +281,7 @@ def _group(
     if technique and technique.list == "technique" and _lends(case, zone, head, technique, share):
         fields["technique"] = technique.name
     role = role_of(case, at, share)
-    if role:
+    if role and not (role == "shuttle" and "technique" in fields):  # 'outside-in, a loop used to shuttle' stays none
         fields["role"] = role
         if role == "traction" and not {"tissue", "technique"} & set(fields) and graft_in_hand(case, at, TRACTION_BACK):
             fields["tissue"] = "graft"

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
-from extractor.facts.stitch_links import ONLY_COUNTED
+from extractor.facts.stitch_bare import ONLY_COUNTED
 
 REPAIR = "cue:repair-word"
 CERTAINTY = 0.85

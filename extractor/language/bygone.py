@@ -30,7 +30,7 @@ WHO = frozenset({"he", "she", "they", "his", "her", "a", "an", "the", "somebody"
 SET_APART = frozenset({"from", "the", "that", "which", "put", "placed", "done", "made", "implanted", "reconstructed"})
 """What opens words that only tell whose or from when a thing is."""
 DEFINING = frozenset({"the", "that"})
-LOOKS = frozenset({"is", "looks", "appears", "seems", "remains", "still", "now", "it", "today"})
+LOOKS = frozenset({"is", "'s", "looks", "appears", "seems", "remains", "still", "now", "it", "today"})
 """What may stand before what is found: '..., | still looks intact'."""
 SOUND = "finding:intact"
 TODAY = frozenset({"action", "verb", "finding"})

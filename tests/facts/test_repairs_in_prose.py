@@ -56,6 +56,39 @@ def test_one_number(text: str, technique: str, numbers: tuple[int, int]) -> None
     assert steps(f"Meniscus repair. {said}")[f"{technique}-stitch"] == "performed"
 
 
+PUT_RIGHT = {  # four said first, or one more; which number and place holds
+    "Four {t} sutures were placed in the body, actually it was five.": (5, "body", None),
+    "Four {t} stitches in the body. Let me count again. Five.": (5, "body", None),
+    "Four {t} stitches in the posterior horn, correction, in the body.": (4, "body", None),
+    "Four vertical {t} stitches in the body, correction, horizontal.": (4, "body", "horizontal_mattress"),
+    "Five {t} stitches in the body, but one didn't hold and came out.": (4, "body", None),
+    "I lost one of the five {t} stitches in the body.": (4, "body", None),
+    "Five {t} implants in the body. The last one pulled out.": (4, "body", None),
+    "Four {t} implants in the body, the last a replacement for one that failed.": (4, "body", None),
+    "One {t} implant in the body was wasted, four were used.": (4, "body", None),
+    "None in the posterior horn. Four {t} stitches in the body.": (4, "body", None),
+    "No {t} stitches were needed in the posterior horn, four in the body.": (4, "body", None),
+    "From the posterior horn to the body I ran four {t} verticals.": (4, None, "vertical_mattress"),
+    "I switched sides, four {t} stitches in the body, and there it held.": (4, "body", None),
+    "{t} stitches in the body, and there are four.": (4, "body", None),
+    "{t}, in the body. Four.": (4, "body", None),
+    "Four {t} stitches in the body, no more were needed.": (4, "body", None),
+    "Four {t} implants in the body, and a fifth jammed in the cannula and was discarded.": (4, "body", None),
+    "Four {t} implants went into the body and one went in the bin.": (4, "body", None),
+    "Five {t} implants in the body, the third pulled out.": (4, "body", None),
+    "Two fewer than planned, four {t} stitches in the body.": (4, "body", None),
+    "The repair runs along the body and posterior horn with four {t} stitches.": (4, None, None),
+}
+
+
+@pytest.mark.parametrize("text", PUT_RIGHT)
+@pytest.mark.parametrize("technique", TECHNIQUES)
+def test_what_was_put_right_or_lost(text: str, technique: str) -> None:
+    (found,) = facts("Meniscus repair. " + text.format(t=technique), "sutures")
+    assert (found["count"], found.get("region"), found.get("configuration")) == PUT_RIGHT[text]
+    assert found["technique"] == TECHNIQUES[technique]
+
+
 BY_TOOLS = (
     "Zone-specific needle through the body, {} passes, tied over the capsule.",
     "{} sutures were passed through the body with double-armed needles through a zone-specific cannula.",
@@ -73,6 +106,8 @@ PLACES = (
     "The posterior horn needed {n}, the body {m}. {t}.",
     "{t} repair. The posterior horn took {n} and the body {m}.",
     "Besides the {n} {t} stitches in the posterior horn I needed {m} in the body.",
+    "{t} in the posterior horn, {n} stitches, and in the body, {m}.",
+    "{t} to the posterior horn ({n}) and the body ({m}).",
 )
 
 
@@ -96,6 +131,31 @@ NO_STITCHES = (
 @pytest.mark.parametrize("text", NO_STITCHES)
 def test_what_is_no_stitch_of_a_meniscus(text: str) -> None:
     assert not facts(f"Knee, meniscus intact. {text}", "sutures")
+
+
+def test_front_and_back_are_no_correction() -> None:
+    found = facts("Meniscus repair. In back I have four all-inside stitches, in front two.", "sutures")
+    assert {(f["region"], f["count"]) for f in found} == {("posterior", 4), ("anterior", 2)}
+
+
+@pytest.mark.parametrize("technique", TECHNIQUES)
+def test_one_here_and_another_there(technique: str) -> None:
+    text = f"An {technique} stitch in the posterior horn and another in the body."
+    found = facts(f"Meniscus repair. {text}", "sutures")
+    assert {(f["region"], f["count"], f["technique"]) for f in found} == {
+        (region, 1, TECHNIQUES[technique]) for region in ("posterior_horn", "body")
+    }
+
+
+def test_the_size_of_a_tendon_suture_is_none_of_the_meniscus() -> None:
+    text = "The graft ends were prepared with two number 2 sutures each. Meniscus: four all-inside vertical mattress."
+    (found,) = facts(f"Meniscus repair. {text}", "sutures")
+    assert (found["count"], found.get("usp_size")) == (4, None)
+
+
+def test_sutures_of_a_root_told_by_their_number() -> None:
+    (found,) = facts("Meniscus root repair. Two sutures were passed through the root.", "sutures")
+    assert (found["count"], found["tissue"]) == (2, "root")
 
 
 def test_sutures_drawn_through_a_tunnel_are_not_lost() -> None:
