@@ -7,6 +7,7 @@ from extractor.grammar.rules import Rule
 from extractor.language.clause_words import DETERMINERS, FINITE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.verbs import verbal
 
 ATTRIBUTIVE = frozenset({"a", "an", "with", "no", "normal", "complete", "partial", "of"})
 GROUPS = {
@@ -15,6 +16,8 @@ GROUPS = {
 }
 """Words that stand for two structures."""
 PARTS_OF_MENISCUS = ("_horn", "body")
+TOGETHER = {"both": 2, "all": None, "each": None}
+"""Words for several things listed before, and of how many."""
 SUBJECTS = frozenset({"it", "this", "they", "these", "both"})
 """Words for what the sentence before is about."""
 OF_SIDE = frozenset({"meniscus", "femoral-condyle", "tibial-plateau"})
@@ -41,7 +44,7 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
     if not own:
         sentence = case.sentence(clause.start)
         near = [c for c in case.within(list_name, sentence.start, clause.start) if _suits(rule, c)]
-        own = near[-1:]
+        own = _listed(case, clause, trigger, near) or near[-1:]
         if own and _ruled_out(case, own[0], clause):
             own = _meant_instead(case, own[0], sentence)
         places = case.within("compartment", clause.start, trigger.start)
@@ -60,6 +63,23 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
             own = _of_the_title(case, rule, clause)
     own = _group(case, own, trigger)
     return [(name, c) for c in own for name in expanded(case, c)]
+
+
+def _listed(case: Case, clause: Span, trigger: Concept, near: list[Concept]) -> list[Concept]:
+    """'Medial meniscus, | lateral meniscus, | both intact': what is said of all that was listed before, pause by pause.
+
+    `near` are the structures named before in the sentence.
+    """
+    count = next((TOGETHER[w] for w in case.words[clause.start : trigger.start] if w in TOGETHER), 0)
+    if count == 0:
+        return []
+    own: list[Concept] = []
+    for c in reversed(near):
+        part = case.clause(c.start)
+        if verbal(case.words, part) or case.within("finding", part.start, part.end):
+            break
+        own.insert(0, c)
+    return own if count is None else own[-count:]
 
 
 def _ruled_out(case: Case, c: Concept, clause: Span) -> bool:

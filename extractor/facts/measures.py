@@ -37,6 +37,7 @@ FAR_APART = 2
 """Two numbers further apart than this are no range: 'thirteen or thirty'. This project's choice, no source."""
 LISTED = 4
 """So many sizes before one are looked at for the unit of their list."""
+PROVED = frozenset({"was", "is", "looked", "seemed", "felt", "proved", "were"})
 ASIDE = 10
 """Tokens of a sentence that only comments on the number before: 'Please check the sheet.'"""
 ROLE_RANK = {"made": 3, "target": 2, "observed": 1, None: 0, "reference": -1}
@@ -123,7 +124,9 @@ def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDr
 
 
 def only_tried(case: Case, q: Quantity) -> bool:
-    """'First depth 8, not enough, deeper to 10': a size that was tried and not kept."""
+    """'First depth 8, not enough, deeper to 10', 'ten was too much': a size that was tried and not kept."""
+    if q.dimension is None and case.words[q.end + 1 : q.end + 2] == ["too"] and case.words[q.end] in PROVED:
+        return True
     tried = case.within("first-try", case.clause(q.number_start).start, q.number_start)
     return bool(tried) and bool(case.within("not-enough", q.end, case.sentence(q.number_start).end))
 

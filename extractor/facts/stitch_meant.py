@@ -78,4 +78,5 @@ def _is_used(case: Case, q: Quantity) -> bool:
     """Whether a bare number is told as done: '... and used five, all-inside', 'five were placed'."""
     behind = case.words[q.end : q.end + 1]
     bare = is_count(q) and q.product is None and (not behind or not behind[0][:1].isalnum() or behind[0] in BEHIND_USED)
-    return bare and case.words[q.start - 1] not in AT and holds(case, q.start)
+    named = case.words[q.start] == "one" and case.words[q.start - 2] in {"a", "an", "the"}  # 'on a longer one, yes'
+    return bare and not named and case.words[q.start - 1] not in AT and holds(case, q.start)

@@ -89,6 +89,10 @@ def _guessed(case: Case, token: int) -> bool:
     q = case.number_over(token)
     if q is not None and q.dimension == "volume":
         return False  # 'anesthesia estimated the blood loss at fifty': nobody measures it otherwise
+    before = case.note.segments.clauses[max(0, case.clause(token).number - 1)]
+    sworn = any(c.end == before.end for c in case.within("own-guess", before.start, before.end))
+    if sworn and before.start >= case.sentence(token).start:
+        return True  # 'Tourniquet, I would have sworn | it was under two hours'
     for clause in _whose(case, token):
         if any(c.start < token for c in case.within("own-guess", clause.start, clause.end)):
             return not case.within("this-case", clause.start, token)

@@ -27,6 +27,9 @@ AFFIRMING = frozenset({
     "yes", "yep", "yeah", "sure", "course", "naturally", "absolutely", "certainly", "indeed", "bet", "done", "fine",
     "good", "put", "cut", "made", "taken", "gone", "went", "always", "check", "agree",
 })  # fmt: skip
+TURNS = frozenset({"and", "so", "now", "but", "then", "well"})
+SHOWING = frozenset({"do", "can", "did"})
+SENSING = frozenset({"see", "feel", "hear", "notice"})
 TAG = 4
 SHORT = 3
 """Words of an answer that may be what was done: 'The usual two.'"""
@@ -81,6 +84,7 @@ def answer_questions(
             said = words[answer.start : min(answer.start + ANSWER, answer.end)]
             lead = inside[segments.clause_at(answer.start).number]
             denied = any(c.list.startswith("negation") for c in lead) or _ends_in_no(words, answer)
+            denied = denied or _not_here(words, answer)
             named = {c.list for clause in segments.clauses_of(asked) for c in inside[clause.number]}
             denied = denied or (said[:1] == ["negative"] and bool(named & DEEDS) and "looking-over" not in named)
         affirmed = bool(YES & set(said)) or _echoes(words, asked, said)
@@ -105,11 +109,19 @@ def _asks(words: list[str], sentence: Span) -> bool:
 
 
 def _asks_beside(words: list[str], asked: Span) -> bool:
-    """'Let the tourniquet down please, | what are we at?': only what stands behind the order asks, and for a value."""
-    opens = (i for i in range(asked.start + 1, asked.end - 2) if words[i] == ",")
+    """'Let the tourniquet down please, | what are we at?': only what stands behind the order asks, and for a value.
+
+    Or whether whoever learns sees it: 'The rim is rasped, | do you see it bleed?'
+    """
+    opens = [i + 1 for i in range(asked.start + 1, asked.end - 2) if words[i] == ","]
     if words[asked.start] in ASKING or OPINION in words[asked.start : asked.end]:
         return False
-    return any(words[i + 1] in OPEN_QUESTION for i in opens)
+    opens = [i + (words[i] in TURNS) for i in opens]
+    return any(words[i] in OPEN_QUESTION or _asks_if_seen(words, i) for i in opens)
+
+
+def _asks_if_seen(words: list[str], at: int) -> bool:
+    return words[at] in SHOWING and words[at + 1 : at + 2] == ["you"] and words[at + 2] in SENSING
 
 
 def _expects_yes(words: list[str], asked: Span) -> bool:
@@ -122,6 +134,14 @@ def _ends_in_no(words: list[str], answer: Span) -> bool:
     """Whether an answer comes to a no at its end: 'It lay flat, so no.'."""
     said = [w for w in words[answer.start : answer.end] if w.isalpha()]
     return len(said) > 1 and said[-1] == "no" and said[-2] in {"so", "then", "and", "but"}
+
+
+def _not_here(words: list[str], answer: Span) -> bool:
+    """'On a longer one, yes, not on this one.': what may be done elsewhere, and was not here."""
+    return any(
+        words[i] == "not" and words[i + 1] in {"on", "in", "for", "with"} and words[i + 2] in {"this", "her", "him"}
+        for i in range(answer.start, answer.end - 2)
+    )
 
 
 def _answer_headings(

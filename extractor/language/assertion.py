@@ -251,7 +251,9 @@ def _adds_detail(words: list[str], clause: Span, inside: list[list[Concept]], mo
     joined = words[clause.start] in JOINED_TO and (mood == "planned" or bool(lists & USED))
     named = lists & (NAMING if not joined else OTHERWISE if mood == "history" else frozenset())
     said = set(words[clause.start : clause.end])
-    return not named and words[clause.start] not in TURNS and not PRONOUNS & said and not verbal(words, clause)
+    at_that_time = mood == "history" and words[clause.start] == "then" and words[clause.end - 1] == ","
+    turns = words[clause.start] in TURNS and not at_that_time  # 'a year ago, | then six millimeters deep, | ...'
+    return not named and not turns and not PRONOUNS & said and not verbal(words, clause)
 
 
 def _goes_on(words: list[str], clause: Span) -> bool:

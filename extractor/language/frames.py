@@ -59,6 +59,8 @@ ALIKE = frozenset({
     "exactly", "just", "much", "not", "quite", "almost", "the", "same", "similar", "similarly", "different",
     "differently", "very", "again", "once", "more",
 })  # fmt: skip
+THIS_IS = (["this", "is"], ["this", "'s"], ["we", "are"], ["we", "'re"], ["today", "is"])
+"""What opens so tells of this case, whoever it is told to: 'For the students: | this is a left knee'."""
 LED_IN = 4
 """Words before the one that compares: 'the same as', 'differently from', 'exactly like', and how many there are."""
 TODAY, AS_FAR_AS = frozenset({"now", "today"}), ["as", "far", "as"]
@@ -241,7 +243,7 @@ def framed(
         elif fronted and here.mood == "considered" and said[-1] == "as" and not content:
             found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'tempting as it was'
         elif fronted and here.mood in {"history", "habit"} and not content and verbless:
-            if _opens_frame(clause, after, here, words):
+            if words[after.start : after.start + 2] not in THIS_IS and _opens_frame(clause, after, here, words):
                 found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
         elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
             then = words[after.start : after.end]

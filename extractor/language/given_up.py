@@ -25,7 +25,6 @@ BROUGHT = frozenset({"device", "tool", "form", "color", "technique", "stitch-nou
 LAID = frozenset({"tie", "technique", "form", "device", "color"})
 """Lists of what can be undone again."""
 READY = frozenset({"at-hand", "made-ready"})
-IN_USE = frozenset({"put-to-use", "at-hand"})
 ONE = frozenset({"a", "an", "the", "in", "at", "on"})
 LOOKS = frozenset({"color", "form", "region", "surface", "configuration", "technique"})
 ANEW = frozenset({"same"})
@@ -188,12 +187,18 @@ def ruled_out(segments: Segmentation, inside: list[list[Concept]], found: list[A
             continue
         said = words[reason[0].start : reason[-1].end]
         lacking = not LACKING.isdisjoint(said) and "put-to-use" not in set().union(*(_lists(inside, c) for c in reason))
-        if not lacking and (words[reason[0].start] != "but" or any(_lists(inside, c) & IN_USE for c in behind)):
+        if not lacking and (words[reason[0].start] != "but" or any(_goes_in(inside, c) for c in behind)):
             continue
         own = set().union(*(_lists(inside, c) for c in reason)) & {"technique", "device", "action", "color"}
         why = lacking or "too" in said or any(found[c.number].negated for c in reason)
         if why and (not own or not POINTING.isdisjoint(said)):
             found[clause.number] = Assertion("considered", False, None, reason[0].start)
+
+
+def _goes_in(inside: list[list[Concept]], clause: Span) -> bool:
+    """Whether something was put to use, or another thing brought instead; 'so it stayed in its box' is neither."""
+    lists = _lists(inside, clause)
+    return "put-to-use" in lists or ("at-hand" in lists and _brings(inside, clause))
 
 
 def _refuses(denial: Concept, clause: Span, words: list[str]) -> bool:

@@ -155,7 +155,8 @@ def _is_stray(words: list[str], i: int) -> bool:
         single = sign == "." and i > 1 and len(before) == 1 and words[i - 2] in {".", ","}  # 'vitamin a.'
         return not single and words[i + 1] != "\n"
     if before in WANTS:
-        return _measure_follows(words, i + 1)
+        run = before == "through" and i > 1 and unit_words().at(words, i - 2, False) is not None
+        return not run and _measure_follows(words, i + 1)  # 'Seven liters through. Twenty of local in.'
     return _cut_half(words, i) if sign == "," else _cut_from_unit(words, i) or _cut_in_two(words, i)
 
 
