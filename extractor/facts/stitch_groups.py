@@ -143,6 +143,8 @@ def divides(total: Group, parts: Sequence[Group]) -> bool:
     laid = total.fields.get("configuration")
     if laid and any(p.fields.get("configuration", laid) != laid for p in parts):
         return False
+    if any(total.fields.get(k, v) != v for p in parts for k, v in p.fields.items() if k in PLACED):
+        return False  # 'Four lie on the femoral surface. Two were put on the tibial one.'
     if points(parts):
         return True
     if "color" not in total.fields and total.count > len(parts) and all("color" in p.fields for p in parts):
