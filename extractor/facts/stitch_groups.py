@@ -143,8 +143,6 @@ def divides(total: Group, parts: Sequence[Group]) -> bool:
     laid = total.fields.get("configuration")
     if laid and any(p.fields.get("configuration", laid) != laid for p in parts):
         return False
-    if any(total.fields.get(k, v) != v for p in parts for k, v in p.fields.items() if k in PLACED):
-        return False  # 'Four lie on the femoral surface. Two were put on the tibial one.'
     if points(parts):
         return True
     if "color" not in total.fields and total.count > len(parts) and all("color" in p.fields for p in parts):
@@ -154,6 +152,11 @@ def divides(total: Group, parts: Sequence[Group]) -> bool:
         return False
     counts = [p.count or 1 for p in parts]
     return len(parts) > 1 and (sum(counts) == total.count or bool(apart) and sum(counts) <= total.count + 1)
+
+
+def lies_elsewhere(total: Group, parts: Sequence[Group]) -> bool:
+    """'Four lie on the femoral surface. Two were put on the tibial one.': no parts of those told before."""
+    return any(total.fields.get(k, v) != v for p in parts for k, v in p.fields.items() if k in PLACED)
 
 
 def of_root(group: Group) -> bool:
