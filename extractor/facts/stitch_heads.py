@@ -41,6 +41,7 @@ COUNTED_UP = ORDINALS[:-2]
 AS_MANY = (["as", "many"], ["the", "same", "number"], ["an", "equal", "number"], ["just", "as", "many"])
 BESIDE = (["to"], ["from"], ["than"], ["beside"])
 """'The distance from one to the other is five': what another is only compared with is no stitch of its own."""
+LEADING = ("region", "surface", "way", "configuration")
 ARTICLES = frozenset({"a", "an", "single", "another"})
 
 
@@ -66,7 +67,18 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
     for head in sorted(found, key=lambda h: (h.start, -h.end)):
         if not kept or head.start >= kept[-1].end:
             kept.append(head)
-    return _beyond(case, with_recounts(case, sentence, _without_means(case, kept)))
+    return _led(case, _beyond(case, with_recounts(case, sentence, _without_means(case, kept))))
+
+
+def _led(case: Case, heads: list[Head]) -> list[Head]:
+    """'Posterior horn four sutures body two sutures', 'vertical four horizontal two': each led in by its own word."""
+    leads = [
+        next((c for name in LEADING for c in case.within(name, max(0, h.start - 3), h.start) if c.end == h.start), None)
+        for h in heads
+    ]
+    if len(heads) < 2 or any(c is None for c in leads):
+        return heads
+    return [replace(h, opens=c.start) if c else h for h, c in zip(heads, leads, strict=True)]
 
 
 def _counted(case: Case, sentence: Span) -> list[Head]:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.facts.case import Case
-from extractor.facts.stitch_counts import SUMMING, Head, is_count, told
+from extractor.facts.stitch_counts import Head, is_count, told
+from extractor.facts.stitch_sums import SUMMING
 from extractor.language.clauses import Span
 from extractor.language.corrections import only_fillers, taken_back
 from extractor.language.quantities import Quantity
@@ -16,7 +17,9 @@ ANEW = frozenset({
     "them", "a", "total", "of", "i've", "'ve", "have", "got", "counted", "so", "then", "and", "the", "to",
 })  # fmt: skip
 """Plain words between a word of correction and the number that holds: 'no, sorry, there were only four'."""
-PLACING = frozenset({"placed", "needed", "took", "altogether", "all", "count", "number", "times", "x"})
+PLACING = frozenset(
+    {"they", "numbered", "placed", "needed", "took", "altogether", "all", "count", "number", "times", "x"}
+)
 COUNTING = frozenset({"count", "recount", "recounting", "counting"})
 """In a sentence before a number these say that it is counted anew: 'Let me count again. Five.'"""
 IN_FACT = (["actually"], ["in", "fact"], ["in", "reality"], ["really"], ["now", "that", "i", "count"])

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from .reading import facts, steps
+from .reading import facts, flags, steps
 
 TECHNIQUES = {"inside-out": "inside_out", "all-inside": "all_inside", "outside-in": "outside_in"}
 WORDS = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -72,6 +72,7 @@ PUT_RIGHT = {  # four said first, or one more; which number and place holds
     "I switched sides, four {t} stitches in the body, and there it held.": (4, "body", None),
     "{t} stitches in the body, and there are four.": (4, "body", None),
     "{t}, in the body. Four.": (4, "body", None),
+    "Technique {t}, stitches four, body.": (4, "body", None),
     "Four {t} stitches in the body, no more were needed.": (4, "body", None),
     "Four {t} implants in the body, and a fifth jammed in the cannula and was discarded.": (4, "body", None),
     "Four {t} implants went into the body and one went in the bin.": (4, "body", None),
@@ -119,6 +120,20 @@ def test_a_number_at_each_place(text: str, technique: str) -> None:
         ("posterior_horn", 4, TECHNIQUES[technique]),
         ("body", 2, TECHNIQUES[technique]),
     }
+
+
+@pytest.mark.parametrize("technique", TECHNIQUES)
+def test_ways_ahead_of_their_numbers(technique: str) -> None:
+    found = facts(f"Meniscus repair. Vertical four horizontal two {technique}.", "sutures")
+    assert {(f["configuration"], f["count"]) for f in found} == {("vertical_mattress", 4), ("horizontal_mattress", 2)}
+
+
+@pytest.mark.parametrize("number", ["At least four", "Four or five", "Up to nine"])
+@pytest.mark.parametrize("technique", TECHNIQUES)
+def test_a_number_left_open_is_asked_about(number: str, technique: str) -> None:
+    text = f"Meniscus repair. {number} {technique} sutures were placed in the body."
+    assert not [f for f in facts(text, "sutures") if f.get("count")]
+    assert "suture-count-mismatch" in {f.check for f in flags(text)}
 
 
 NO_STITCHES = (
