@@ -147,7 +147,8 @@ def without_taken_back(case: Case, looks: Sequence[Look]) -> list[Look]:
         old = kept[-1] if kept else None
         if old and case.sentence(old.start) == case.sentence(look.start) and not _told_anew(case, old.end, look.start):
             if _denied(case, old) and not _denied(case, look):
-                kept[-1] = look  # 'not purple, we had that trouble last time, blue'
+                if old.color != look.color:  # 'not the orange, put the orange back, use the black one'
+                    kept[-1] = look
                 continue
             if _denied(case, look) and old.color == look.color:
                 kept[-1], correcting = look, True  # 'purple, no, not purple'

@@ -102,3 +102,41 @@ def test_a_color_given_up_for_another(said: str) -> None:
 def test_two_joined_are_both_intact() -> None:
     found = facts("Right knee scope. Lateral femoral condyle and lateral tibial plateau, both intact.", "findings")
     assert {f["structure"] for f in found} == {"lateral-femoral-condyle", "lateral-tibial-plateau"}
+
+
+@pytest.mark.parametrize("cut", ["Cut. Lovely.", "And cut.", "Good, now cut."])
+@pytest.mark.parametrize("goes", ["In it goes, down the cannula.", "And in she goes, through the cannula."])
+def test_a_graft_cut_and_sent_in(cut: str, goes: str) -> None:
+    text = "Right knee, medial segmental meniscus transplant. It is thawed. Mark it sixteen by ten, starting twelve "
+    told = done(f"{text} millimeters off its own posterior root. {cut} {goes}")
+    assert {"graft-marking", "graft-cut", "graft-delivery"} <= told
+
+
+@pytest.mark.parametrize(
+    "third",
+    [
+        "A third was loaded, but the tissue would not have accepted it and it was handed back.",
+        "A third one, loaded already, would have torn the tissue, so it went back.",
+        "A third lay ready and stayed on the table.",
+    ],
+)
+def test_a_third_suture_that_was_not_passed(third: str) -> None:
+    text = "Right knee, transosseous repair of the root of the lateral meniscus. Two number two sutures were passed "
+    found = facts(
+        f"{text} through the root, one striped white and one solid blue, each as a luggage tag. {third}", "sutures"
+    )
+    assert sorted(s["color"] for s in found) == ["blue", "white"]
+
+
+@pytest.mark.parametrize("root", ["Root at the back to", "From the root at the back to", "Root behind to"])
+@pytest.mark.parametrize("edge", ["the start of the hole", "the first edge of the gap"])
+def test_from_the_root_at_the_back(root: str, edge: str) -> None:
+    text = (
+        f"Right knee, medial segmental meniscus transplant. The defect is seventeen millimeters. {root} {edge}, twelve."
+    )
+    assert ("defect.root_distance", 12.0) in measured(text)
+
+
+def test_what_was_cut_away_with_a_tool_was_cut() -> None:
+    text = "Right knee, medial meniscus tear. With the shaver and punch the flap was resected and discarded."
+    assert "partial-meniscectomy" in done(text)
