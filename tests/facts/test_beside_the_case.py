@@ -103,3 +103,51 @@ def test_one_more_that_went_back_is_no_suture(back: str) -> None:
     )
     looks = [s["color"] for s in facts(f"{text} A third one was loaded {back}.", "sutures")]
     assert looks == ["orange", "black"]
+
+
+@pytest.mark.parametrize(
+    ("code", "said"),
+    [
+        ("graft-thaw", "Graft is thawed? Thank you."),
+        ("diagnostic-arthroscopy", "Then the full round. A C L intact."),
+        ("diagnostic-arthroscopy", "Once around. Both menisci seen."),
+        ("graft-delivery", "Up the cannula with the graft."),
+        ("graft-delivery", "Down the cannula goes the graft."),
+        ("irrigation", "Wash, close the capsule, close the skin."),
+    ],
+)
+def test_deeds_told_without_a_verb_of_doing(code: str, said: str) -> None:
+    text = f"Left knee, medial meniscus, segmental allograft. Portals made. {said}"
+    assert code in {s["code"] for s in facts(text, "steps") if s["status"] == "performed"}
+
+
+@pytest.mark.parametrize("said", ["So that's the loose body done.", "Grasper, and out it comes.", "Loose body out."])
+def test_a_loose_body_that_is_out_was_removed(said: str) -> None:
+    text = f"Right knee. A loose body in the gutter. {said}"
+    assert [s["code"] for s in facts(text, "steps")] == ["loose-body-removal"]
+
+
+@pytest.mark.parametrize("gone", ["thirty percent gone", "thirty percent is gone now", "and the flap is gone"])
+def test_what_was_resected_was_not_missing(gone: str) -> None:
+    text = f"Left knee. Lateral meniscus, complex tear of the body. Partial meniscectomy with the shaver, {gone}."
+    assert [f["finding"] for f in facts(text, "findings")] == ["tear"]
+
+
+@pytest.mark.parametrize(
+    ("said", "value"),
+    [
+        ("Along the rim is fifteen, is twenty, and something, twenty-three millimeter.", 23),
+        ("Along the rim ten is here, fifteen is here, and we end on eighteen millimeters.", 18),
+        ("Along the rim I see ten, I see fifteen, and a little more, seventeen millimeters.", 17),
+    ],
+)
+def test_marks_counted_with_words_between(said: str, value: float) -> None:
+    found = facts(f"Left knee, medial meniscus, segmental transplant. {said}", "measurements")
+    assert [(m["what"], m["value"]) for m in found] == [("defect.ap_length", value)]
+
+
+@pytest.mark.parametrize("on", ["go on", "a bit more", "deeper", "keep going"])
+def test_a_depth_put_right_with_an_order_between(on: str) -> None:
+    text = "Right knee, osteochondral autograft. Drill the sockets, ten millimeters in diameter, "
+    found = facts(f"{text}fourteen, no, {on}, fifteen millimeters deep.", "measurements")
+    assert [(m["what"], m["value"]) for m in found] == [("tunnel.diameter", 10), ("tunnel.depth", 15)]
