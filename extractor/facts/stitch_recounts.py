@@ -15,6 +15,7 @@ from extractor.language.quantities import Quantity
 ANEW = frozenset({
     "only", "just", "that", "that's", "it", "'s", "is", "was", "were", "there", "we", "i", "put", "in", "used", "make",
     "them", "a", "total", "of", "i've", "'ve", "have", "got", "counted", "so", "then", "and", "the", "to",
+    "'m", "am", "wrong",
 })  # fmt: skip
 """Plain words between a word of correction and the number that holds: 'no, sorry, there were only four'."""
 PLACING = frozenset(

@@ -113,7 +113,8 @@ def _zone(case: Case, trigger: Concept, start: int, end: int, heads: Sequence[He
         if first <= head.end <= trigger.start:
             first = min(first, head.start - REACH)
     start = max(start, first)
-    start = _sewn_before(case, start, min([trigger.start, *(h.start for h in heads if h.start >= start)]))
+    if trigger.list == "technique":
+        start = _sewn_before(case, start, min([trigger.start, *(h.start for h in heads if h.start >= start)]))
     for head in heads:
         if trigger.end <= head.start < reach:
             reach = max(reach, head.end + REACH)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.facts.case import Case
-from extractor.facts.stitch_counts import MORE, Head, is_count
+from extractor.facts.stitch_counts import MORE, PRONOUNS, Head, is_count
 from extractor.facts.stitch_groups import Group
 from extractor.facts.stitch_heads import COUNTED_UP
 from extractor.facts.stitch_meant import used_behind
@@ -24,6 +24,9 @@ FURTHER_ONE = frozenset({"another", "extra", "additional", "spare"})
 LEAST = 2
 """Stitches of which one by its number, or another one, is told to be lost, at least."""
 NEVER_IN = frozenset({"bin", "bucket", "trash", "floor"})
+REDONE_WITHIN = 5
+"""Tokens from 'one of which' to the word that it was done anew, at most."""
+STAYED = frozenset({"successfully", "properly", "good"})
 PUT_IN = (["went", "in"], ["went", "into"], ["are", "in"], ["were", "put", "in"])
 """What went in is not lowered by what ended in the bin."""
 OUT = frozenset({"out", "off", "cut", "away"})
@@ -61,7 +64,17 @@ def without_lost(case: Case, sentence: Span, told: list[Group], open_groups: Seq
             gone[0].fields["count"] = int(used.value or 0)
             gone[0].pieces.append((used.start, used.end))
             told = gone[:1]  # 'One implant was wasted, four were used'
+    told = [g for g in told if not _only_redone(case, g)]
     return [] if _keep(case, sentence, told, open_groups) else told
+
+
+def _only_redone(case: Case, group: Group) -> bool:
+    """'..., one of which had to be revised': no stitch beside those it is one of."""
+    head = group.head
+    if head is None or head.way != "part" or PRONOUNS.isdisjoint(case.words[head.start : head.end + 1]):
+        return False
+    behind = case.words[head.end : min(head.end + REDONE_WITHIN, case.sentence(head.start).end)]
+    return not case.grammar.plain_words("stitched-anew").isdisjoint(behind)
 
 
 def _beyond(case: Case, told: Sequence[Group], last: int, lost: Concept) -> bool:
@@ -167,6 +180,9 @@ def _lower(case: Case, q: Quantity, lost: Concept, groups: Sequence[Group], sent
         told[i : i + len(s)] == s for s in PUT_IN for i in range(len(told))
     ):
         return bool(groups)
+    alone = sum(is_count(o) for o in case.numbers(sentence.start, q.start)) == 1
+    if (alone and not STAYED.isdisjoint(told)) or told[-1:] == ["after"]:
+        return bool(groups)  # 'four good stitches after one was lost'
     fewer = int(q.value or 0)
     group = next((g for g in reversed(groups) if (g.count or 0) > fewer), None)
     if group is None or group.count is None:

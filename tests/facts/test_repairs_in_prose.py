@@ -43,9 +43,8 @@ ONE_NUMBER = {
 
 @pytest.mark.parametrize("text", ONE_NUMBER)
 @pytest.mark.parametrize("technique", TECHNIQUES)
-@pytest.mark.parametrize("numbers", [FEW, MANY])
-def test_one_number(text: str, technique: str, numbers: tuple[int, int]) -> None:
-    n, m = numbers
+def test_one_number(text: str, technique: str) -> None:
+    n, m = MANY if technique == "all-inside" else FEW
     (region, way), which = ONE_NUMBER[text]
     said = text.format(n=WORDS[n - 2], m=WORDS[m - 2], t=technique)
     said = said[:1].upper() + said[1:]
@@ -73,6 +72,12 @@ PUT_RIGHT = {  # four said first, or one more; which number and place holds
     "{t} stitches in the body, and there are four.": (4, "body", None),
     "{t}, in the body. Four.": (4, "body", None),
     "Technique {t}, stitches four, body.": (4, "body", None),
+    "Four {t} stitches in the body, and after one of them broke I redid it.": (4, "body", None),
+    "Four {t} stitches in the body, one of which had to be revised.": (4, "body", None),
+    "Four {t} implants successfully deployed in the body, one failed.": (4, "body", None),
+    "Four good {t} stitches in the body after one was lost.": (4, "body", None),
+    "We put five {t} stitches in the body. No, I'm wrong, four.": (4, "body", None),
+    "The needle pairs were retrieved from the body, four pairs, {t}.": (4, "body", None),
     "Four {t} stitches in the body, no more were needed.": (4, "body", None),
     "Four {t} implants in the body, and a fifth jammed in the cannula and was discarded.": (4, "body", None),
     "Four {t} implants went into the body and one went in the bin.": (4, "body", None),
@@ -109,6 +114,7 @@ PLACES = (
     "Besides the {n} {t} stitches in the posterior horn I needed {m} in the body.",
     "{t} in the posterior horn, {n} stitches, and in the body, {m}.",
     "{t} to the posterior horn ({n}) and the body ({m}).",
+    "{t} suturing. Posterior horn: {n} vertical, body: {m} vertical.",
 )
 
 
@@ -137,8 +143,15 @@ def test_a_number_left_open_is_asked_about(number: str, technique: str) -> None:
 
 
 NO_STITCHES = (
+    "Two cannulas were used for the inside-out sutures.",
+    "It took two tries to place the all-inside implant.",
+    "We took two passes with the shaver before the all-inside repair.",
+    "Inside-out sutures were tied over the capsule with four throws.",
+    "The meniscus was rasped ten times and repaired inside-out.",
+    "Inside-out repair after two failed passes.",
     "Both ends of the hamstring graft got a whip stitch with four throws of number 2.",
     "The tendon graft was prepared with four locking stitches of number 2 at each end.",
+    "The graft was quadrupled and held with three cinch sutures.",
     "The sutures were tied with a sliding knot and five throws.",
 )
 
