@@ -98,20 +98,21 @@ def stay_earlier(
         if _is_aside(clauses, inside, found, words):
             continue
         account: list[Span] = []
+        found_now = False
         for after in segments.sentences[sentence.number + 1 : sentence.number + 1 + ACCOUNT]:
             own = [c for clause in segments.clauses_of(after) for c in inside[clause.number]]
-            if _found_now(words, after, own):
-                break
             now = [c for c in own if c.list == "now" and c.start < after.start + LEAD]
             if now and all(_only_next(words, c, own) for c in now):
-                break
+                break  # 'Now the numbers.': what is done one by one
             if now:
                 for told in account:
                     _make_history(told, segments, found)
                 break
             if any(c.key in setting_up for c in own) or words[after.start] == "\n" or _in_hand(words, after):
                 break
-            account.append(after)
+            found_now = found_now or _found_now(words, after, own)
+            if not found_now:
+                account.append(after)
 
 
 def _found_now(words: list[str], sentence: Span, own: list[Concept]) -> bool:
