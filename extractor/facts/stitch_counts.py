@@ -32,6 +32,8 @@ ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "
 AWAY = frozenset({"on", "out", "back", "along", "in", "from", "away", "up", "down", "forward", "than"})
 """'Five further on' is a distance."""
 NO_HEAD = frozenset({"each", "every", "this", "that", "either", "no", "any", "which"})
+PLACED_BEHIND = 5
+"""'That makes three stitches in the body' sums up those of the body alone: words up to the place."""
 NO_COMPARATIVE = frozenset({"further", "other", "another", "inner", "outer", "upper", "lower", "silver", "number"})
 LINKS = frozenset({
     "on", "in", "at", "to", "for", "the", "were", "was", "are", "is", "a", "an", "through", "over", "along", "of",
@@ -378,7 +380,7 @@ def _summed(case: Case, q: Quantity, sentence: Span) -> bool:
     return (
         ("total" in ahead and "of" in ahead and "," not in ahead[ahead.index("total") :])
         or (ahead[:2] in (["in", "total"], ["in", "all"]) and ahead[2:3] != ["inside"])
-        or bool(SUMMING & set(ahead[-3:]))
+        or (bool(SUMMING & set(ahead[-3:])) and not case.within("region", q.end, q.end + PLACED_BEHIND))
         or "altogether" in behind
         or any(
             behind[i : i + 2] in (["in", "total"], ["in", "all"]) and behind[i + 2 : i + 3] != ["inside"]
