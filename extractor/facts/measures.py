@@ -127,7 +127,7 @@ def _mood(case: Case, q: Quantity) -> str:
     """How a value is told; one put right is told as what it puts right: 'three, correction, the paper says two'."""
     mood = case.assertion(q.number_start).mood
     first = case.assertion(q.start).mood
-    return first if q.earlier and mood in {"history", "habit"} else mood
+    return first if q.earlier and mood in {"history", "habit", "conditional"} else mood
 
 
 def only_tried(case: Case, q: Quantity) -> bool:

@@ -36,6 +36,8 @@ OBJECTS = DETERMINERS | {"it", "them"}
 """Words that open what a verb is done to."""
 OPENING = frozenset({"action", "tie", "weight-bearing-status"})
 """Lists whose words open a clause where no punctuation does: '... brace given | full weight bearing from tomorrow'."""
+PUT = frozenset({"on", "off"})
+WORN = frozenset({"brace", "dress", "brace-on", "tourniquet"})
 LED = LEADS | FINITE | DETERMINERS | PREPOSITIONS | CONNECTORS
 """Words after which what follows goes on with them."""
 TO_VERB = 4
@@ -54,6 +56,7 @@ NAMED = PLACES | {"thing", "tissue"}
 GLUE = frozenset({"of", "was", "is", "at", "about", "to"})
 """Plain words between what is measured and its size."""
 MOST_GLUE = 2
+HEDGES = frozenset({"maybe", "perhaps", "roughly", "around", "approximately", "say", "some", "under", "over", "only"})
 BY = frozenset({"by", "x"})
 ENTRIES = frozenset({"blood_loss"})
 """Headings that open an entry of their own where their number stands right behind."""
@@ -119,6 +122,7 @@ def actions_open(
     nouns = {c.end: c.start for c in concepts if c.list in NOUNS}
     led_by = {c.start for c in concepts if c.list in NOUNS}  # '... trim the graft | tourniquet off': its own subject
     devices = {(c.start, c.end) for c in concepts if c.list == "device"}
+    worn = {c.end - (words[c.end - 1] in PUT) for c in concepts if c.name in WORN}
     loads = {c.end for c in concepts if c.key == "thing:weight-bearing"}  # 'not touch down partial weight bearing'
     for c in concepts:
         if c.list not in OPENING or not start < c.start < stop or words[c.start] in FINITE:
@@ -146,7 +150,8 @@ def actions_open(
             level[c.start], level[c.end], level[behind] = 3, 1, 3  # 'clot | we didn't use | then bent it'
         before = words[at - 1]
         attribute = at < c.start and before in singular  # 'a six centimeter incision opened'
-        if before not in LED and not attribute and not before.endswith("ly"):
+        put_on = before in PUT and at - 1 in worn  # 'dressing on | brace on | toe touch weight bearing'
+        if (before not in LED or put_on) and not attribute and not before.endswith("ly"):
             level[at] = max(level[at], 1)
 
 
@@ -334,6 +339,6 @@ def _has_number(words: list[str], numbers: set[int], at: int) -> bool:
     for i in range(at, at + MOST_GLUE + 1):
         if i in numbers:
             return True
-        if words[i : i + 1] == [] or words[i] not in GLUE:
+        if words[i : i + 1] == [] or words[i] not in GLUE | HEDGES:
             return False
     return False
