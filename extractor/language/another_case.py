@@ -124,7 +124,9 @@ def _told_in_passing(
         person = _opens_with_person(clause, inside[clause.number], words)
         if person and any(_had(c, words, had) for c in clauses[n : n + 1 + SET_APART]):
             break
-        right = n > 0 and put_right(words, clauses[n - 1].start, clauses[n - 1].end)  # 'correction, | the paper says two'
+        right = n > 0 and put_right(
+            words, clauses[n - 1].start, clauses[n - 1].end
+        )  # 'correction, | the paper says two'
         if not right and _opens_with_print(clause, inside[clause.number], words, printed):
             break
     else:

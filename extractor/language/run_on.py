@@ -56,6 +56,8 @@ NAMED = PLACES | {"thing", "tissue"}
 GLUE = frozenset({"of", "was", "is", "at", "about", "to"})
 """Plain words between what is measured and its size."""
 MOST_GLUE = 2
+FROM_TO = 13
+"""Words from a 'from' to the distance that is told behind where it ends, at most."""
 HEDGES = frozenset({"maybe", "perhaps", "roughly", "around", "approximately", "say", "some", "under", "over", "only"})
 BY = frozenset({"by", "x"})
 ENTRIES = frozenset({"blood_loss"})
@@ -316,6 +318,7 @@ def sizes_open(
         a = opens.get(a - 1, a) if words[a - 1] in BY else a
         if a > start and b in devices and words[a - 1].endswith("ed"):
             level[a] = max(level[a], 1)  # '... button flipped | eight by twenty-five screw in the tibia'
+    _distances_open(words, own, level)
     hardly_any = grammar.plain_words("hardly-any")
     for c in concepts:
         entry = c.list == "heading" and c.name in ENTRIES
@@ -328,6 +331,15 @@ def sizes_open(
             level[c.start] = max(level[c.start], 1)
         if none and at + 1 < stop:
             level[at + 1] = max(level[at + 1], 1)  # 'blood loss minimal | twenty cc of local went in'
+
+
+def _distances_open(words: list[str], sizes: list[Stretch], level: list[int]) -> None:
+    """'The gap runs twenty along the rim | from the rim in to the free edge it's ten': what each is from and to."""
+    for (_, end), (start, _) in zip(sizes, sizes[1:], strict=False):
+        opens = next((i for i in range(start - 1, end, -1) if words[i] == "from"), None)
+        told = words[start - 2 : start] in (["it", "'s"], ["it", "is"], ["it", "was"], ["i", "get"], ["we", "get"])
+        if opens is not None and told and "to" in words[opens:start] and start - opens <= FROM_TO:
+            level[opens] = max(level[opens], 1)
 
 
 def _goes_on_anew(word: str, numbered: frozenset[str]) -> bool:
