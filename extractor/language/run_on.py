@@ -30,7 +30,15 @@ SPEAKERS = (["we"], ["i"])
 DENIED_AHEAD = 3
 """Words from 'we' to its 'not', at most."""
 LINK = 4
-TURNS = (["over", "to"], ["moving", "to"], ["moving", "on"], ["moving", "over"], ["turning", "to"], ["on", "to"])
+TURNS = (
+    ["over", "to"],
+    ["moving", "to"],
+    ["moving", "on"],
+    ["moving", "over"],
+    ["turning", "to"],
+    ["on", "to"],
+    ["why", "not"],
+)
 """Words with which the talk turns to something else."""
 OBJECTS = DETERMINERS | {"it", "them"}
 """Words that open what a verb is done to."""
