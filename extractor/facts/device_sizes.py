@@ -61,6 +61,7 @@ STOP = frozenset(
         "so",
     }
 )
+NOT_THE = ["not", "the"]
 ARTICLES = frozenset({"a", "an", "the"})
 PAUSES = frozenset({",", ":"})
 ENDS = frozenset({".", ",", ";", "\n", "and"})
@@ -297,15 +298,18 @@ def _behind(case: Case, q: Quantity, between: list[str]) -> bool:
 def _set_off(case: Case, device: Concept) -> list[Quantity]:
     """'Cannula in laterally, seven millimeters, ...': the first size behind, set off and told of nothing else."""
     sentence = case.sentence(device.start)
-    q = next(iter(case.numbers(device.end, min(sentence.end, device.end + SET_OFF))), None)
-    if q is None or case.words[q.start - 1] != "," or not (q.dimension == "length" or q.product is not None):
+    numbers = case.numbers(device.end, min(sentence.end, device.end + SET_OFF))
+    said = (q for q in numbers if case.words[q.start] not in ONE)
+    q = next((q for q in said if case.words[q.start - 2 : q.start] != NOT_THE), None)
+    opens = q.start - (case.words[q.start - 1] == "the") if q else 0
+    if q is None or case.words[opens - 1] != "," or not (q.dimension == "length" or q.product is not None):
         return []
     sizes = [q, *(_second(case, q) if q.product is not None else [])]
     end = sizes[-1].end
     closed = end >= sentence.end or case.words[end] in {",", ".", ";"}
     between = [
         c for name in ("device", "tool", "thing", "dimension", "structure", "form")
-        for c in case.within(name, device.end, q.start) if c.key != "thing:portal"
+        for c in case.within(name, device.end, q.start) if c.key != "thing:portal" and case.words[c.end - 1] not in ONE
     ]  # fmt: skip
     return sizes if closed and not between else []
 

@@ -37,6 +37,7 @@ CUE_WITHIN = 4
 CHANGED_WITHIN = 16
 """Tokens between a look and the one that took its place, at most."""
 PAUSE = ","
+DENYING = frozenset({"not", "no"})
 STRIPED = "striped"
 PLACE_WITHIN = 4
 """Tokens from a place to the look of the suture there, at most: 'posterior inferior is striped white and blue'."""
@@ -145,6 +146,13 @@ def without_taken_back(case: Case, looks: Sequence[Look]) -> list[Look]:
     for look in looks:
         old = kept[-1] if kept else None
         if old and case.sentence(old.start) == case.sentence(look.start) and not _told_anew(case, old.end, look.start):
+            if _denied(case, old) and not _denied(case, look):
+                if old.color != look.color:  # 'not the orange, put the orange back, use the black one'
+                    kept[-1] = look
+                continue
+            if _denied(case, look) and old.color == look.color:
+                kept[-1], correcting = look, True  # 'purple, no, not purple'
+                continue
             reasoned = correcting and "so" in case.words[old.end : look.start]
             if _cue_behind(case, old, look.start) or reasoned:
                 kept[-1], correcting = look, True
@@ -155,6 +163,17 @@ def without_taken_back(case: Case, looks: Sequence[Look]) -> list[Look]:
         kept.append(look)
         correcting = False
     return kept
+
+
+def _denied(case: Case, look: Look) -> bool:
+    """'Not purple', 'no purple', 'we don't have the purple'."""
+    lead = case.words[max(0, look.start - 2) : look.start]
+    if not DENYING.isdisjoint(lead[-1:]) or (lead[-1:] == ["the"] and not DENYING.isdisjoint(lead)):
+        return True
+    clause = case.clause(look.start)
+    return case.assertion(look.start).declines(look.start) and not any(
+        case.within(name, clause.start, clause.end) for name in PLACED
+    )
 
 
 def _put_in_place(case: Case, old: Look, look: Look) -> bool:

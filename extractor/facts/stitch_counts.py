@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from extractor.facts.case import Case
 from extractor.facts.stitch_each import is_apiece
+from extractor.facts.stitch_sums import on_each, summed
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
@@ -32,16 +33,12 @@ ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "
 AWAY = frozenset({"on", "out", "back", "along", "in", "from", "away", "up", "down", "forward", "than"})
 """'Five further on' is a distance."""
 NO_HEAD = frozenset({"each", "every", "this", "that", "either", "no", "any", "which"})
-PLACED_BEHIND = 5
-"""'That makes three stitches in the body' sums up those of the body alone: words up to the place."""
 NO_COMPARATIVE = frozenset({"further", "other", "another", "inner", "outer", "upper", "lower", "silver", "number"})
 LINKS = frozenset({
     "on", "in", "at", "to", "for", "the", "were", "was", "are", "is", "a", "an", "through", "over", "along", "of",
     "as", "being", "from", "each", "with", "into", "near", "it", "its", "very",
 })  # fmt: skip
 """Plain words that may stand between a bare number and what tells of it, beside those of `count-to-place`."""
-SUMMING = frozenset({"makes", "making", "made", "totaling", "totalling", "totals", "equals", "sum"})
-"""'..., so that makes five implants'."""
 ONES, TIED = 3, 12
 """Words from a number to its 'ones', and from a word of tying to that number, at most."""
 PUT_THERE = frozenset({"i", "we", "'ve", "have", "had", "there", "get", "got", "did", "used", "made"})
@@ -57,6 +54,8 @@ BY_MEANS = frozenset({"with", "using", "by"})
 MULTIPLIED = frozenset({"times", "x", "×"})
 STATING = frozenset({"is", "was", ":", "were", "came", "at"})
 """Before the number that a label has: 'suture count: four'."""
+SIZES_TOO = (1, 2, 5)
+"""'Number two' is a size of suture."""
 LABELS = frozenset({"number", "count", "quantity", "amount"})
 """'Technique: inside-out. Number: six.'"""
 TOLD_AS = ("configuration", "way", "technique", "color")
@@ -133,7 +132,7 @@ def head_of(case: Case, q: Quantity, sentence: Span) -> Head | None:
     if special:
         return special
     count = int(q.value or 0)
-    way, total = _way(case, q, sentence), _summed(case, q, sentence)
+    way, total = _way(case, q, sentence), summed(case, q, sentence)
     opens = _opens(case, q)
     named = any(_counts(case, q, c) for c in nouns(case, opens, min(opens + 6, sentence.end)))
     if named or _counted_behind(case, q, sentence):
@@ -157,6 +156,8 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
         return True
     if before == "the" and "ones" in words[q.end : q.end + ONES] and case.within("tie", q.start - TIED, q.start):
         return True  # 'tied the two posterior ones, then the two anterior ones'
+    if words[q.end : q.end + 2] in (["more", "than"], ["fewer", "than"], ["less", "than"]):
+        return True  # 'one more than usual', 'two fewer than planned'
     if case.words[q.end : q.end + 2] == ["of", "each"]:
         return True  # 'a loop stitch and a simple stitch, one of each'
     if q.value != 1:
@@ -164,8 +165,6 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
     if words[q.start - 2 : q.start - 1] in (["a"], ["an"]) and before.endswith("er") and before not in NO_COMPARATIVE:
         return True  # 'on a longer one, yes': a tear or a knee
     after = words[q.end : q.end + 2]
-    if after == ["more", "than"]:
-        return True  # 'one more than usual'
     told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
     named = (c for n in ("surface", "compartment") for c in case.within(n, q.start - 1, q.start) if c.end == q.start)
     told = told or any(words[c.start - 1] == "the" for c in named)  # 'two on the inferior one', 'the medial one'
@@ -222,7 +221,7 @@ def _pronoun(case: Case, q: Quantity, sentence: Span) -> Head | None:
         return Head(q.start, q.end + 2, count, "part", noun=False)
     if alike := next((s for s in SAME_AGAIN if case.words[q.end : q.end + len(s)] == s), None):
         return Head(q.start, q.end + len(alike), count, "more", noun=False)
-    of_each = _on_each(case, q.end, sentence.end) or is_apiece(case, q.end, sentence)
+    of_each = on_each(case, q.end, sentence.end) or is_apiece(case, q.end, sentence)
     return Head(q.start, q.end, count, noun=False, each=True) if of_each else None
 
 
@@ -297,7 +296,7 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
     if words[q.end : q.end + 2] == ["in", "number"] or _numbered(case, q, sentence):
         return True
     labelled = q.start - 2 == sentence.start and words[sentence.start] in LABELS and words[q.start - 1] == ":"
-    if labelled:
+    if labelled or _in_a_list(case, q, sentence):
         return True
     if words[q.start - 1] == ":" and words[q.end : q.end + 1] in ([","], ["."], [";"], []):
         return bool(case.within("form", sentence.start, q.start) or case.within("technique", sentence.start, q.start))
@@ -317,6 +316,16 @@ def _counted_behind(case: Case, q: Quantity, sentence: Span) -> bool:
     return closes and at < q.start - 1 and _names(case, at)
 
 
+def _in_a_list(case: Case, q: Quantity, sentence: Span) -> bool:
+    """'Technique inside-out, stitches four, configuration vertical', '..., number six, ...', never a size."""
+    words, at = case.words, q.start - 1
+    if words[q.end : q.end + 1] not in ([], [","], ["."], [";"]) or at <= sentence.start or q.number_start != q.start:
+        return False
+    named = words[at] in LABELS and q.value not in SIZES_TOO and words[at - 1] in {",", ";"}
+    several = words[at].endswith("s") and _names(case, at) and not case.within("configuration", at, at + 1)
+    return (named or several) and bool(case.within("technique", sentence.start, sentence.end))
+
+
 def _numbered(case: Case, q: Quantity, sentence: Span) -> bool:
     """'The number of inside-out sutures was five', 'verticals on top times three'."""
     words = case.words
@@ -324,7 +333,7 @@ def _numbered(case: Case, q: Quantity, sentence: Span) -> bool:
     ahead = case.words[max(sentence.start, q.start - NUMBERED) : q.start]
     if lead in MULTIPLIED:
         return bool(nouns(case, max(sentence.start, q.start - NUMBERED), q.start))
-    if lead == "numbered" and q.dimension is None:
+    if lead in {"numbered", "numbering"} and q.dimension is None:
         return True
     label = q.start - 1 - (lead in STATING)
     if label > sentence.start and words[label] in LABELS and _names(case, label - 1):
@@ -371,28 +380,3 @@ def _told_before(case: Case, q: Quantity, sentence: Span) -> Concept | None:
     links = LINKS | case.grammar.plain_words("count-to-place") | PUT_THERE | case.grammar.plain_words("place-takes")
     near = [c for c in told if q.start - c.end <= 4 and all(w in links for w in case.words[c.end : q.start])]
     return near[0] if near else None
-
-
-def _summed(case: Case, q: Quantity, sentence: Span) -> bool:
-    words = case.words
-    ahead = words[max(sentence.start, q.number_start - 4) : q.number_start]
-    behind = words[q.end : min(q.end + 5, sentence.end)]
-    return (
-        ("total" in ahead and "of" in ahead and "," not in ahead[ahead.index("total") :])
-        or (ahead[:2] in (["in", "total"], ["in", "all"]) and ahead[2:3] != ["inside"])
-        or (bool(SUMMING & set(ahead[-3:])) and not case.within("region", q.end, q.end + PLACED_BEHIND))
-        or "altogether" in behind
-        or any(
-            behind[i : i + 2] in (["in", "total"], ["in", "all"]) and behind[i + 2 : i + 3] != ["inside"]
-            for i in range(len(behind))
-        )
-    )
-
-
-def _on_each(case: Case, start: int, end: int) -> bool:
-    """'Three on each surface', 'two on either side', 'one above and below each'."""
-    words, faces = case.words[start : min(start + 4, end)], case.grammar.plain_words("each-face")
-    return any(
-        words[i] in {"on", "at", "to", "from"} and words[i + 1] in {"each", "either", "both"} and words[i + 2] in faces
-        for i in range(len(words) - 2)
-    )

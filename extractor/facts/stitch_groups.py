@@ -154,6 +154,11 @@ def divides(total: Group, parts: Sequence[Group]) -> bool:
     return len(parts) > 1 and (sum(counts) == total.count or bool(apart) and sum(counts) <= total.count + 1)
 
 
+def lies_elsewhere(total: Group, parts: Sequence[Group]) -> bool:
+    """'Four lie on the femoral surface. Two were put on the tibial one.': no parts of those told before."""
+    return any(total.fields.get(k, v) != v for p in parts for k, v in p.fields.items() if k in PLACED)
+
+
 def of_root(group: Group) -> bool:
     """Whether stitches lie in a root."""
     return group.fields.get("tissue") == "root" or str(group.fields.get("region")).endswith("_root")

@@ -41,6 +41,9 @@ COUNTED_UP = ORDINALS[:-2]
 AS_MANY = (["as", "many"], ["the", "same", "number"], ["an", "equal", "number"], ["just", "as", "many"])
 BESIDE = (["to"], ["from"], ["than"], ["beside"])
 """'The distance from one to the other is five': what another is only compared with is no stitch of its own."""
+LEADING = ("region", "surface", "way", "configuration")
+NEEDLES = frozenset({"needle", "limb", "arm"})
+"""'The first needle through the rim, the second above it' make one stitch."""
 ARTICLES = frozenset({"a", "an", "single", "another"})
 
 
@@ -59,14 +62,26 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
     found = _parts_of(case, found)
     found += _as_many(case, sentence, found)
     found += _outermost(case, sentence) if any((h.count or 0) > 1 for h in found) else []
-    if all(h.way == "ordinal" for h in found):
+    if all(h.way == "ordinal" or case.words[h.start] == "another" for h in found):
         found += _articles(case, sentence)
     found += [] if found else _isolated(case, sentence)
     kept: list[Head] = []
     for head in sorted(found, key=lambda h: (h.start, -h.end)):
         if not kept or head.start >= kept[-1].end:
             kept.append(head)
-    return _beyond(case, with_recounts(case, sentence, _without_means(case, kept)))
+    return _led(case, _beyond(case, with_recounts(case, sentence, _without_means(case, kept))))
+
+
+def _led(case: Case, heads: list[Head]) -> list[Head]:
+    """'Posterior horn four sutures body two sutures', 'vertical four horizontal two': each led in by its own word."""
+    leads = [
+        next((c for name in LEADING for c in case.within(name, max(0, at - 3), at) if c.end == at), None)
+        for h in heads
+        for at in [h.start - (case.words[h.start - 1] == ":")]
+    ]
+    if len(heads) < 2 or any(c is None for c in leads):
+        return heads
+    return [replace(h, opens=c.start) if c else h for h, c in zip(heads, leads, strict=True)]
 
 
 def _counted(case: Case, sentence: Span) -> list[Head]:
@@ -152,8 +167,9 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
     """'The first is white', 'a third stitch', 'the second and third'."""
     found: list[Head] = []
     words = case.words
+    needles = any(words[i] in ORDINALS and words[i + 1] in NEEDLES for i in range(sentence.start, sentence.end - 1))
     for i in range(sentence.start, sentence.end):
-        if words[i] not in ORDINALS:
+        if words[i] not in ORDINALS or needles:
             continue
         if any(is_count(q) and q.value != 1 and q.start == i + 1 for q in case.numbers(i + 1, i + 2)):
             continue  # 'First three vertical mattress on top', 'the first two': no first one

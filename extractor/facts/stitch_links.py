@@ -20,6 +20,7 @@ from extractor.facts.stitch_groups import (
     divides,
     is_of_repair,
     is_part,
+    lies_elsewhere,
     may_be_total,
     of_root,
     only_where,
@@ -267,7 +268,7 @@ class Links:
             colored = all("color" in g.fields for g in heads)
             if owner and (colored or any(g.head and g.head.way in {"part", "ordinal"} for g in heads)):
                 return owner
-            if len(self.open) == 1 and divides(self.open[0], heads):
+            if len(self.open) == 1 and not lies_elsewhere(self.open[0], heads) and divides(self.open[0], heads):
                 return self.open[0]
         return None
 

@@ -20,9 +20,13 @@ def pass_of(case: Case, q: Quantity, sentence: Span) -> Head | None:
     count = int(q.value or 0)
     if case.words[q.end : q.end + 1] == ["times"]:
         return Head(q.start, q.end + 1, count) if _set_by(case, sentence, q.start) else None
-    if case.within("tie", case.clause(q.start).start, q.start):
-        return None  # 'tied with five throws'
+    clause = case.clause(q.start)
+    cut = case.grammar.plain_words("cutting-tool").intersection(case.words[clause.start : clause.end])
+    if cut or case.within("tie", clause.start, q.start):
+        return None  # 'tied with five throws', 'two bites with the punch'
     for c in case.within("stitch-pass", q.end, min(q.end + NOUN_WITHIN, sentence.end)):
+        if case.words[c.start : c.end + 1] == ["pairs", "of"]:
+            continue  # 'four pairs of sutures'
         if clear(case, q.end, c.start) and APIECE.isdisjoint(case.words[c.end : c.end + APIECE_WITHIN]):
             return Head(q.start, c.end, count)
     return None

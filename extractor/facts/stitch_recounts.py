@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.facts.case import Case
-from extractor.facts.stitch_counts import SUMMING, Head, is_count, told
+from extractor.facts.stitch_counts import Head, is_count, told
+from extractor.facts.stitch_sums import SUMMING
 from extractor.language.clauses import Span
 from extractor.language.corrections import only_fillers, taken_back
 from extractor.language.quantities import Quantity
@@ -14,8 +15,12 @@ from extractor.language.quantities import Quantity
 ANEW = frozenset({
     "only", "just", "that", "that's", "it", "'s", "is", "was", "were", "there", "we", "i", "put", "in", "used", "make",
     "them", "a", "total", "of", "i've", "'ve", "have", "got", "counted", "so", "then", "and", "the", "to",
+    "'m", "am", "wrong",
 })  # fmt: skip
 """Plain words between a word of correction and the number that holds: 'no, sorry, there were only four'."""
+PLACING = frozenset(
+    {"they", "numbered", "placed", "needed", "took", "altogether", "all", "count", "number", "times", "x"}
+)
 COUNTING = frozenset({"count", "recount", "recounting", "counting"})
 """In a sentence before a number these say that it is counted anew: 'Let me count again. Five.'"""
 IN_FACT = (["actually"], ["in", "fact"], ["in", "reality"], ["really"], ["now", "that", "i", "count"])
@@ -77,6 +82,14 @@ def recount(case: Case, sentence: Span) -> Quantity | None:
         case.words, q.end, sentence.end, ANEW
     )
     return q if nothing_else and counted_again(case, q.start) else None
+
+
+def lone_number(case: Case, sentence: Span) -> Quantity | None:
+    """The bare number that is all a sentence says: 'Four.', 'Four of them.', 'I put in four'."""
+    numbers = [q for q in case.numbers(sentence.start, sentence.end) if is_count(q)]
+    if len(numbers) != 1 or not only_fillers(case.words, sentence.start, numbers[0].start, ANEW | PLACING):
+        return None
+    return numbers[0] if only_fillers(case.words, numbers[0].end, sentence.end, ANEW | PLACING) else None
 
 
 def summed_up(case: Case, sentence: Span) -> int | None:

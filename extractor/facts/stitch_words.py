@@ -23,6 +23,7 @@ NUMBER = frozenset({"number", "no.", "no", "#", "size"})
 OVER = frozenset({"over", "on", "upon", "to", "onto", "behind", "outside", "against"})
 OF_GAP = frozenset({"native", "graft"})
 """Tissues that have a middle."""
+JOINS = frozenset({"and", "the", "in", "into", "on", "along"})
 PAUSES = frozenset({",", ".", ";", ":", "(", ")", "\n"})
 MIXED = frozenset({"alternate", "alternating", "alternately", "alternated"})
 SHUTTLED = frozenset({"shuttled", "shuttling"})
@@ -66,6 +67,8 @@ def place_of(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
     """Region, surface and tissue. A bare 'front' or 'back' only where no part is named."""
     found = _without_runs(case, standing(case, case.within("region", *share), at))
     named = [c for c in found if c.name not in OPPOSITE] or found
+    if len({c.name for c in named}) == len(named) == 2 and joined(case, *named):
+        named = []  # 'along the body and the posterior horn'
     region = min(named, key=lambda c: abs(c.start - at), default=None)
     fields: dict[str, object] = {"region": region.name} if region else {}
     faces = standing(case, case.within("surface", *share), at)
@@ -93,6 +96,11 @@ def place_of(case: Case, at: int, share: tuple[int, int]) -> dict[str, object]:
             del fields["surface"]  # 'passed from underneath' says from where
         tissue = graft_in_hand(case, at) or tissue
     return fields | ({"tissue": tissue.name} if tissue else {})
+
+
+def joined(case: Case, a: Concept, b: Concept) -> bool:
+    """Whether two places are told as one stretch: 'the body and the posterior horn'."""
+    return "and" in case.words[a.end : b.start] and all(w in JOINS for w in case.words[a.end : b.start])
 
 
 def standing(case: Case, said: Sequence[Concept], at: int) -> list[Concept]:

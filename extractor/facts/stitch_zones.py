@@ -61,7 +61,7 @@ def zones_of(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool)
             opens = next(h.start for h in heads if left.end <= h.start < right.start)
             cuts.append(_place_ahead(case, left.end, parting(case, left.end, opens)))
             continue
-        leads = [h.start for h in heads if left.end <= h.start and h.end <= right.start <= h.end + 5]
+        leads = [h.begins for h in heads if left.end <= h.start and h.end <= right.start <= h.end + 5]
         near = [s for s in leads if not any(level[i] >= 2 for i in range(s + 1, right.start + 1))]
         cut = parting(case, left.end, near[-1] if near else right.start)
         cuts.append(_place_ahead(case, left.end, cut))
@@ -113,7 +113,8 @@ def _zone(case: Case, trigger: Concept, start: int, end: int, heads: Sequence[He
         if first <= head.end <= trigger.start:
             first = min(first, head.start - REACH)
     start = max(start, first)
-    start = _sewn_before(case, start, min([trigger.start, *(h.start for h in heads if h.start >= start)]))
+    if trigger.list == "technique":
+        start = _sewn_before(case, start, min([trigger.start, *(h.start for h in heads if h.start >= start)]))
     for head in heads:
         if trigger.end <= head.start < reach:
             reach = max(reach, head.end + REACH)

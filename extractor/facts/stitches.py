@@ -21,7 +21,7 @@ from extractor.facts.stitch_groups import PLACED, Group
 from extractor.facts.stitch_heads import find_heads
 from extractor.facts.stitch_links import KINDS, Links
 from extractor.facts.stitch_meant import really_told, zone_used
-from extractor.facts.stitch_recounts import recount, summed_up
+from extractor.facts.stitch_recounts import lone_number, recount, summed_up
 from extractor.facts.stitch_shared import head_all, join_subjects, spread
 from extractor.facts.stitch_singles import place_like_neighbors, with_singles
 from extractor.facts.stitch_ways import ways_said
@@ -101,6 +101,10 @@ def _adds_to(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[
     """Whether a sentence only puts right, sums up or fills in what was told of stitches before; then it is taken in."""
     if again := recount(case, sentence):
         links.recount(int(again.value or 0), (again.start, again.end))
+        return True
+    if links.awaits_number and (count := lone_number(case, sentence)):
+        links.open[0].fields["count"] = int(count.value or 0)
+        links.open[0].pieces.append((count.start, count.end))
         return True
     if (total := summed_up(case, sentence)) and links.sums_to(total):
         return True

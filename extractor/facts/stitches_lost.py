@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.facts.case import Case
-from extractor.facts.stitch_counts import MORE, Head, is_count
+from extractor.facts.stitch_counts import MORE, PRONOUNS, Head, is_count
 from extractor.facts.stitch_groups import Group
+from extractor.facts.stitch_heads import COUNTED_UP
 from extractor.facts.stitch_meant import used_behind
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -19,6 +20,15 @@ BEHIND = 2
 """Tokens from a verb of taking out to the number of stitches it takes, at most."""
 TAKEN = frozenset({"out", "of", "stitch", "suture", "stitches", "sutures", "again", "because", "when", ",", ".", "and"})
 """What follows such a number where it is stitches that were taken out."""
+FURTHER_ONE = frozenset({"another", "extra", "additional", "spare"})
+LEAST = 2
+"""Stitches of which one by its number, or another one, is told to be lost, at least."""
+NEVER_IN = frozenset({"bin", "bucket", "trash", "floor"})
+REDONE_WITHIN = 5
+"""Tokens from 'one of which' to the word that it was done anew, at most."""
+STAYED = frozenset({"successfully", "properly", "good"})
+PUT_IN = (["went", "in"], ["went", "into"], ["are", "in"], ["were", "put", "in"])
+"""What went in is not lowered by what ended in the bin."""
 OUT = frozenset({"out", "off", "cut", "away"})
 """Before 'again' these say that it was undone."""
 ONLY_WITH_OUT = frozenset({"took", "take", "takes", "taking", "taken", "pulled", "pull", "got", "brought"})
@@ -47,13 +57,41 @@ def without_lost(case: Case, sentence: Span, told: list[Group], open_groups: Seq
                 told = left
                 continue
         last = max((g.head.start for g in told if g.head and g.head.start < c.start), default=None)
+        if q is None and last is not None and _beyond(case, told, last, c):
+            continue
         gone = [g for g in told if g.head and g.head.start == last]
         told = [g for g in told if g not in gone]
         if gone and not told and (used := used_behind(case, c.end, sentence)):
             gone[0].fields["count"] = int(used.value or 0)
             gone[0].pieces.append((used.start, used.end))
             told = gone[:1]  # 'One implant was wasted, four were used'
+    told = [g for g in told if not _only_redone(case, g)]
     return [] if _keep(case, sentence, told, open_groups) else told
+
+
+def _only_redone(case: Case, group: Group) -> bool:
+    """'..., one of which had to be revised': no stitch beside those it is one of."""
+    head = group.head
+    if head is None or head.way != "part" or PRONOUNS.isdisjoint(case.words[head.start : head.end + 1]):
+        return False
+    behind = case.words[head.end : min(head.end + REDONE_WITHIN, case.sentence(head.start).end)]
+    return not case.grammar.plain_words("stitched-anew").isdisjoint(behind)
+
+
+def _beyond(case: Case, told: Sequence[Group], last: int, lost: Concept) -> bool:
+    """'Four implants, and a fifth jammed and was discarded': what was lost is none of those told."""
+    group = next(g for g in told if g.head and g.head.start == last)
+    between = case.words[last + 1 : lost.start]
+    if not group.count or group.count < LEAST:
+        return False
+    if not FURTHER_ONE.isdisjoint(between):
+        return True
+    place = next((COUNTED_UP.index(w) + 1 for w in between if w in COUNTED_UP), 0)
+    if 0 < place <= group.count and case.grammar.plain_words("stitched-anew").isdisjoint(
+        case.words[lost.end : case.sentence(lost.start).end]
+    ):
+        group.fields["count"] = group.count - 1  # 'three implants, the third pulled out'
+    return place > 0
 
 
 def _of_how_many(case: Case, head: Head) -> int:
@@ -140,6 +178,14 @@ def _lower(case: Case, q: Quantity, lost: Concept, groups: Sequence[Group], sent
     again = next((i for i, w in enumerate(behind) if w in anew and case.words[lost.end + i - 1] not in OUT), None)
     if again is not None and DENIALS.isdisjoint(behind[:again]):
         return bool(groups)
+    told = case.words[sentence.start : q.start]
+    if not NEVER_IN.isdisjoint(case.words[lost.start : lost.end]) and any(
+        told[i : i + len(s)] == s for s in PUT_IN for i in range(len(told))
+    ):
+        return bool(groups)
+    alone = sum(is_count(o) for o in case.numbers(sentence.start, q.start)) == 1
+    if (alone and not STAYED.isdisjoint(told)) or told[-1:] == ["after"]:
+        return bool(groups)  # 'four good stitches after one was lost'
     fewer = int(q.value or 0)
     group = next((g for g in reversed(groups) if (g.count or 0) > fewer), None)
     if group is None or group.count is None:

@@ -34,7 +34,7 @@ from extractor.language.verbs import verbal
 PAUSED = ([",", "to"], [",", "with"])
 """A pause inside a tie: 'blue, to white'."""
 
-TO_EACH_OTHER = (["to"], ["with"], ["to", "the"], ["with", "the"])
+TO_EACH_OTHER = (["to"], ["with"], ["to", "the"], ["with", "the"], ["to", "its"], ["with", "its"])
 Said = TypeVar("Said", Position, Look)
 BRIEF = 9
 """Tokens of a sentence that tells one pair without a verb, at most."""
@@ -318,6 +318,10 @@ def _color_pairs(case: Case, colors: Sequence[Look], where: dict[tuple[str, str 
         a, b = colors[i], colors[i + 1]
         between = case.words[a.end : b.start]
         between = between[1:] if between[:2] in PAUSED else between
+        if not between and (both := _compound(a, b, where)):
+            drafts.append(tie(case, both, a.start, b.end, BY_COLOR))
+            i += 2
+            continue
         if JOINERS.isdisjoint(between) or not {",", ".", ";"}.isdisjoint(between):
             i += 1
             continue
@@ -329,6 +333,16 @@ def _color_pairs(case: Case, colors: Sequence[Look], where: dict[tuple[str, str 
         if len(at) == len(to) == 1 and at != to:
             drafts.append(tie(case, [*at, *to], a.start, b.end, BY_COLOR))
     return drafts
+
+
+def _compound(a: Look, b: Look, where: dict[tuple[str, str | None], list[str]]) -> list[str]:
+    """'The white-blue pair was tied': two colors in one word, where each lies at one place, both at one end."""
+    both = [where.get((k.color, "any"), []) for k in (a, b)]
+    both = [_at_one_end(both[0], both[1]), _at_one_end(both[1], both[0])]
+    if any(len(at) != 1 for at in both) or a.pattern or b.pattern:
+        return []
+    names = [both[0][0], both[1][0]]
+    return names if len({name.partition("-")[0] for name in names}) == 1 and names[0] != names[1] else []
 
 
 def _wed(case: Case, sentence: Span, colors: Sequence[Look], where: dict[tuple[str, str | None], list[str]]) -> bool:

@@ -14,11 +14,12 @@ from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.looks import Look
 from extractor.facts.places import Places
 from extractor.facts.plans import QUADRANT
-from extractor.facts.stitch_counts import is_count
+from extractor.facts.stitch_counts import MOST, is_count
 from extractor.facts.stitch_heads import find_heads
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.corrections import taken_back
+from extractor.language.quantities import Quantity
 
 RULE = "a suture told and not read"
 NAMED = ("form", "suture-role")
@@ -115,12 +116,19 @@ def _alone(case: Case, sentence: Span) -> tuple[int, int] | None:
     return (told[0].start, told[0].end) if told else None
 
 
+def _bounded(q: Quantity) -> bool:
+    """'At least four', 'four or five': a number of stitches that is left open."""
+    bounds = [bound for bound in (q.low, q.high) if bound is not None]
+    counts = q.dimension is None and q.value is None and q.product is None and q.kind in {"count", "quantity"}
+    return counts and bool(bounds) and all(1 < bound <= MOST and float(bound).is_integer() for bound in bounds)
+
+
 def _counted(case: Case, sentence: Span, ways: set[str]) -> tuple[int, int] | None:
     """A number of stitches beside a technique that no stitch of the record has."""
     for way in case.within("technique", sentence.start, sentence.end):
         if way.name in ways or not _performed(case, way.start):
             continue
         for q in case.numbers(max(sentence.start, way.start - NEAR), way.end + NEAR):
-            if is_count(q) and q.value != 1 and q.end <= sentence.end:
+            if (is_count(q) and q.value != 1 or _bounded(q)) and q.end <= sentence.end:
                 return min(q.start, way.start), max(q.end, way.end)
     return None

@@ -24,6 +24,9 @@ AT_AGE = "cue:at-age"
 ON_WHOM = (["on", "her"], ["on", "him"], ["in", "her"], ["in", "him"])
 AGES = range(8, 24)
 """Ages at which one was operated on long ago; 'osteotomy at thirty' may be of degrees."""
+JOINING = frozenset({"and", "but", "so"})
+WHO = frozenset({"he", "she", "they", "his", "her", "a", "an", "the", "somebody", "someone", "some", "it"})
+"""What may follow an age that opens: 'at fourteen somebody ...'; 'at fourteen millimeters' is none."""
 SET_APART = frozenset({"from", "the", "that", "which", "put", "placed", "done", "made", "implanted", "reconstructed"})
 """What opens words that only tell whose or from when a thing is."""
 DEFINING = frozenset({"the", "that"})
@@ -47,7 +50,9 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
                 continue
             behind = clauses[n + 1] if n + 1 < len(clauses) else None
             own = inside[clause.number]
-            if _left(work, own) or any(_at_an_age(words, c.end, sentence.end, own) for c in work):
+            before = clauses[n - 1] if n else None
+            young = _aged_before(clause, before, work, words)
+            if young or _left(work, own) or any(_at_an_age(words, c.end, sentence.end, own) for c in work):
                 _set(found, clause, clause.start)
             elif behind is not None and _set_apart(clause, behind, found, words):
                 _set(found, clause, found[behind.number].cue)
@@ -81,6 +86,23 @@ def _at_an_age(words: list[str], at: int, end: int, own: list[Concept]) -> bool:
     knees = [c.end for c in own if c.key == AT_AGE and c.start == at]
     aged = [at + len(lead) for lead in AGED if words[at : at + len(lead)] == lead]
     return any(_is_age(words, i, end, alone=words[i - 1] == "at") for i in knees + aged)
+
+
+def _aged_before(clause: Span, before: Span | None, work: list[Concept], words: list[str]) -> bool:
+    """'At the age of seventeen | a meniscectomy was done', 'and when she was fifteen | it was resected'."""
+    for lead in (clause, before):
+        if lead is None:
+            continue
+        at = lead.start + (words[lead.start] in JOINING)
+        opens = max((len(a) for a in (*AGED, *WHEN) if words[at : at + len(a)] == a), default=0)
+        age = atom_at(words, at + opens) if opens and at + opens < lead.end else None
+        if age is None or age.value not in AGES:
+            continue
+        follows = words[age.end] if age.end < len(words) else "."
+        alone = follows in WHO or follows in ENDS or age.end == clause.start
+        if (lead is clause and alone and age.end <= work[0].start) or (lead is before and age.end >= lead.end - 1):
+            return True
+    return False
 
 
 def _is_age(words: list[str], at: int, end: int, *, alone: bool) -> bool:

@@ -10,6 +10,7 @@ from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.undone import is_of_another
 from extractor.language.verbs import verbal
 
 DEEDS = frozenset({"action", "operation", "technique"})
@@ -31,6 +32,8 @@ ANEW = frozenset({"same"})
 ARTICLES = frozenset({"the", "a", "an", "another"})
 BACK = 2
 """Clauses before in which a thing was named that came to nothing."""
+STILL = frozenset({"still", "simply", "just", "both", "all", "then", "there", "can", "may", "has", "had", "never"})
+"""Words between a tool and where it stayed."""
 NAMED_BACK = 4
 """The same, for what was brought: 'blood for a clot | and it was liquid | when I finished, | so | that was binned'."""
 TAKING = frozenset({"take", "accept", "want", "use", "have", "need", "like", "buy", "happy", "interested", "satisfied"})
@@ -102,7 +105,7 @@ def wasted(
                 found[laid.number] = Assertion("performed", True, None, cue.start)
                 found[clause.number] = Assertion("withdrawn", False, None, cue.start)  # 'I cut it': no graft
             continue
-        own = _brings(inside, clause) or not tools.isdisjoint(words[clause.start : cue.start])
+        own = _brings(inside, clause) or _of_a_tool(clause, cue, words, tools)
         named = clause if own else _named(clause, segments, inside, words)
         if named is not clause and _has_own_subject(clause, cue, words):
             named = None
@@ -110,6 +113,14 @@ def wasted(
             found[named.number] = Assertion("performed", True, None, cue.start)
             if named is clause:
                 _with_parts(clause, segments, inside, found, words)
+
+
+def _of_a_tool(clause: Span, cue: Concept, words: list[str], tools: frozenset[str]) -> bool:
+    """'The awl | stayed wrapped': not 'with the shaver the flap was cut and discarded'."""
+    at = cue.start - 1
+    while at > clause.start and words[at] in FINITE | STILL:
+        at -= 1
+    return at >= clause.start and words[at] in tools
 
 
 def _lost_device(inside: list[list[Concept]], clause: Span) -> bool:
@@ -204,6 +215,10 @@ def _named(clause: Span, segments: Segmentation, inside: list[list[Concept]], wo
         return None
     for before in reversed(segments.clauses[max(0, clause.number - NAMED_BACK) : clause.number]):
         apart = segments.sentence_at(before.start) != segments.sentence_at(clause.start)
+        if apart and clause.number - before.number > BACK:
+            return None
+        if is_of_another(words, before):
+            return before  # 'a third was loaded, | but ... | and it was handed back'
         if apart and not points and words[clause.start - 1] != ";":
             return None
         lists = _lists(inside, before)

@@ -159,6 +159,10 @@ def _no_bound(words: Sequence[str], measure: Measure, phrase: str, opens: int, l
         return opens > 0 and words[opens - 1] in lexicon.up_to_verbs
     if phrase == "over" and not lexicon.over_verbs.isdisjoint(words[max(0, opens - MOST_OPENED) : opens]):
         return True
+    if phrase == "over" and measure.unit is not None and measure.unit.dimension == "area":
+        graded = opens - 1 - (words[opens - 1 : opens] == [","])
+        if measure.about or (graded > 0 and atom_at(words, graded) is not None):
+            return True  # 'grade two over about one square centimeter'
     return words[opens] in lexicon.extent and words[measure.end : measure.end + 1] in (["by"], ["x"])
 
 

@@ -43,6 +43,9 @@ NOTS = frozenset({"not", "n't", "no", "never", "did", "was", "were", "is"})
 """A denial that opens with one of these is a phrase of its own: 'did n't bother', 'no need for'."""
 GOING_ON = frozenset({"and", "but", "so", "then", "or", "because"})
 CONVERSE = frozenset({"nor", "neither"})
+WHICH_WITHIN = 4
+"""Words from 'not the' to the pause behind the one that it was not, at most."""
+ONES = frozenset({"one", "ones"})
 UNDOES_WITHIN = 3
 """Words between the two, at most: 'nor did I omit'."""
 ANSWERED = 3
@@ -82,7 +85,24 @@ def standing(own: list[Concept], words: list[str]) -> tuple[Concept | None, Conc
         if first is not None:
             whole = [c for c in whole if c not in (first, second)]
             ahead = [c for c in ahead if c != first]
+    only = [c for c in whole if _of_which(c, own, words)]
+    whole, ahead = [c for c in whole if c not in only], sorted([*ahead, *only], key=lambda c: c.start)
     return next(iter(whole), None), next(iter(ahead), None)
+
+
+def _of_which(denial: Concept, own: list[Concept], words: list[str]) -> bool:
+    """'Cannula, not the big one, the eight', 'in front, not purple, blue': which of them it was not.
+
+    It is no word that nothing was used.
+    """
+    if denial.name != "not" or words[denial.start - 1 : denial.start] != [","]:
+        return False
+    behind = words[denial.end : denial.end + 1 + WHICH_WITHIN]
+    pause = next((i for i, w in enumerate(behind) if w in PAUSES), 0)
+    if any(c.list == "color" and c.start >= denial.end and c.end == denial.end + pause for c in own):
+        return True
+    last = denial.end + pause - 1
+    return behind[:1] == ["the"] and pause > 1 and (words[last] in ONES or atom_at(words, last) is not None)
 
 
 def _undoes(first: Concept, second: Concept, words: list[str]) -> bool:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from .reading import facts, steps
+from .reading import facts, flags, steps
 
 TECHNIQUES = {"inside-out": "inside_out", "all-inside": "all_inside", "outside-in": "outside_in"}
 WORDS = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -43,9 +43,8 @@ ONE_NUMBER = {
 
 @pytest.mark.parametrize("text", ONE_NUMBER)
 @pytest.mark.parametrize("technique", TECHNIQUES)
-@pytest.mark.parametrize("numbers", [FEW, MANY])
-def test_one_number(text: str, technique: str, numbers: tuple[int, int]) -> None:
-    n, m = numbers
+def test_one_number(text: str, technique: str) -> None:
+    n, m = MANY if technique == "all-inside" else FEW
     (region, way), which = ONE_NUMBER[text]
     said = text.format(n=WORDS[n - 2], m=WORDS[m - 2], t=technique)
     said = said[:1].upper() + said[1:]
@@ -71,6 +70,20 @@ PUT_RIGHT = {  # four said first, or one more; which number and place holds
     "From the posterior horn to the body I ran four {t} verticals.": (4, None, "vertical_mattress"),
     "I switched sides, four {t} stitches in the body, and there it held.": (4, "body", None),
     "{t} stitches in the body, and there are four.": (4, "body", None),
+    "{t}, in the body. Four.": (4, "body", None),
+    "Technique {t}, stitches four, body.": (4, "body", None),
+    "Four {t} stitches in the body, and after one of them broke I redid it.": (4, "body", None),
+    "Four {t} stitches in the body, one of which had to be revised.": (4, "body", None),
+    "Four {t} implants successfully deployed in the body, one failed.": (4, "body", None),
+    "Four good {t} stitches in the body after one was lost.": (4, "body", None),
+    "We put five {t} stitches in the body. No, I'm wrong, four.": (4, "body", None),
+    "The needle pairs were retrieved from the body, four pairs, {t}.": (4, "body", None),
+    "Four {t} stitches in the body, no more were needed.": (4, "body", None),
+    "Four {t} implants in the body, and a fifth jammed in the cannula and was discarded.": (4, "body", None),
+    "Four {t} implants went into the body and one went in the bin.": (4, "body", None),
+    "Five {t} implants in the body, the third pulled out.": (4, "body", None),
+    "Two fewer than planned, four {t} stitches in the body.": (4, "body", None),
+    "The repair runs along the body and posterior horn with four {t} stitches.": (4, None, None),
 }
 
 
@@ -101,6 +114,7 @@ PLACES = (
     "Besides the {n} {t} stitches in the posterior horn I needed {m} in the body.",
     "{t} in the posterior horn, {n} stitches, and in the body, {m}.",
     "{t} to the posterior horn ({n}) and the body ({m}).",
+    "{t} suturing. Posterior horn: {n} vertical, body: {m} vertical.",
 )
 
 
@@ -114,9 +128,30 @@ def test_a_number_at_each_place(text: str, technique: str) -> None:
     }
 
 
+@pytest.mark.parametrize("technique", TECHNIQUES)
+def test_ways_ahead_of_their_numbers(technique: str) -> None:
+    found = facts(f"Meniscus repair. Vertical four horizontal two {technique}.", "sutures")
+    assert {(f["configuration"], f["count"]) for f in found} == {("vertical_mattress", 4), ("horizontal_mattress", 2)}
+
+
+@pytest.mark.parametrize("number", ["At least four", "Four or five", "Up to nine"])
+@pytest.mark.parametrize("technique", TECHNIQUES)
+def test_a_number_left_open_is_asked_about(number: str, technique: str) -> None:
+    text = f"Meniscus repair. {number} {technique} sutures were placed in the body."
+    assert not [f for f in facts(text, "sutures") if f.get("count")]
+    assert "suture-count-mismatch" in {f.check for f in flags(text)}
+
+
 NO_STITCHES = (
+    "Two cannulas were used for the inside-out sutures.",
+    "It took two tries to place the all-inside implant.",
+    "We took two passes with the shaver before the all-inside repair.",
+    "Inside-out sutures were tied over the capsule with four throws.",
+    "The meniscus was rasped ten times and repaired inside-out.",
+    "Inside-out repair after two failed passes.",
     "Both ends of the hamstring graft got a whip stitch with four throws of number 2.",
     "The tendon graft was prepared with four locking stitches of number 2 at each end.",
+    "The graft was quadrupled and held with three cinch sutures.",
     "The sutures were tied with a sliding knot and five throws.",
 )
 
@@ -129,6 +164,15 @@ def test_what_is_no_stitch_of_a_meniscus(text: str) -> None:
 def test_front_and_back_are_no_correction() -> None:
     found = facts("Meniscus repair. In back I have four all-inside stitches, in front two.", "sutures")
     assert {(f["region"], f["count"]) for f in found} == {("posterior", 4), ("anterior", 2)}
+
+
+@pytest.mark.parametrize("technique", TECHNIQUES)
+def test_one_here_and_another_there(technique: str) -> None:
+    text = f"An {technique} stitch in the posterior horn and another in the body."
+    found = facts(f"Meniscus repair. {text}", "sutures")
+    assert {(f["region"], f["count"], f["technique"]) for f in found} == {
+        (region, 1, TECHNIQUES[technique]) for region in ("posterior_horn", "body")
+    }
 
 
 def test_the_size_of_a_tendon_suture_is_none_of_the_meniscus() -> None:

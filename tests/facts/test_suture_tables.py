@@ -95,6 +95,11 @@ def test_the_same_but_for_one(text: str) -> None:
          ("posterior", "anterior")),
         ("At the posterior end the upper and lower sutures were tied together, and at the anterior end as well.",
          ("posterior", "anterior")),
+        ("Tied white-blue and green-purple.", ("posterior", "anterior")),
+        ("The white-blue pair was tied first, then the green-purple one.", ("posterior", "anterior")),
+        ("Ties: white-blue, green-purple.", ("posterior", "anterior")),
+        ("Tied the white blue pair.", ("posterior",)),
+        ("White to its blue, green to its purple.", ("posterior", "anterior")),
     ],
 )  # fmt: skip
 def test_ties_of_ends(text: str, ends: tuple[str, ...]) -> None:
