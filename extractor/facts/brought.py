@@ -68,7 +68,7 @@ def _stayed_away(case: Case, said: Said) -> bool:
         return False
     if case.sentence(again.start).number - case.sentence(said.device.start).number > AGAIN_WITHIN:
         return False
-    if case.words[_lead(case, said) - 1] in MEANS or _put_to_use(case, said, [said]):
+    if case.words[_lead(case, said) - 1] in MEANS or _put_to_use(case, said, [said, Said(again, [], None)]):
         return False
     clause = case.clause(again.start)
     refused = any(case.within(name, clause.start, clause.end) for name in ("wasted", "doing", "put-to-use"))

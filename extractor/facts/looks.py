@@ -25,7 +25,7 @@ AFTER = frozenset({
     "second", "shall", "so", "that", "the", "then", "there", "third", "through", "to", "together", "too", "took",
     "two", "uh", "um", "under", "up", "was", "we", "went", "were", "which", "who", "will", "with", "you", "while",
     "whereas", "whilst", "though", "although", "because", "since", "plus", "before", "near", "underneath", "beneath",
-    "behind", "beside", "toward", "towards", "right", "just", "directly",
+    "behind", "beside", "instead", "rather", "toward", "towards", "right", "just", "directly",
 })  # fmt: skip
 """Plain words that may, and those of `after-color`: after others a color is of what follows ('a blue towel')."""
 LONGEST_SIZE = 4
@@ -37,6 +37,7 @@ CUE_WITHIN = 4
 CHANGED_WITHIN = 16
 """Tokens between a look and the one that took its place, at most."""
 PAUSE = ","
+INSTEAD = frozenset({("instead", "of"), ("rather", "than"), ("place", "of")})
 DENYING = frozenset({"not", "no"})
 STRIPED = "striped"
 PLACE_WITHIN = 4
@@ -144,6 +145,8 @@ def without_taken_back(case: Case, looks: Sequence[Look]) -> list[Look]:
     kept: list[Look] = []
     correcting = False
     for look in looks:
+        if _instead_of(case, look):
+            continue
         old = kept[-1] if kept else None
         if old and case.sentence(old.start) == case.sentence(look.start) and not _told_anew(case, old.end, look.start):
             if _denied(case, old) and not _denied(case, look):
@@ -163,6 +166,12 @@ def without_taken_back(case: Case, looks: Sequence[Look]) -> list[Look]:
         kept.append(look)
         correcting = False
     return kept
+
+
+def _instead_of(case: Case, look: Look) -> bool:
+    """'Green instead of the orange': what another took the place of."""
+    opens = look.start - (case.words[look.start - 1 : look.start] == ["the"])
+    return tuple(case.words[max(0, opens - 2) : opens]) in INSTEAD
 
 
 def _denied(case: Case, look: Look) -> bool:

@@ -67,6 +67,18 @@ def test_a_clot_beside_blood_thrown_away_is_placed() -> None:
     assert "fibrin-clot" in {s["code"] for s in facts(text, "steps") if s["status"] == "performed"}
 
 
+@pytest.mark.parametrize("away", ["put away", "given back", "returned", "discarded", "put back"])
+def test_a_device_that_was_given_back(away: str) -> None:
+    text = f"left knee, lateral meniscus. an anchor was fetched for the rim but the rim held and the anchor was {away}"
+    assert not facts(text, "devices")
+
+
+@pytest.mark.parametrize("said", ["green instead of orange", "green, not orange", "not the orange one, the green"])
+def test_a_color_set_against_another(said: str) -> None:
+    text = f"Right knee, meniscus transplant. Native sutures. Posterior superior white. Anterior superior, {said}."
+    assert [s["color"] for s in facts(text, "sutures")] == ["white", "green"]
+
+
 OTHERS = ("the two before him", "the first two", "the other cases of this morning", "the patient after her")
 APART = ("have their own dictations", "are dictated separately", "have separate reports", "are written up already")
 
