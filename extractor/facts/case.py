@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from extractor.facts.draft import Span
-from extractor.facts.other_knee import SIDES, frames_the_next, is_subject_across, readied
+from extractor.facts.other_knee import SIDES, frames_the_next, is_subject_across, readied, sized_there
 from extractor.language.annotate import Note
 from extractor.language.asserted import Assertion
 from extractor.language.clause_words import CONNECTORS, FINITE
@@ -186,6 +186,7 @@ class Case:
             goes_on = self.words[clause.start] in GOES_ON and self.words[clause.start + 1] in FINITE
             listed = self.words[clause.start] == "and" and not verbal(self.words, clause)
             goes_on = goes_on or (listed and clause.number == number + 1)  # '... has a button | and a screw in it'
+            goes_on = goes_on or sized_there(self, clause, number)
             if not goes_on and self.words[clause.start] not in WHEN:
                 return
             yield clause.number

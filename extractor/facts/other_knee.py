@@ -21,6 +21,13 @@ OTHER = frozenset({"one", "side", ","})
 """Behind a side that stands without its knee."""
 TURNING = frozenset({"but", "so", "yet"})
 SUBJECTS = frozenset({"we", "i", "he", "she", "they", "it", "you", "surgeon", "having"})
+HERE = frozenset({"now", "this-case", "side", "joint"})
+"""Lists of what turns from the other knee to this one."""
+SUBJECTS_NOW = frozenset({"we", "i", "this", "here", "but"})
+HAD = frozenset({"had", "got", "took", "was", "were", "already"})
+"""Words by which the other knee is told of in the past."""
+PRESENT = frozenset({"is", "are", "'s", "has"})
+ARTICLES = frozenset({"a", "an", "the", "its", "their"})
 MOTION = frozenset({"thing:motion", "dimension:flexion", "dimension:extension", "cue:exam-finding"})
 """What is told of how a knee moves."""
 
@@ -47,6 +54,27 @@ def frames_the_next(case: Case, number: int) -> bool:
     here = any(c.list in ("now", "this-case") for c in case.in_clause[number + 1])
     when = case.words[clause.start] == "when" and not any(c.list == "side" for c in case.in_clause[number + 1])
     return (when or case.words[clause.end - 1] == ":") and not here
+
+
+def sized_there(case: Case, clause: Stretch, told: int) -> bool:
+    """'Her other knee had one last year, | that piece was twenty-four', '... two years ago, | twenty-four it was'.
+
+    Behind a clause that tells of the other knee (number `told`) in the past, what has a size there.
+    """
+    words = case.words[clause.start : clause.end]
+    said = [w for w in words if w.isalpha()]
+    said = said[1:] if said[:1] == ["and"] else said
+    lists = {c.list for c in case.in_clause[clause.number]}
+    if not said or not lists.isdisjoint(HERE) or not SUBJECTS_NOW.isdisjoint(said):
+        return False
+    before = case.note.segments.clauses[told]
+    past = case.note.assertions[told].mood == "history" or not HAD.isdisjoint(case.words[before.start : before.end])
+    if said[0] == "that":
+        return past and verbal(case.words, clause)
+    numbers = case.finals(clause.start, clause.end)
+    alone = bool(numbers) and lists.isdisjoint({"action", "finding"}) and PRESENT.isdisjoint(said)
+    opens = bool(numbers) and (numbers[0].start == clause.start or said[0] in ARTICLES)
+    return past and alone and opens
 
 
 def its_motion(case: Case, clause: Stretch) -> Iterator[int]:

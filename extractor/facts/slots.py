@@ -235,7 +235,7 @@ def _things_near(case: Case, slot: Slot) -> list[Candidate]:
     seen: set[str] = set()
     floor = _sentences_back(case, slot.sentence.number)
     for c in islice(case.earlier("thing", slot.sentence.start), MOST):
-        if _found_sound(case, c) or case.words[c.start - 1] in NONE:
+        if _found_sound(case, c) or _not_there(case, c):
             continue
         if c.key not in seen and len(seen) < EARLIER:
             seen.add(c.key)
@@ -313,6 +313,12 @@ def _found_sound(case: Case, c: Concept) -> bool:
     clause = case.clause(c.start)
     intact = "finding:intact" in case.clause_keys[clause.number]
     return intact and bool(case.within("structure", clause.start, clause.end))
+
+
+def _not_there(case: Case, c: Concept) -> bool:
+    """'No loose bodies.', 'Loose bodies were not seen.': what was not there has no size."""
+    found = any(f.start <= c.start < f.end for f in case.within("finding", c.start, c.end))
+    return case.words[c.start - 1] in NONE or (found and case.assertion(c.start).declines(c.start))
 
 
 def _has_own_subject(case: Case, slot: Slot) -> bool:

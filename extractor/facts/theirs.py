@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from extractor.facts.case import UNREAL, Case
+from extractor.facts.time_lost import took_else
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -31,7 +32,7 @@ def of_another(case: Case, token: int) -> bool:
     clause = case.clause(token).start
     if any(FINITE.isdisjoint(case.words[c.end : token]) for c in case.within("asked-for", clause, token)):
         return True  # 'I asked for a graft of 22'
-    if _guessed(case, token) or _urged(case, token) or _compared_with(case, token):
+    if _guessed(case, token) or _urged(case, token) or _compared_with(case, token) or took_else(case, token):
         return True
     told = [
         c for c in said_beside(case, "outside-word", token) if c.start < token and not is_set_beside(case, c, token)

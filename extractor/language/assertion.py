@@ -18,10 +18,12 @@ from extractor.language import (
     generic,
     given_up,
     intended,
+    kept_for,
     looked,
     mistaken,
     others,
     undone,
+    used_up,
     withdrawn,
 )
 from extractor.language.answers import answer_questions
@@ -122,6 +124,9 @@ def assert_clauses(
     given_up.wasted(segments, inside, found, words, grammar.plain_words("hand-tool"))
     given_up.turned_down(segments, inside, found, words)
     given_up.ruled_out(segments, inside, found, words)
+    used_up.used_up(segments, inside, found)
+    kept_for.kept_for(segments, inside, found, words)
+    kept_for.rather_not(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
     earlier.goes_on(segments, inside, found, words)
     earlier.done_by_another(segments, inside, found, words)

@@ -57,6 +57,8 @@ ACCOUNT, LEAD = 6, 6
 THERE, THERE_WITHIN = frozenset({",", "he", "she", "they", "his", "her"}), 3
 """Behind a 'there' that points back to the place of an earlier operation, and how near its clause stands."""
 PRESENT = frozenset({"is", "are", "'s"})
+NEXT_STEP = frozenset({"the", "to", "for", "we", "i", "let"})
+"""Behind a 'now' that only leads on."""
 
 
 def in_other_years(
@@ -102,13 +104,30 @@ def stay_earlier(
         account: list[Span] = []
         for after in segments.sentences[sentence.number + 1 : sentence.number + 1 + ACCOUNT]:
             own = [c for clause in segments.clauses_of(after) for c in inside[clause.number]]
-            if any(c.list == "now" and c.start < after.start + LEAD for c in own):
+            if _found_now(words, after, own):
+                break
+            now = [c for c in own if c.list == "now" and c.start < after.start + LEAD]
+            if now and all(_only_next(words, c, own) for c in now):
+                break
+            if now:
                 for told in account:
                     _make_history(told, segments, found)
                 break
             if any(c.key in setting_up for c in own) or words[after.start] == "\n" or _in_hand(words, after):
                 break
             account.append(after)
+
+
+def _found_now(words: list[str], sentence: Span, own: list[Concept]) -> bool:
+    """'Posterior horn of the meniscus is gone': what is found in the present is no part of the account."""
+    said = words[sentence.start : sentence.end]
+    return not PRESENT.isdisjoint(said) and any(c.list in FOUND for c in own)
+
+
+def _only_next(words: list[str], now: Concept, own: list[Concept]) -> bool:
+    """'Now the numbers.', 'Now we measure it.': the next step, and no day that is set against another."""
+    apart = any(c.list in {"side", "joint", "operation"} for c in own)
+    return words[now.start : now.end] == ["now"] and words[now.end : now.end + 1][0] in NEXT_STEP and not apart
 
 
 def _in_hand(words: list[str], sentence: Span) -> bool:

@@ -30,6 +30,8 @@ LOOKS = frozenset({"color", "form", "region", "surface", "configuration", "techn
 ANEW = frozenset({"same"})
 """Concepts by which it is laid again: 'tied it again'."""
 ARTICLES = frozenset({"the", "a", "an", "another"})
+LACKING = frozenset({"wrong", "none", "missing", "incomplete", "expired", "empty", "late", "forgotten"})
+"""Words of why what was ordered could not be used: '... but the rep had brought the wrong one'."""
 BACK = 2
 """Clauses before in which a thing was named that came to nothing."""
 STILL = frozenset({"still", "simply", "just", "both", "all", "then", "there", "can", "may", "has", "had", "never"})
@@ -105,7 +107,7 @@ def wasted(
                 found[laid.number] = Assertion("performed", True, None, cue.start)
                 found[clause.number] = Assertion("withdrawn", False, None, cue.start)  # 'I cut it': no graft
             continue
-        own = _brings(inside, clause) or _of_a_tool(clause, cue, words, tools)
+        own = _brings(inside, clause) or is_of_another(words, clause) or _of_a_tool(clause, cue, words, tools)
         named = clause if own else _named(clause, segments, inside, words)
         if named is not clause and _has_own_subject(clause, cue, words):
             named = None
@@ -187,11 +189,14 @@ def ruled_out(segments: Segmentation, inside: list[list[Concept]], found: list[A
             continue
         behind = [c for c in segments.clauses_of(segments.sentence_at(clause.start)) if c.number > clause.number]
         reason = behind[:2] if behind and behind[0].end - behind[0].start == 1 else behind[:1]
-        if not reason or words[reason[0].start] != "but" or any(_goes_in(inside, c) for c in behind):
+        if not reason:
             continue
         said = words[reason[0].start : reason[-1].end]
+        lacking = not LACKING.isdisjoint(said) and "put-to-use" not in set().union(*(_lists(inside, c) for c in reason))
+        if not lacking and (words[reason[0].start] != "but" or any(_goes_in(inside, c) for c in behind)):
+            continue
         own = set().union(*(_lists(inside, c) for c in reason)) & {"technique", "device", "action", "color"}
-        why = "too" in said or any(found[c.number].negated for c in reason)
+        why = lacking or "too" in said or any(found[c.number].negated for c in reason)
         if why and (not own or not POINTING.isdisjoint(said)):
             found[clause.number] = Assertion("considered", False, None, reason[0].start)
 
@@ -222,7 +227,7 @@ def _named(clause: Span, segments: Segmentation, inside: list[list[Concept]], wo
         if apart and not points and words[clause.start - 1] != ";":
             return None
         lists = _lists(inside, before)
-        if _brings(inside, before):
+        if _brings(inside, before) or is_of_another(words, before):  # 'a third one was loaded | and handed back'
             return None if "put-to-use" in lists else before
     return None
 

@@ -1,0 +1,53 @@
+"""Minutes that something else took, told beside those of a tourniquet: '119 minutes, the light source died for thirty'.
+
+Once its minutes are told, those of another subject in the sentence, or of what was lost or waited for, are not its own.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE
+from extractor.language.verbs import verbal
+
+if TYPE_CHECKING:
+    from extractor.facts.case import Case
+
+LOST = frozenset({
+    "lost", "lose", "cost", "costs", "took", "takes", "waited", "waiting", "wait", "needed", "spent", "wasted", "delay",
+    "delayed", "broke", "died", "interrupted", "hunting", "looking", "stood", "failed", "went",
+})  # fmt: skip
+ITS_OWN = frozenset({
+    "up", "down", "inflated", "deflated", "released", "total", "altogether", "sum", "all", "first", "second", "last",
+    "rest", "time", "limb", "leg", "clock", "timer", "run", "period", "let",
+})  # fmt: skip
+"""Words by which a clause may go on with the minutes told before."""
+POINTING = frozenset({"it", "this", "that", "which"})
+PART = frozenset({"of", "half"})
+"""'Twenty minutes of that', 'half an hour of it'."""
+
+
+def took_else(case: Case, token: int) -> bool:
+    """Whether a time told behind that of the tourniquet is another's."""
+    q = case.number_over(token)
+    if q is None or q.dimension != "time":
+        return False
+    clause, sentence = case.clause(token), case.sentence(token)
+    timed = case.grammar.concepts_in("timed")
+    before = [p for p in case.numbers(sentence.start, clause.start) if p.dimension == "time"]
+    named = [c for c in case.within("thing", sentence.start, clause.start) if c.key in timed]
+    if not before or not named or any(c.key in timed for c in case.within("thing", clause.start, clause.end)):
+        return False
+    said = [w for w in case.words[clause.start : clause.end] if w.isalpha() or w == "'s"]
+    said = said[1:] if said[:1] and said[0] in CONNECTORS | {"since", "as", "because"} else said
+    part = said_of_them(case, q.end)
+    if not part and not ITS_OWN.isdisjoint(said):
+        return False
+    lost = not LOST.isdisjoint(said)
+    subject = said[:1] and said[0] in DETERMINERS and verbal(case.words, clause) and not FINITE.isdisjoint(said[1:])
+    return part or lost or bool(subject)
+
+
+def said_of_them(case: Case, end: int) -> bool:
+    """'... twenty minutes of that for the scan': a part of the minutes told."""
+    return case.words[end : end + 1] == ["of"] and case.words[end + 1 : end + 2] in ([w] for w in POINTING | {"them"})
