@@ -8,6 +8,7 @@ from __future__ import annotations
 from extractor.language.asserted import Assertion
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.corrections import put_right
 from extractor.language.others import TIMES
 from extractor.language.verbs import PAST, verbal
 
@@ -47,6 +48,9 @@ EARLIER_TOO = EARLIER | {"told-with"}
 """... and what is pointed back at from the sentence behind it: 'He was operated on abroad. There, the rim was cut'."""
 BARE = 4
 """Tokens of a clause that only points to that operation, at most."""
+DECADES = frozenset({"teens", "twenties", "thirties", "forties", "fifties", "sixties"})
+LED_IN_AGE = 4
+"""Words up to the age in 'in his early twenties'."""
 TOLD_WITH = frozenset({"told-with:told-with", "told-with:then"})
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
@@ -269,6 +273,32 @@ def done_by_another(
                 then = Assertion("history", cue=clause.start)
             if then:
                 found[clause.number] = Assertion("history", held.negated, held.ahead, then.cue)
+
+
+def by_the_paper(segments: Segmentation, found: list[Assertion], words: list[str]) -> None:
+    """'Three millimeters, correction, | the paper says two': what puts a number right tells of this case."""
+    for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
+        held = found[clause.number]
+        if held.mood in {"habit", "history"} and put_right(words, before.start, before.end):
+            found[clause.number] = Assertion("performed", held.negated, held.ahead)
+
+
+def in_his_twenties(segments: Segmentation, found: list[Assertion], words: list[str]) -> None:
+    """'In his twenties a colleague resected half of it': what opens with an age then tells of then.
+
+    'A lady in her thirties' is as old today.
+    """
+    for sentence in segments.sentences:
+        opening = words[sentence.start : sentence.start + LED_IN_AGE]
+        age = next((w for w in opening[2:] if w in DECADES), None)
+        if opening[:1] != ["in"] or opening[1:2] not in (["his"], ["her"], ["their"]) or age is None:
+            continue
+        for clause in segments.clauses_of(sentence):
+            held = found[clause.number]
+            if not OURS.isdisjoint(words[clause.start : clause.end]):
+                break
+            if held.mood == "performed":
+                found[clause.number] = Assertion("history", held.negated, held.ahead, sentence.start)
 
 
 def until_today(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]) -> None:
