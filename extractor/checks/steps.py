@@ -23,7 +23,8 @@ def step_order(case: Case) -> Iterator[Doubt]:
     for pair in case.limits.orders.values():
         needed, step_after = first.get(pair.before), last.get(pair.after)
         if needed and step_after and step_after.order < needed.order and _applies(pair, procedures):
-            if _one_more(needed, pair):
+            others = (first[code] for code in pair.or_after if code in first)
+            if _one_more(needed, pair) or any(other.order < step_after.order for other in others):
                 continue
             early.setdefault(pair.after, []).append(pair)
     for code in sorted(early, key=lambda c: first[c].order):

@@ -15,7 +15,7 @@ from extractor.facts.graded_list import with_listed_grades
 from extractor.facts.looks import find_looks, without_taken_back
 from extractor.facts.measures import measured
 from extractor.facts.measuring import claim_quantities
-from extractor.facts.one_root import in_one_root
+from extractor.facts.one_root import at_both_roots, in_one_root
 from extractor.facts.pairing import pair_up
 from extractor.facts.places import find_places
 from extractor.facts.planning import plan_drafts
@@ -61,9 +61,9 @@ def read_facts(note: Note) -> Reading:
     laid = pair_up(case, positions, looks)
     ties, tied = find_ties(case, positions, looks, laid, places)
     laid = [item for item in laid if item.position.start not in tied]
-    quadrants = quadrant_drafts(case, laid)
+    quadrants = at_both_roots(case, quadrant_drafts(case, laid))
     busy = frozenset(case.sentence(item.position.start).number for item in laid if item.look)
-    stitches = titled(case, in_one_root(stitch_drafts(case, looks, busy))) if scope.packs else []
+    stitches = at_both_roots(case, titled(case, in_one_root(stitch_drafts(case, looks, busy)))) if scope.packs else []
     stitches, doubts = doubtful_numbers(case, stitches)
     devices, more = doubtful_numbers(case, devices)
     steps = read_steps(case, rules.by_kind["step"])

@@ -77,7 +77,7 @@ def _is_meant(case: Case, claim: Claim, mood: str) -> bool:
 
 def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDraft]:
     rule, q = claim.rule, claim.slot.quantity
-    mood = case.assertion(q.number_start).mood
+    mood = _mood(case, q)
     if rule.kind == "known" or not _is_meant(case, claim, mood) or only_tried(case, q):
         return []
     q, unit = _with_unit(case, claim, listed)
@@ -121,6 +121,13 @@ def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDr
     sited: list[dict[str, object]] = [{"site": site} for site in sites_of_each(case, claim)] or [{}]
     told = [{**fields, "what": rule.value, **one, **extra, **site} for site in sited for one in said]
     return [FactDraft("measurements", one, spans, certainty) for one in told]
+
+
+def _mood(case: Case, q: Quantity) -> str:
+    """How a value is told; one put right is told as what it puts right: 'three, correction, the paper says two'."""
+    mood = case.assertion(q.number_start).mood
+    first = case.assertion(q.start).mood
+    return first if q.earlier and mood in {"history", "habit", "conditional"} else mood
 
 
 def only_tried(case: Case, q: Quantity) -> bool:

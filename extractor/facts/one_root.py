@@ -1,13 +1,19 @@
-"""Root stitches whose place is left out: 'First suture in the posterior root, white. Second suture, blue tape'."""
+"""Stitches of the roots whose place is told in part: 'First suture in the posterior root, white. Second suture, blue'.
+
+Or the roots are named for both ends: 'Graft roots stitched, posterior white tape, luggage tag, anterior blue tape'.
+"""
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import replace
 
+from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 
-ROOT = "root"
+ROOT, ROOTS = "root", "roots"
+ENDS = frozenset({"anterior", "posterior"})
 
 
 def in_one_root(stitches: Sequence[FactDraft]) -> list[FactDraft]:
@@ -19,3 +25,23 @@ def in_one_root(stitches: Sequence[FactDraft]) -> list[FactDraft]:
     (region,) = regions
     unsaid = [d for d in of_root if not d.fields.get("region")]
     return [replace(d, fields={**d.fields, "region": region}) if d in unsaid else d for d in stitches]
+
+
+def at_both_roots(case: Case, stitches: Sequence[FactDraft]) -> list[FactDraft]:
+    """The stitches, those at an end put in its root where their sentence names the roots, and no surface of a rim."""
+    starts = case.note.tokens.starts
+    found: list[FactDraft] = []
+    for draft in stitches:
+        at = bisect_left(starts, max((s.start for s in draft.spans), default=0))
+        sentence = case.sentence(min(at, len(starts) - 1))
+        opens = sentence.start
+        if opens and case.words[opens - 1] == ":":
+            opens = case.sentence(opens - 1).start
+        said = case.words[opens : sentence.end]
+        rooted = ROOTS in said or (ROOT in said and bool(draft.fields.get("configuration")))
+        rooted = rooted and not any(c.name.endswith(f"_{ROOT}") for c in case.within("region", opens, sentence.end))
+        faced = bool(case.within("surface", sentence.start, sentence.end))
+        if rooted and not faced and draft.fields.get("region") in ENDS and not draft.fields.get("surface"):
+            draft = replace(draft, fields={**draft.fields, "region": f"{draft.fields['region']}_{ROOT}"})
+        found.append(draft)
+    return found

@@ -24,7 +24,7 @@ SUBJECTS = frozenset({"we", "i", "he", "she", "they", "it", "you", "surgeon", "h
 HERE = frozenset({"now", "this-case", "side", "joint"})
 """Lists of what turns from the other knee to this one."""
 SUBJECTS_NOW = frozenset({"we", "i", "this", "here", "but"})
-HAD = frozenset({"had", "got", "took", "was", "were", "already"})
+HAD = frozenset({"had", "got", "took", "was", "were"})
 """Words by which the other knee is told of in the past."""
 PRESENT = frozenset({"is", "are", "'s", "has"})
 ARTICLES = frozenset({"a", "an", "the", "its", "their"})
@@ -68,9 +68,10 @@ def sized_there(case: Case, clause: Stretch, told: int) -> bool:
     if not said or not lists.isdisjoint(HERE) or not SUBJECTS_NOW.isdisjoint(said):
         return False
     before = case.note.segments.clauses[told]
-    past = case.note.assertions[told].mood == "history" or not HAD.isdisjoint(case.words[before.start : before.end])
+    past = case.note.assertions[told].mood == "history" or "already" in case.words[before.start : before.end]
     if said[0] == "that":
-        return past and verbal(case.words, clause)
+        had = not HAD.isdisjoint(case.words[before.start : before.end])
+        return (past or had) and verbal(case.words, clause)
     numbers = case.finals(clause.start, clause.end)
     alone = bool(numbers) and lists.isdisjoint({"action", "finding"}) and PRESENT.isdisjoint(said)
     opens = bool(numbers) and (numbers[0].start == clause.start or said[0] in ARTICLES)

@@ -43,6 +43,8 @@ SCANNED = "looked-at"
 STRUCTURES_AS_JOINT = ("structure", "operation")
 OPENS = 3
 """Tokens of a note before the side and knee that it opens with: 'So, the right knee of this lady, pain in front'."""
+RUN_ON = 8
+"""Words from the knee that opens a note to what was once done, which then is another thought."""
 EACH_SIDE = tuple(frozenset({f"side:{name}"}) for name in ("left", "right", "bilateral"))
 Mention = tuple[Concept, Concept, int, int]
 """A side, what it is said of, and the tokens that both stand in."""
@@ -318,6 +320,8 @@ def _only_after(case: Case, side: Concept, joint: Concept) -> bool:
     clause, end = case.clause(side.start), max(side.end, joint.end)
     cue = case.assertion(side.start).cue
     opens = side.start - clause.start <= 1 and clause.start == case.sentence(side.start).start
+    if opens and side.start <= OPENS and cue is not None and cue - end >= RUN_ON:
+        return True  # a note that opens with its knee, and tells of an earlier operation before anybody takes breath
     return opens and cue is not None and cue > end and bool(BEHIND & set(case.words[end:cue]))
 
 

@@ -8,6 +8,8 @@ from extractor.language.quantities import Quantity
 
 SUMMING = frozenset({"makes", "making", "made", "totaling", "totalling", "totals", "equals", "sum"})
 """'..., so that makes five implants'."""
+PLACED_BEHIND = 5
+"""'That makes three stitches in the body' sums up those of the body alone: words up to the place."""
 
 
 def summed(case: Case, q: Quantity, sentence: Span) -> bool:
@@ -18,7 +20,7 @@ def summed(case: Case, q: Quantity, sentence: Span) -> bool:
     return (
         ("total" in ahead and "of" in ahead and "," not in ahead[ahead.index("total") :])
         or (ahead[:2] in (["in", "total"], ["in", "all"]) and ahead[2:3] != ["inside"])
-        or bool(SUMMING & set(ahead[-3:]))
+        or (bool(SUMMING & set(ahead[-3:])) and not case.within("region", q.end, q.end + PLACED_BEHIND))
         or "altogether" in behind
         or any(
             behind[i : i + 2] in (["in", "total"], ["in", "all"]) and behind[i + 2 : i + 3] != ["inside"]

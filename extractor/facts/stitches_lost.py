@@ -31,6 +31,7 @@ PUT_IN = (["went", "in"], ["went", "into"], ["are", "in"], ["were", "put", "in"]
 """What went in is not lowered by what ended in the bin."""
 OUT = frozenset({"out", "off", "cut", "away"})
 """Before 'again' these say that it was undone."""
+ONLY_WITH_OUT = frozenset({"took", "take", "takes", "taking", "taken", "pulled", "pull", "got", "brought"})
 AGAIN = 4
 """Tokens between two words of one loss, and from 'a replacement' to the number it is for, at most."""
 THROUGH = 4
@@ -122,6 +123,8 @@ def _losses(case: Case, sentence: Span) -> list[tuple[Concept, Quantity | None]]
         numbers = case.numbers(i + 1, i + 1 + BEHIND)
         q = next((q for q in numbers if is_count(q) and q.end <= sentence.end), None)
         taken = q is not None and case.words[q.end : q.end + 1] in ([], *([w] for w in TAKEN))
+        if q is not None and case.words[i] in ONLY_WITH_OUT:
+            taken = taken and not OUT.isdisjoint(case.words[q.end : q.end + AGAIN])  # 'I took two sutures, outside-in'
         if taken and case.assertion(i).mood == "performed" and not case.assertion(i).declines(i):
             found.append((Concept("stitch-lost", "stitch-lost", i, i + 1), q))
     return found

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE
+from extractor.language.clause_words import CONNECTORS, DETERMINERS
 from extractor.language.verbs import verbal
 
 if TYPE_CHECKING:
@@ -23,8 +23,11 @@ ITS_OWN = frozenset({
 })  # fmt: skip
 """Words by which a clause may go on with the minutes told before."""
 POINTING = frozenset({"it", "this", "that", "which"})
-PART = frozenset({"of", "half"})
-"""'Twenty minutes of that', 'half an hour of it'."""
+TOLD_BY = frozenset({
+    "says", "said", "noted", "notes", "wrote", "reads", "read", "shows", "showed", "recorded", "made", "makes", "had",
+    "has", "counted", "gives", "gave", "is", "was", "chart", "display",
+})  # fmt: skip
+"""Verbs by which the same minutes are told otherwise: 'the nurse noted sixty-five'."""
 
 
 def took_else(case: Case, token: int) -> bool:
@@ -44,8 +47,8 @@ def took_else(case: Case, token: int) -> bool:
     if not part and not ITS_OWN.isdisjoint(said):
         return False
     lost = not LOST.isdisjoint(said)
-    subject = said[:1] and said[0] in DETERMINERS and verbal(case.words, clause) and not FINITE.isdisjoint(said[1:])
-    return part or lost or bool(subject)
+    opens = bool(said) and said[0] in DETERMINERS and TOLD_BY.isdisjoint(said[:4])
+    return part or lost or (opens and verbal(case.words, clause))
 
 
 def said_of_them(case: Case, end: int) -> bool:

@@ -18,6 +18,7 @@ def promised(case: Case, claim: Claim) -> bool:
     """'A defect of twenty millimeters was what I had been promised': a size only suspected, or told by others."""
     token = claim.slot.quantity.number_start
     told = said_beside(case, "suspected", token)
+    told = [c for c in told if not case.numbers(c.end, token)]  # 'the defect I expected to be thirty was twenty-four'
     return any(c.name == "doubted" and not is_set_beside(case, c, token) for c in told)
 
 

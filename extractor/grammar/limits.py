@@ -43,7 +43,10 @@ FORMS: dict[str, tuple[dict[str, str], tuple[str, ...]]] = {
     ),
     "element": ({"said_by": "texts", "measured": "text", "optional": "yes-no"}, ("said_by", "source")),
     "constant": ({"value": "number", "unit": "text"}, ("value", "unit", "source", "verified")),
-    "before": ({"why": "text", "procedure": "text", "extent": "text", "further": "texts"}, ("why", "source")),
+    "before": (
+        {"why": "text", "procedure": "text", "extent": "text", "further": "texts", "or_after": "texts"},
+        ("why", "source"),
+    ),
     "expected": (
         {"procedure": "text", "extent": "text", "steps": "texts", "identifier": "yes-no"},
         ("procedure", "steps", "source"),
@@ -122,7 +125,8 @@ class Constant(Entry):
 class StepOrder(Entry):
     """Step `after` needs step `before`, in cases of `procedure` (any, where none is named).
 
-    One of `before` told with a word of `further` is one more of them, not the first.
+    One of `before` told with a word of `further` is one more of them, not the first. A step of `or_after` told before
+    will do as well.
     """
 
     before: str = ""
@@ -131,6 +135,7 @@ class StepOrder(Entry):
     procedure: str | None = None
     extent: str | None = None
     further: tuple[str, ...] = ()
+    or_after: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from extractor.language.asserted import Assertion
 from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.corrections import put_right
 from extractor.language.frames import compares
 from extractor.language.verbs import verbal
 
@@ -123,7 +124,10 @@ def _told_in_passing(
         person = _opens_with_person(clause, inside[clause.number], words)
         if person and any(_had(c, words, had) for c in clauses[n : n + 1 + SET_APART]):
             break
-        if _opens_with_print(clause, inside[clause.number], words, printed):
+        right = n > 0 and put_right(
+            words, clauses[n - 1].start, clauses[n - 1].end
+        )  # 'correction, | the paper says two'
+        if not right and _opens_with_print(clause, inside[clause.number], words, printed):
             break
     else:
         return

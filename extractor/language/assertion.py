@@ -85,6 +85,8 @@ def assert_clauses(
         inside[segments.clause_at(c.start).number].append(c)
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
     earlier.in_other_years(years, segments, inside, found, words)
+    earlier.by_the_paper(segments, found, words)
+    earlier.in_his_twenties(segments, found, words)
     answer_questions(segments, inside, found, words)
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)
@@ -138,6 +140,7 @@ def assert_clauses(
     looked.taken(segments, inside, found, words)
     exceptions.excepted(segments, inside, found, words)
     denied_next.denied_next(segments, inside, found, words, grammar)
+    denied_next.likewise(segments, inside, found, words)
     withdrawn.withdrawn(segments, inside, found, words)
     return tuple(found)
 

@@ -73,6 +73,18 @@ def denied_next(
             break
 
 
+def likewise(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'No chondroplasty, | and microfracture is the same story': of what was not done, something else told the same."""
+    for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
+        held = found[clause.number]
+        same = any(c.list == "likewise" for c in inside[clause.number])
+        deed = any(c.list in DEEDS for c in inside[clause.number])
+        denied = found[before.number].negated or found[before.number].ahead is not None
+        spoken = any(c.list in DEEDS for c in inside[before.number])
+        if same and deed and denied and spoken and held.mood == "performed" and not held.negated:
+            found[clause.number] = Assertion("performed", True, None, found[before.number].cue)
+
+
 def _is_heading(sentence: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:
     """Whether a sentence only names a deed, and not the whole work by its side: 'Trephination.'."""
     clauses = segments.clauses_of(sentence)

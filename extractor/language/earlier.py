@@ -8,6 +8,7 @@ from __future__ import annotations
 from extractor.language.asserted import Assertion
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.corrections import put_right
 from extractor.language.others import TIMES
 from extractor.language.verbs import PAST, verbal
 
@@ -47,6 +48,9 @@ EARLIER_TOO = EARLIER | {"told-with"}
 """... and what is pointed back at from the sentence behind it: 'He was operated on abroad. There, the rim was cut'."""
 BARE = 4
 """Tokens of a clause that only points to that operation, at most."""
+DECADES = frozenset({"teens", "twenties", "thirties", "forties", "fifties", "sixties"})
+LED_IN_AGE = 4
+"""Words up to the age in 'in his early twenties'."""
 TOLD_WITH = frozenset({"told-with:told-with", "told-with:then"})
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
@@ -98,20 +102,21 @@ def stay_earlier(
         if _is_aside(clauses, inside, found, words):
             continue
         account: list[Span] = []
+        found_now = False
         for after in segments.sentences[sentence.number + 1 : sentence.number + 1 + ACCOUNT]:
             own = [c for clause in segments.clauses_of(after) for c in inside[clause.number]]
-            if _found_now(words, after, own):
-                break
             now = [c for c in own if c.list == "now" and c.start < after.start + LEAD]
             if now and all(_only_next(words, c, own) for c in now):
-                break
+                break  # 'Now the numbers.': what is done one by one
             if now:
                 for told in account:
                     _make_history(told, segments, found)
                 break
             if any(c.key in setting_up for c in own) or words[after.start] == "\n" or _in_hand(words, after):
                 break
-            account.append(after)
+            found_now = found_now or _found_now(words, after, own)
+            if not found_now:
+                account.append(after)
 
 
 def _found_now(words: list[str], sentence: Span, own: list[Concept]) -> bool:
@@ -268,6 +273,32 @@ def done_by_another(
                 then = Assertion("history", cue=clause.start)
             if then:
                 found[clause.number] = Assertion("history", held.negated, held.ahead, then.cue)
+
+
+def by_the_paper(segments: Segmentation, found: list[Assertion], words: list[str]) -> None:
+    """'Three millimeters, correction, | the paper says two': what puts a number right tells of this case."""
+    for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
+        held = found[clause.number]
+        if held.mood in {"habit", "history"} and put_right(words, before.start, before.end):
+            found[clause.number] = Assertion("performed", held.negated, held.ahead)
+
+
+def in_his_twenties(segments: Segmentation, found: list[Assertion], words: list[str]) -> None:
+    """'In his twenties a colleague resected half of it': what opens with an age then tells of then.
+
+    'A lady in her thirties' is as old today.
+    """
+    for sentence in segments.sentences:
+        opening = words[sentence.start : sentence.start + LED_IN_AGE]
+        age = next((w for w in opening[2:] if w in DECADES), None)
+        if opening[:1] != ["in"] or opening[1:2] not in (["his"], ["her"], ["their"]) or age is None:
+            continue
+        for clause in segments.clauses_of(sentence):
+            held = found[clause.number]
+            if not OURS.isdisjoint(words[clause.start : clause.end]):
+                break
+            if held.mood == "performed":
+                found[clause.number] = Assertion("history", held.negated, held.ahead, sentence.start)
 
 
 def until_today(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]) -> None:

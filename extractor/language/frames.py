@@ -41,6 +41,8 @@ OURS = frozenset({"i", "we"})
 COMES_BACK = frozenset({"now", "this-case"})
 TO_COME = (["'ll"], ["will"], ["would"])
 FRAME = 12
+RUN_ON, NEAR_CUE = 18, 4
+"""Tokens of a sentence said without a pause, and from a clause to the words that make a rule of it there."""
 SIZED = (["that", "was"], ["that", "were"], ["that", "measured"])
 """What opens a mere size of something told of another time: '... years ago through tunnels | that were nine wide'."""
 PLACED, WORKS = frozenset({"where", "when"}), frozenset({"operation", "surgery", "procedure", "intervention"})
@@ -126,13 +128,23 @@ def taught(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
     """
     told = ((part, c) for part in clauses for c in inside[part.number] if c.list == "teaching")
     cue = next((c.start for part, c in told if words[part.start] not in NO_FRAME), None)  # 'as I teach them, | ...'
+    whole = words[clauses[0].start : clauses[-1].end]
+    long = len(whole) > RUN_ON and PAUSES.isdisjoint(whole[:-1])
     for clause, after in zip(clauses, (*clauses[1:], None), strict=True):
         held = found[clause.number]
+        apart = long and cue is not None and not clause.start - NEAR_CUE <= cue < clause.end + NEAR_CUE
+        away = cue is not None and not clause.start <= cue < clause.end
+        if apart or (long and away and _tells_deed(inside[clause.number])):
+            continue  # in speech without full stops the talk goes on with the case
         warned = after is not None and words[after.start : after.start + 3] in WARNING and not verbal(words, clause)
         ours = words[clause.start] in OURS or {c.list for c in inside[clause.number]} & COMES_BACK
         if held.mood == "performed" and (warned or (cue is not None and not ours)):
             at = after.start if after is not None and warned else cue
             found[clause.number] = Assertion("habit" if cue is not None else "conditional", held.negated, None, at)
+
+
+def _tells_deed(own: list[Concept]) -> bool:
+    return any(c.list in {"action", "tie", "heading"} for c in own)
 
 
 def _is_predicate(after: Span, words: list[str]) -> bool:

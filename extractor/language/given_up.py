@@ -30,7 +30,7 @@ LOOKS = frozenset({"color", "form", "region", "surface", "configuration", "techn
 ANEW = frozenset({"same"})
 """Concepts by which it is laid again: 'tied it again'."""
 ARTICLES = frozenset({"the", "a", "an", "another"})
-LACKING = frozenset({"wrong", "none", "missing", "incomplete", "expired", "empty", "late", "forgotten"})
+LACKING = frozenset({"wrong", "missing", "incomplete", "expired", "empty", "forgotten"})
 """Words of why what was ordered could not be used: '... but the rep had brought the wrong one'."""
 BACK = 2
 """Clauses before in which a thing was named that came to nothing."""

@@ -17,16 +17,21 @@ KEEPING = frozenset({"keep", "save", "reserve", "spare"})
 GIVING = frozenset({"use", "do", "give", "add", "like", "take"})
 """Verbs that keep nothing but where their object stands first: 'trephination I use for old tears'."""
 FOR = frozenset({"for", "in", "to", "on", "when", "with"})
-LAST = frozenset({"last", "later", "end", "now"})
+LAST = frozenset({"last", "later", "end", "now", "places", "top"})
 """What is kept for the end is done then."""
 HERE = frozenset({"this", "today", "here", "now", "these", "him", "her", "it"})
 IS = frozenset({"is", "are", "'s"})
+WHERE = frozenset({"structure", "region", "surface", "bone", "compartment"})
+"""Lists of where a deed is done: 'inside-out I use for the posterior horn' tells that it was."""
 MEANT_FOR = frozenset({"for", "what", "something"})
 LEAD = 2
 """Words of a clause before the deed it opens with, at most."""
 COULD = frozenset({"could", "might"})
-RATHER = frozenset({"rather", "sooner", "prefer", "better", "like", "want", "why", "will", "wo", "going"})
-LEAVING = frozenset({"not", "n't", "leave", "let", "keep", "spare", "stay", "risk"})
+RATHER = frozenset({"rather", "sooner", "prefer", "better", "why"})
+WANTING = frozenset({"like", "want", "will", "wo", "going"})
+"""Verbs that refuse only where they are denied."""
+NOT = frozenset({"not", "n't"})
+LEAVING = NOT | {"leave", "let", "keep", "spare", "stay", "risk"}
 TURNS = frozenset({"but", "only", "though", "yet", "and", "still"})
 OPEN = frozenset({"performed", "conditional"})
 
@@ -50,11 +55,16 @@ def _is_kept(clause: Span, own: list[Concept], words: list[str]) -> bool:
             at = next((n for n, w in enumerate(behind) if w in aims and n), None)
             aim = [w for w in behind[at + 1 :] if w.isalpha()] if at is not None else []
             kept = opens or (at is not None and any(i < c.start < i + 1 + at for c in deeds))
-            if kept and aim and LAST.isdisjoint(aim) and HERE.isdisjoint(aim):
+            done = behind[0] in GIVING and (at is None or _at_a_place(own, i) or behind[at] == "on")
+            if kept and aim and not done and LAST.isdisjoint(aim) and HERE.isdisjoint(aim):
                 return True
         if words[i] in IS and opens and behind[0] in MEANT_FOR and i - named[-1].end < LEAD:
-            return HERE.isdisjoint(behind) and LAST.isdisjoint(behind)
+            return HERE.isdisjoint(behind) and LAST.isdisjoint(behind) and not _at_a_place(own, i)
     return False
+
+
+def _at_a_place(own: list[Concept], start: int) -> bool:
+    return any(c.list in WHERE and c.start > start for c in own)
 
 
 def rather_not(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -67,6 +77,7 @@ def rather_not(segments: Segmentation, inside: list[list[Concept]], found: list[
         said = words[after.start : after.end]
         same = segments.sentence_at(clause.start) == segments.sentence_at(after.start)
         refuses = not RATHER.isdisjoint(said) and not LEAVING.isdisjoint(said)
+        refuses = refuses or (not WANTING.isdisjoint(said) and not NOT.isdisjoint(said))
         turns = said[0] in TURNS | OURS or said[:1] == ["better"]
         if same and refuses and turns and not any(c.list in DEEDS for c in inside[after.number]):
             found[clause.number] = Assertion("considered", True, None, after.start)

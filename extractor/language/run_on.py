@@ -30,12 +30,22 @@ SPEAKERS = (["we"], ["i"])
 DENIED_AHEAD = 3
 """Words from 'we' to its 'not', at most."""
 LINK = 4
-TURNS = (["over", "to"], ["moving", "to"], ["moving", "on"], ["moving", "over"], ["turning", "to"], ["on", "to"])
+TURNS = (
+    ["over", "to"],
+    ["moving", "to"],
+    ["moving", "on"],
+    ["moving", "over"],
+    ["turning", "to"],
+    ["on", "to"],
+    ["why", "not"],
+)
 """Words with which the talk turns to something else."""
 OBJECTS = DETERMINERS | {"it", "them"}
 """Words that open what a verb is done to."""
 OPENING = frozenset({"action", "tie", "weight-bearing-status"})
 """Lists whose words open a clause where no punctuation does: '... brace given | full weight bearing from tomorrow'."""
+PUT = frozenset({"on", "off"})
+WORN = frozenset({"brace", "dress", "brace-on", "tourniquet"})
 LED = LEADS | FINITE | DETERMINERS | PREPOSITIONS | CONNECTORS
 """Words after which what follows goes on with them."""
 TO_VERB = 4
@@ -54,6 +64,9 @@ NAMED = PLACES | {"thing", "tissue"}
 GLUE = frozenset({"of", "was", "is", "at", "about", "to"})
 """Plain words between what is measured and its size."""
 MOST_GLUE = 2
+FROM_TO = 13
+"""Words from a 'from' to the distance that is told behind where it ends, at most."""
+HEDGES = frozenset({"maybe", "perhaps", "roughly", "around", "approximately", "say", "some", "under", "over", "only"})
 BY = frozenset({"by", "x"})
 ENTRIES = frozenset({"blood_loss"})
 """Headings that open an entry of their own where their number stands right behind."""
@@ -119,6 +132,7 @@ def actions_open(
     nouns = {c.end: c.start for c in concepts if c.list in NOUNS}
     led_by = {c.start for c in concepts if c.list in NOUNS}  # '... trim the graft | tourniquet off': its own subject
     devices = {(c.start, c.end) for c in concepts if c.list == "device"}
+    worn = {c.end - (words[c.end - 1] in PUT) for c in concepts if c.name in WORN}
     loads = {c.end for c in concepts if c.key == "thing:weight-bearing"}  # 'not touch down partial weight bearing'
     for c in concepts:
         if c.list not in OPENING or not start < c.start < stop or words[c.start] in FINITE:
@@ -146,7 +160,8 @@ def actions_open(
             level[c.start], level[c.end], level[behind] = 3, 1, 3  # 'clot | we didn't use | then bent it'
         before = words[at - 1]
         attribute = at < c.start and before in singular  # 'a six centimeter incision opened'
-        if before not in LED and not attribute and not before.endswith("ly"):
+        put_on = before in PUT and at - 1 in worn  # 'dressing on | brace on | toe touch weight bearing'
+        if (before not in LED or put_on) and not attribute and not before.endswith("ly"):
             level[at] = max(level[at], 1)
 
 
@@ -311,6 +326,7 @@ def sizes_open(
         a = opens.get(a - 1, a) if words[a - 1] in BY else a
         if a > start and b in devices and words[a - 1].endswith("ed"):
             level[a] = max(level[a], 1)  # '... button flipped | eight by twenty-five screw in the tibia'
+    _distances_open(words, own, level)
     hardly_any = grammar.plain_words("hardly-any")
     for c in concepts:
         entry = c.list == "heading" and c.name in ENTRIES
@@ -325,6 +341,15 @@ def sizes_open(
             level[at + 1] = max(level[at + 1], 1)  # 'blood loss minimal | twenty cc of local went in'
 
 
+def _distances_open(words: list[str], sizes: list[Stretch], level: list[int]) -> None:
+    """'The gap runs twenty along the rim | from the rim in to the free edge it's ten': what each is from and to."""
+    for (_, end), (start, _) in zip(sizes, sizes[1:], strict=False):
+        opens = next((i for i in range(start - 1, end, -1) if words[i] == "from"), None)
+        told = words[start - 2 : start] in (["it", "'s"], ["it", "is"], ["it", "was"], ["i", "get"], ["we", "get"])
+        if opens is not None and told and "to" in words[opens:start] and start - opens <= FROM_TO:
+            level[opens] = max(level[opens], 1)
+
+
 def _goes_on_anew(word: str, numbered: frozenset[str]) -> bool:
     """Whether a word behind a thing tells of it: '... nine millimeters deep | graft number ...', 'graft thawed'."""
     return word in PREPOSITIONS | FINITE or word in numbered or word.endswith("ed")
@@ -334,6 +359,6 @@ def _has_number(words: list[str], numbers: set[int], at: int) -> bool:
     for i in range(at, at + MOST_GLUE + 1):
         if i in numbers:
             return True
-        if words[i : i + 1] == [] or words[i] not in GLUE:
+        if words[i : i + 1] == [] or words[i] not in GLUE | HEDGES:
             return False
     return False

@@ -200,6 +200,8 @@ def _bounded_later(words: Sequence[str], measure: Measure, lexicon: QuantityWord
         if k >= len(words):
             return measure
         found = lexicon.after.at(words, k + 1 if words[k] == "," else k)
+        if found and found[0] == "about" and _at_pause(words, found[1]):
+            return replace(measure, about=True)  # 'five millimeters apart, more or less'
         if found and found[0] in LATE_BOUNDS and _at_pause(words, found[1]):
             if found[0] == "stressed" and k == measure.end:
                 return measure  # 'fifteen percent, no more than that' tells fifteen percent

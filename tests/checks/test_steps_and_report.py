@@ -49,6 +49,14 @@ def test_a_step_done_twice_and_one_not_done(note, flags_of):
     assert "step-order" in flags_of(Note().transplant().steps("graft-cut", "graft-thaw"))
 
 
+def test_stitches_of_another_kind_tied_before_the_last_ones(note, flags_of):
+    """Five stitches passed and tied, then one more of another kind at the front (common practice, no source)."""
+    note.say("procedures", code="meniscus-repair")
+    assert "step-order" not in flags_of(note.steps("inside-out-stitch", "suture-tying", "outside-in-stitch"))
+    early = Note().say("procedures", code="meniscus-repair").steps("suture-tying", "outside-in-stitch")
+    assert "step-order" in flags_of(early)
+
+
 def test_the_pairs_of_the_packs_hold_no_circle(limits: Limits):
     after: dict[str, set[str]] = {}
     for pair in limits.orders.values():

@@ -151,3 +151,44 @@ def test_a_depth_put_right_with_an_order_between(on: str) -> None:
     text = "Right knee, osteochondral autograft. Drill the sockets, ten millimeters in diameter, "
     found = facts(f"{text}fourteen, no, {on}, fifteen millimeters deep.", "measurements")
     assert [(m["what"], m["value"]) for m in found] == [("tunnel.diameter", 10), ("tunnel.depth", 15)]
+
+
+@pytest.mark.parametrize(
+    ("code", "said"),
+    [
+        ("inside-out-stitch", "Inside-out I use for the posterior horn, three of them."),
+        ("outside-in-stitch", "Outside-in stitches I do in the anterior horn, two."),
+        ("microfracture", "Microfracture is for the trochlea, six holes."),
+    ],
+)
+def test_what_is_for_a_place_is_done_there(code: str, said: str) -> None:
+    steps = facts(f"Left knee, lateral meniscus tear. {said}", "steps")
+    assert code in {s["code"] for s in steps if s["status"] == "performed"}
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "A full round of antibiotics was given.", "The stitch goes once around the root.",
+        "A full circle of the rim was rasped.", "That's the loose body on the scan.",
+        "A loose body is in the gutter. It is out of reach.",
+    ],
+)  # fmt: skip
+def test_rounds_and_bodies_that_are_no_deed(said: str) -> None:
+    steps = {s["code"] for s in facts(f"Left knee, meniscus torn. {said}", "steps")}
+    assert not steps & {"diagnostic-arthroscopy", "loose-body-removal"}
+
+
+def test_an_earlier_operation_goes_on_until_now() -> None:
+    text = "Right knee. He had a medial meniscectomy in 2019. A third of the meniscus was taken. The A C L is intact. "
+    assert not [s for s in facts(f"{text}Today he has a lateral tear.", "steps") if s["status"] == "performed"]
+
+
+def test_minutes_told_otherwise_stay_a_conflict() -> None:
+    text = "Left knee, meniscus repaired. Tourniquet time sixty minutes, the nurse noted sixty-five minutes."
+    assert [m["value"] for m in facts(text, "measurements") if m.get("role") != "reference"] == [60, 65]
+
+
+def test_what_is_written_up_later_is_this_case() -> None:
+    text = "A C L reconstruction of the left knee with an allograft, written up after lunch."
+    assert [p["status"] for p in facts(text, "procedures")] == ["performed"]
