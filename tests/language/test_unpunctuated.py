@@ -52,7 +52,9 @@ def test_thought_is_whole(whole: str) -> None:
 
 
 def test_habit_and_denial_end_with_their_thought() -> None:
-    said = "usually I leave more of the rim here I left two millimeters a microfracture was not needed the rim was rasped"
+    said = (
+        "usually I leave more of the rim here I left two millimeters a microfracture was not needed the rim was rasped"
+    )
     record = extract(Transcript(text=f"{OPENING} lateral meniscus transplant {said} {CLOSING}"), load_grammar())
     assert [m.value for m in record.measurements if m.what == "rim.width"] == [2]
     assert "rim-abrasion" in {s.code for s in record.steps if s.status == "performed"}
