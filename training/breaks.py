@@ -4,7 +4,8 @@
 
 The punctuation and capitals of each note are taken away, and a logistic regression over the signs at each token learns
 where a sentence began. Its weights are held small and few (L1 and L2), so that only what many speakers share is kept;
-where only a comma stood, nothing is sure, and it weighs less. Notes that are to judge must not be among them.
+where only a comma stood, nothing is sure, and it weighs less. Of a note that never had punctuation the other signs say
+where its thoughts part: those were made to read it whole. Notes that are to judge must not be among them.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from numpy.typing import NDArray
 from extractor.grammar.packs import Grammar, load_grammar
 from extractor.language import clauses
 from extractor.language.annotate import annotate
+from extractor.language.tokens import tokenize
 from extractor.language.unpunctuated import classes_of, is_unpunctuated, may_open, signs_at
 
 LEAST_TOKENS, LEAST_NOTES = 6, 4
@@ -58,6 +60,7 @@ def _apart(text: str) -> str:
 def places_of(text: str, number: int, grammar: Grammar) -> list[Place]:
     """Where thoughts may open in a note, and where they did."""
     bare, text = without_signs(text), _apart(text)
+    trusted = is_unpunctuated(tokenize(text).words)
     said, heard = list(WORD.finditer(text)), list(WORD.finditer(bare))
     if [m.group().lower() for m in said] != [m.group().lower() for m in heard]:
         return []
@@ -73,7 +76,8 @@ def places_of(text: str, number: int, grammar: Grammar) -> list[Place]:
         i, gap = at.get(spoken.start(), 0), text[before.end() : m.start()]
         if i and may_open(words, classes, i):
             comma = not re.search(r"[.?!;\n]", gap) and re.search(r"[,:()]", gap)
-            opened = bool(re.search(r"[.?!;]", gap))
+            opened = level[i] == 3 if trusted else bool(re.search(r"[.?!;]", gap))
+            comma = comma and not trusted
             found.append(Place(list(signs_at(words, classes, level, i)), opened, COMMA if comma else 1.0, number))
     return found
 

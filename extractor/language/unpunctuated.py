@@ -14,7 +14,7 @@ from functools import lru_cache
 from importlib.resources import files
 
 from extractor.grammar.packs import Grammar
-from extractor.language.clause_words import FINITE_RUN_ON, PAUSES, SENTENCE_END
+from extractor.language.clause_words import DETERMINERS, FINITE_RUN_ON, PAUSES, SENTENCE_END
 from extractor.language.concepts import Concept
 from extractor.language.english import plain_words
 
@@ -24,17 +24,20 @@ SIGNS = 25
 """In a note without punctuation, words to each sign at least."""
 COMMON = 5.0
 """Words at least this common (Zipf scale) are weighed as themselves, others by their class."""
-SENTENCE, CLAUSE = 0, -85
-"""Weights (hundredths of a logit) above which a sentence, or else a clause, opens: as likely as not, and 3 in 10."""
+SENTENCE, CLAUSE = 100, 0
+"""Weights (hundredths of a logit) above which a sentence, or else a clause, opens: nearly three to one, and even."""
 FAR_BACK, FAR_AHEAD = 13, 9
 """Words looked at back and ahead for a parting or a verb."""
 ENDINGS = ("ed", "ing", "ly", "s")
+COLOR = "color"
+SEWN = frozenset({"stitch-noun", "form", "suture-role"})
+"""What goes with the color before it."""
 WEIGHTS = "unpunctuated.tsv"
 
 
 @dataclass(frozen=True, slots=True)
 class Classes:
-    """Of each token: what it is, the concepts that open at it and that end with it, and whether it goes on with one."""
+    """Of each token: what it is, the concepts that open at it and end with it, and whether it goes on with a name."""
 
     own: list[str]
     opens: list[list[str]]
@@ -63,13 +66,13 @@ def thoughts_open(
 
 
 def may_open(words: list[str], classes: Classes, i: int) -> bool:
-    """Whether a thought may open at a token: not inside a concept or a number, and no line already does."""
+    """Whether a thought may open at a token: not inside a concept, a number or a name, and no line already does."""
     return not classes.inside[i] and "\n" not in words[i - 1 : i + 1]
 
 
 def classes_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], grammar: Grammar) -> Classes:
     """The classes of a note's tokens; `fixed` are the spans of its numbers."""
-    plain, plural = plain_words(), grammar.plain_words("plural-unit")
+    plain, plural, singular = plain_words(), grammar.plain_words("plural-unit"), grammar.plain_words("singular-unit")
     own = [f"w:{w}" if plain.get(w, 0.0) >= COMMON else _ending(w) for w in words]
     opens: list[list[str]] = [[] for _ in words]
     ends: list[list[str]] = [[] for _ in words]
@@ -78,11 +81,16 @@ def classes_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int,
         opens[c.start].append(f"B:{c.list}")
         ends[c.end - 1].append(f"E:{c.list}")
         inside[c.start + 1 : c.end] = [True] * (c.end - c.start - 1)
+    for c in concepts:
+        if c.list == COLOR and c.end < len(words) and words[c.start - 1] in DETERMINERS:
+            inside[c.end] |= any(f"B:{name}" in opens[c.end] for name in SEWN)  # 'one orange traction stitch'
     for a, b in fixed:
         opens[a].append("B:#")
         ends[b - 1].append("E:##" if words[b - 1] in plural else "E:#")
         own[a:b] = ["num"] * (b - a)
         inside[a + 1 : b] = [True] * (b - a - 1)
+        if b < len(words) and words[b - 1] in singular:
+            inside[b] = True  # 'a four centimeter incision'
     return Classes(own, opens, ends, inside)
 
 

@@ -17,11 +17,11 @@ CLOSING = "the knee was washed out the portals were closed with nylon dressing o
     ("before", "after"),
     [
         ("the medial meniscus is intact", "on the lateral side there is a radial tear"),
-        ("number three the joint was looked at", "number four the rim was rasped"),
+        ("the tourniquet was let down", "now we look at the lateral side again"),
         ("the cannula is ten millimeters", "two stitches were passed in the graft"),
-        ("usually I leave a rim of three millimeters", "here the rim is two millimeters"),
+        ("we left the rim alone", "next the graft was thawed on the back table"),
         ("a microfracture was not done", "tourniquet time was fifty two minutes"),
-        ("he walks with crutches for six weeks", "stitches come out at two weeks"),
+        ("the knee was stable to ninety degrees", "okay tourniquet down at fifty minutes"),
     ],
 )
 def test_thought_opens(before: str, after: str) -> None:
