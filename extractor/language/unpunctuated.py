@@ -14,7 +14,7 @@ from functools import lru_cache
 from importlib.resources import files
 
 from extractor.grammar.packs import Grammar
-from extractor.language.clause_words import DETERMINERS, FINITE_RUN_ON, PAUSES, SENTENCE_END
+from extractor.language.clause_words import DETERMINERS, FINITE_RUN_ON, PAUSES, PRONOUNS, SENTENCE_END
 from extractor.language.concepts import Concept
 from extractor.language.english import plain_words
 
@@ -29,7 +29,11 @@ SENTENCE, CLAUSE = 100, 0
 FAR_BACK, FAR_AHEAD = 13, 9
 """Words looked at back and ahead for a parting or a verb."""
 ENDINGS = ("ed", "ing", "ly", "s")
-COLOR = "color"
+COLOR, HABIT, THIS_CASE = "color", "habit", "this-case"
+SUBJECTS = PRONOUNS | DETERMINERS | {"it"}
+LED_BY = frozenset({"in", "for", "at", "with"})
+STRETCH = 40
+"""Words of a thought that a habit is looked for in, at most."""
 SEWN = frozenset({"stitch-noun", "form", "suture-role"})
 """What goes with the color before it."""
 WEIGHTS = "unpunctuated.tsv"
@@ -63,6 +67,24 @@ def thoughts_open(
         if may_open(words, classes, i):
             weight = sum(weights.get(sign, 0) for sign in signs_at(words, classes, said, i))
             level[i] = 3 if weight > SENTENCE else max(level[i], int(weight > CLAUSE))
+    _frames_first(words, concepts, classes, level)
+
+
+def _frames_first(words: list[str], concepts: list[Concept], classes: Classes, level: list[int]) -> None:
+    """'| usually I leave three | here I left two': what says of whom the thought tells opens it, not its subject.
+
+    What is done in this case opens so only behind a habit; elsewhere a 'here' may as well end a thought.
+    """
+    habits = [c.start for c in concepts if c.list == HABIT]
+    for c in concepts:
+        at = c.end
+        if c.list not in {HABIT, THIS_CASE} or at >= len(words) or level[at] < 3 or words[at] not in SUBJECTS:
+            continue
+        opens = c.start - (words[c.start - 1] in LED_BY) if c.start else 0
+        last = next((i for i in range(opens - 1, max(-1, opens - STRETCH), -1) if level[i] == 3), None)
+        behind_habit = last is not None and any(last <= h < opens for h in habits)
+        if not classes.inside[opens] and (c.list == HABIT or behind_habit):
+            level[opens], level[at] = 3, 0
 
 
 def may_open(words: list[str], classes: Classes, i: int) -> bool:

@@ -51,9 +51,26 @@ def test_thought_is_whole(whole: str) -> None:
     assert all(note.segments.level[i] < 3 for i in inside)
 
 
+@pytest.mark.parametrize(
+    ("habit", "here"),
+    [
+        ("usually I leave a rim of three millimeters", "here I left two millimeters"),
+        ("as a rule I take one off", "this time we cut it to twenty"),
+        ("normally we use six sutures", "in this patient the graft was held by four"),
+        ("usually the tourniquet is at three hundred", "here it was at two fifty"),
+        ("in other patients I drill two tunnels", "in this one there was a single tunnel"),
+    ],
+)
+def test_habit_ends_where_this_case_opens(habit: str, here: str) -> None:
+    note = annotate(f"{OPENING} {habit} {here} {CLOSING}", load_grammar())
+    said = [" ".join(note.words[s.start : s.end]) for s in note.segments.sentences]
+    assert habit.lower() in said
+    assert any(s.startswith(here.lower()) for s in said)
+
+
 def test_habit_and_denial_end_with_their_thought() -> None:
     said = (
-        "usually I leave more of the rim here I left two millimeters a microfracture was not needed the rim was rasped"
+        "usually I leave more of it here I left a rim of two millimeters no microfracture was needed the rim was rasped"
     )
     record = extract(Transcript(text=f"{OPENING} lateral meniscus transplant {said} {CLOSING}"), load_grammar())
     assert [m.value for m in record.measurements if m.what == "rim.width"] == [2]
