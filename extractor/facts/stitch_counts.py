@@ -144,7 +144,7 @@ def head_of(case: Case, q: Quantity, sentence: Span) -> Head | None:
 
 
 def _sized_behind(case: Case, q: Quantity, sentence: Span) -> bool:
-    """'Three two-oh, inside-out', 'one number zero, outside-in': a number right before a size, and how they were put."""
+    """'Three two-oh, inside-out', 'one number zero, outside-in': a number before a size, and how they were put."""
     size = next((o for o in case.numbers(q.end, q.end + 2) if o.kind == "suture-size" and o.start == q.end), None)
     if size is None:
         return False
