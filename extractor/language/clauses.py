@@ -1,7 +1,8 @@
 """Sentences and clauses: where one thought ends and the next begins.
 
 Punctuation decides where there is any. In a long stretch without it, a new subject with its verb
-('... the rim was prepared the defect measured ...') opens a sentence. A comma or 'and' between two
+('... the rim was prepared the defect measured ...') opens a sentence; where a note has none at all, what
+`unpunctuated` weighs does, too. A comma or 'and' between two
 concepts of one list marked `coordinates` ('the medial meniscus, the lateral meniscus and the ACL
 were intact') joins them and is no boundary.
 """
@@ -42,6 +43,7 @@ from extractor.language.run_on import (
     within_runs,
 )
 from extractor.language.subjects import nouns_of, subject_at
+from extractor.language.unpunctuated import thoughts_open
 
 FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
 """Words that stand first and belong to the subject after them: 'Microfracture we discussed', 'A screw for it I had'."""
@@ -157,6 +159,7 @@ def segment(
             level[i] = 0
     _join_coordinates(words, concepts, coordinating, level)
     level[0] = 3
+    thoughts_open(words, concepts, fixed, level, grammar)
     sentences = _spans(level, size, 3)
     return Segmentation(sentences, _spans(level, size, 1), tuple(level[:size]))
 
