@@ -176,7 +176,7 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
 
 def _makes_another(words: Sequence[str], start: int, b: Measure) -> bool:
     """'It is eleven. So make it ten by nine': what follows from a size is another; 'ten, make it 15' is not."""
-    return "so" in words[start : b.start] or words[b.end : b.end + 1] in ([s] for s in PRODUCT_SIGNS)
+    return "so" in words[start : b.start] or not PRODUCT_SIGNS.isdisjoint(words[b.end : b.end + 1])
 
 
 def _after_talk(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:
