@@ -2,7 +2,8 @@
 
 Only signs that cannot be meant are left out: after an article or 'of', between a word that wants a number and the
 number, and between a number and its unit. A note in which many full stops stand so was written by its pauses; there
-they are also left out before and after words that only join.
+they are also left out before and after words that only join. Where one in four cannot be meant, none tells anything,
+and the note is read as one without punctuation (`unpunctuated`).
 """
 
 from __future__ import annotations
@@ -35,6 +36,12 @@ GOES_ON = frozenset({
     "wide", "deep", "apart", "is", "was", "were", "are", "or",
 })  # fmt: skip
 """... and none begins with these."""
+NEVER_GO_ON = frozenset(
+    {"of", "to", "is", "was", "were", "are", "or", "which", "into", "long", "wide", "deep", "apart"}
+)
+"""Of these no sentence at all begins with any."""
+ANYWHERE, ANYWHERE_SHARE = 5, 0.23
+"""Full stops of these kinds, in number and among all, that show a note with full stops anywhere."""
 NEVER_OPEN = (
     GOES_ON
     | MONTHS
@@ -59,14 +66,19 @@ def without_stray_pauses(tokens: Tokens) -> Tokens:
     signs = [i for i in range(1, len(words) - 1) if words[i] in SIGNS]
     stray = {i for i in signs if _is_stray(words, i)}
     stops = [i for i in signs if words[i] == "."]
+    astray = sum(words[i - 1] in JOINS_ON | OPEN or words[i + 1] in NEVER_GO_ON for i in stops)
+    if astray >= ANYWHERE and astray >= ANYWHERE_SHARE * len(stops):
+        return _without(tokens, {i for i, word in enumerate(words) if word in SIGNS})
     sure = sum(i in stray for i in stops)
     if sure >= LEAST and sure >= SHARE * len(stops):
         stray |= {i for i in stops if words[i - 1] in JOINS_ON or words[i + 1] in GOES_ON}
-    if not stray:
-        return tokens
+    return _without(tokens, stray) if stray else tokens
+
+
+def _without(tokens: Tokens, left_out: set[int]) -> Tokens:
     out = Tokens(tokens.text)
-    for i, word in enumerate(words):
-        if i not in stray:
+    for i, word in enumerate(tokens.words):
+        if i not in left_out:
             out.add(word, tokens.starts[i], tokens.ends[i])
     return out
 

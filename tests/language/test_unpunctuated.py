@@ -66,3 +66,19 @@ def test_punctuated_note_is_not_weighed(monkeypatch: pytest.MonkeyPatch) -> None
 
     monkeypatch.setattr("extractor.language.unpunctuated._weights", never)
     annotate(f"{OPENING.replace(' he', '. He')}. {CLOSING.replace(' the', ', the')}.", load_grammar())
+
+
+@pytest.mark.parametrize("every", [4, 5, 6])
+def test_full_stops_anywhere_part_nothing(every: int) -> None:
+    said = (
+        "the defect along the rim measured twenty two millimeters a microfracture was not done now the rim was rasped"
+    )
+    done = "next the graft was cut to twenty one millimeters"
+    words = f"{OPENING} lateral meniscus transplant {said} {done} {CLOSING}".split()
+    pieces = [" ".join(words[i : i + every]).capitalize() for i in range(0, len(words), every)]
+    bare, stopped = (
+        extract(Transcript(text=text), load_grammar()) for text in (" ".join(words), ". ".join(pieces) + ".")
+    )
+    assert [(m.what, m.value) for m in stopped.measurements] == [(m.what, m.value) for m in bare.measurements]
+    assert [(s.code, s.status) for s in stopped.steps] == [(s.code, s.status) for s in bare.steps]
+    assert ("defect.ap_length", 22) in {(m.what, m.value) for m in stopped.measurements}
