@@ -205,7 +205,7 @@ def wrong_numbers(gold: Record, record: Record, written: Record, scorer: ModuleT
         missed.remove(true)
         flags = [f for f in record["flags"] if fact["id"] in f["facts"] and f["severity"] in ("stop", "review")]
         named = [n for f in flags for n in re.findall(r"\d+(?:\.\d+)?", f["suggestion"] or "")]
-        said = f"{true.get('value', true.get('high')):g}"
+        said = f"{next(n for key in ('value', 'high', 'low') if (n := true.get(key)) is not None):g}"
         found["wrong"] += 1
         found["flagged"] += bool(flags)
         found["suggested"] += said in named

@@ -99,11 +99,16 @@ def _but_for(case: Case, clause: Span, trigger: Concept) -> bool:
 
     So it is where the 'except' stands first: 'except for the torn meniscus everything was fine'.
     """
-    at = next((i for i in range(trigger.end, clause.end) if case.words[i] in EXCEPT), None)
+    at = next((i for i in range(trigger.end, clause.end) if _excepts(case, i)), None)
     if at is not None:
         return not case.within("structure", clause.start, at)
     opens = next((i for i in range(clause.start, trigger.start) if case.words[i] in EXCEPT), None)
     return opens is not None and not ALL_OF_IT.isdisjoint(case.words[opens : trigger.start])
+
+
+def _excepts(case: Case, at: int) -> bool:
+    """'Except', or 'but for', which no mere 'but' is: 'fine but for a grade one patch'."""
+    return case.words[at] in EXCEPT or case.words[at : at + 2] == ["but", "for"]
 
 
 def _points_back(case: Case, clause: Span, trigger: Concept, seen: dict[tuple[object, ...], FactDraft]) -> bool:

@@ -11,8 +11,11 @@ from dataclasses import replace
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.language.clauses import Span
 
 ROOT, ROOTS = "root", "roots"
+PIECES, PIECE = 6, 9
+"""Short sentences of a list that are looked back over, and their tokens, at most."""
 ENDS = frozenset({"anterior", "posterior"})
 
 
@@ -27,6 +30,19 @@ def in_one_root(stitches: Sequence[FactDraft]) -> list[FactDraft]:
     return [replace(d, fields={**d.fields, "region": region}) if d in unsaid else d for d in stitches]
 
 
+def _heading(case: Case, sentence: Span) -> int:
+    """Where the words open that a sentence hangs on: a heading, or the short pieces of a list before it."""
+    opens = sentence.start
+    for before in reversed(case.note.segments.sentences[max(0, sentence.number - PIECES) : sentence.number]):
+        piece = before.end - before.start <= PIECE
+        if not piece and case.words[before.end - 1] != ":":
+            return opens
+        opens = before.start
+        if case.words[before.end - 1] == ":" or not {ROOT, ROOTS}.isdisjoint(case.words[opens : before.end]):
+            return opens
+    return sentence.start
+
+
 def at_both_roots(case: Case, stitches: Sequence[FactDraft]) -> list[FactDraft]:
     """The stitches, those at an end put in its root where their sentence names the roots, and no surface of a rim."""
     starts = case.note.tokens.starts
@@ -34,9 +50,7 @@ def at_both_roots(case: Case, stitches: Sequence[FactDraft]) -> list[FactDraft]:
     for draft in stitches:
         at = bisect_left(starts, max((s.start for s in draft.spans), default=0))
         sentence = case.sentence(min(at, len(starts) - 1))
-        opens = sentence.start
-        if opens and case.words[opens - 1] == ":":
-            opens = case.sentence(opens - 1).start
+        opens = _heading(case, sentence)
         said = case.words[opens : sentence.end]
         rooted = ROOTS in said or (ROOT in said and bool(draft.fields.get("configuration")))
         rooted = rooted and not any(c.name.endswith(f"_{ROOT}") for c in case.within("region", opens, sentence.end))

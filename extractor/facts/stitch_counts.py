@@ -135,12 +135,21 @@ def head_of(case: Case, q: Quantity, sentence: Span) -> Head | None:
     way, total = _way(case, q, sentence), summed(case, q, sentence)
     opens = _opens(case, q)
     named = any(_counts(case, q, c) for c in nouns(case, opens, min(opens + 6, sentence.end)))
-    if named or _counted_behind(case, q, sentence):
+    if named or _counted_behind(case, q, sentence) or _sized_behind(case, q, sentence):
         return Head(q.start, q.end, count, way, noun=_noun_of_its_own(case, q, sentence), total=total)
     if way != "counted" or total or told(case, q.end, sentence):
         return Head(q.start, q.end, count, way, noun=False, total=total)
     place = _told_before(case, q, sentence)
     return Head(q.start, q.end, count, way, noun=False, opens=place.start) if place else None
+
+
+def _sized_behind(case: Case, q: Quantity, sentence: Span) -> bool:
+    """'Three two-oh, inside-out', 'one number zero, outside-in': a number before a size, and how they were put."""
+    size = next((o for o in case.numbers(q.end, q.end + 2) if o.kind == "suture-size" and o.start == q.end), None)
+    if size is None:
+        return False
+    behind = size.end + (case.words[size.end : size.end + 1] == [","])
+    return behind < sentence.end and bool(case.within("technique", behind, behind + 1))
 
 
 def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:

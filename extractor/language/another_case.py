@@ -40,6 +40,8 @@ SET_APART = 2
 """Clauses between them and what they had, at most: 'her cousin, | funny enough, | needed ...'."""
 FOLLOWED = frozenset({"as", "like", "per", "following", "unlike", "after", "according", "against", "contrary"})
 """What opens so tells of what was done today by it: 'As the paper suggests, ...'."""
+OPERATED = frozenset({"operated", "done", "repaired", "fixed", "reconstructed", "replaced"})
+"""'Her twin sister was operated on', 'his brother was done in May': theirs where their own clause says so."""
 BEFORE_PERSON = DETERMINERS | {"own", "old", "twin", "older", "younger", "little", "big", "in", "on", "of", "'s", "and"}
 SUBJECTS = frozenset({"i", "we"})
 HERE = (["he", "has"], ["she", "has"], ["he", "'s"], ["she", "'s"], ["he", "is"], ["she", "is"], ["he", "got"])
@@ -122,7 +124,8 @@ def _told_in_passing(
     """'Her cousin had a plug of ten', 'the study had a rim of one': theirs, until the sentence turns to this case."""
     for n, clause in enumerate(clauses):
         person = _opens_with_person(clause, inside[clause.number], words)
-        if person and any(_had(c, words, had) for c in clauses[n : n + 1 + SET_APART]):
+        worked_on = not OPERATED.isdisjoint(words[clause.start : clause.end])
+        if person and (worked_on or any(_had(c, words, had) for c in clauses[n : n + 1 + SET_APART])):
             break
         right = n > 0 and put_right(
             words, clauses[n - 1].start, clauses[n - 1].end

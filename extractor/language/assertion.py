@@ -140,7 +140,6 @@ def assert_clauses(
     looked.taken(segments, inside, found, words)
     exceptions.excepted(segments, inside, found, words)
     denied_next.denied_next(segments, inside, found, words, grammar)
-    denied_next.likewise(segments, inside, found, words)
     withdrawn.withdrawn(segments, inside, found, words)
     return tuple(found)
 

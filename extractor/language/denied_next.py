@@ -50,6 +50,15 @@ SHORT = 14
 def denied_next(
     segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str], grammar: Grammar
 ) -> None:
+    """Deny what the next sentence or clause denies, or tells the same of."""
+    _spoken_of(segments, inside, found, words, grammar)
+    _likewise(segments, inside, found, words)
+    _not_on_this_one(segments, inside, found, words)
+
+
+def _spoken_of(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str], grammar: Grammar
+) -> None:
     """Deny what the sentence before a bare denial only spoke of."""
     done = ENDED | grammar.plain_words("deed-past") | grammar.plain_words("deed-done")
     for before, sentence in zip(segments.sentences, segments.sentences[1:], strict=False):
@@ -73,7 +82,7 @@ def denied_next(
             break
 
 
-def likewise(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+def _likewise(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'No chondroplasty, | and microfracture is the same story': of what was not done, something else told the same."""
     for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
         held = found[clause.number]
@@ -83,6 +92,20 @@ def likewise(segments: Segmentation, inside: list[list[Concept]], found: list[As
         spoken = any(c.list in DEEDS for c in inside[before.number])
         if same and deed and denied and spoken and held.mood == "performed" and not held.negated:
             found[clause.number] = Assertion("performed", True, None, found[before.number].cue)
+
+
+def _not_on_this_one(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'I did a stitch on a floppy one, | not on this one': what is told of others, and was not done here."""
+    for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
+        said = words[clause.start : clause.end]
+        here = said[0] == "not" and said[1:2] in (["on"], ["in"], ["for"], ["with"]) and said[2:3] == ["this"]
+        one = said[3:4] in ([], ["."], ["one"], ["knee"], ["case"], ["patient"], ["lady"], ["man"], ["tear"], ["time"])
+        held = found[before.number]
+        deed = any(c.list in HEADS for c in inside[before.number])
+        if here and one and deed and held.mood == "performed" and words[before.end - 1] == ",":
+            found[before.number] = Assertion("performed", True, None, clause.start)
 
 
 def _is_heading(sentence: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:

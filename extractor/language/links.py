@@ -155,6 +155,8 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     if not gap.cue or gap.ends > MOST_ENDS:
         second = is_second_look(words, a, b, gap, lexicon) or is_written_otherwise(words, a, b, lexicon)
         return not gap.cue and second
+    if words[b.start - 2 : b.start] == ["make", "it"] and _makes_another(words, a.end, b):
+        return False
     counted = b.unit is None and follows_noun(words, b.end, lexicon)
     if _is_next(words, a, b) or _other_size(words, gap, b, lexicon) or _turned_to(words, a.end, b.start, lexicon):
         return False
@@ -170,6 +172,11 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
     if not gap.after:
         return True
     return not counted and _after_talk(words, a, b, gap, lexicon)
+
+
+def _makes_another(words: Sequence[str], start: int, b: Measure) -> bool:
+    """'It is eleven. So make it ten by nine': what follows from a size is another; 'ten, make it 15' is not."""
+    return "so" in words[start : b.start] or not PRODUCT_SIGNS.isdisjoint(words[b.end : b.end + 1])
 
 
 def _after_talk(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon: QuantityWords) -> bool:

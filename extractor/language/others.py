@@ -168,7 +168,7 @@ def _small_number(words: list[str], at: int) -> bool:
 def _wanted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'The rep suggests a ninth screw', 'the nurse asks | do I want the clot': what they want is not done by that."""
     for n, clause in enumerate(clauses):
-        who = next((c for c in inside[clause.number] if c.list == "bystander" or c.key == "aside:kin"), None)
+        who = next((c for c in inside[clause.number] if c.list == "bystander"), None)
         if who is None or who.start - clause.start > OPENS:
             continue
         urged = next((c for c in inside[clause.number] if c.list == "urging" and c.start >= who.end), None)

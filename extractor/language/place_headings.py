@@ -26,6 +26,8 @@ def place_headings(talk: Talk, pieces: Sequence[Piece]) -> frozenset[int]:
             if heads and (in_force == kind or "color" not in before):
                 found.add(piece.start)
                 in_force = kind
+            elif kind == "region" and kind not in told and "technique" in told:
+                found.add(piece.start)  # 'Anterior horn. One number zero, outside-in.'
         elif "color" not in lists:
             in_force = ""
         before = lists
