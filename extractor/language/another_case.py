@@ -124,14 +124,12 @@ def _told_in_passing(
     """'Her cousin had a plug of ten', 'the study had a rim of one': theirs, until the sentence turns to this case."""
     for n, clause in enumerate(clauses):
         person = _opens_with_person(clause, inside[clause.number], words)
-        worked_on = not OPERATED.isdisjoint(words[clause.start : clause.end])
-        if person and (worked_on or any(_had(c, words, had) for c in clauses[n : n + 1 + SET_APART])):
+        worked_on = person and not OPERATED.isdisjoint(words[clause.start : clause.end])
+        if worked_on or (person and any(_had(c, words, had) for c in clauses[n : n + 1 + SET_APART])):
             break
-        right = n > 0 and put_right(
-            words, clauses[n - 1].start, clauses[n - 1].end
-        )  # 'correction, | the paper says two'
-        if not right and _opens_with_print(clause, inside[clause.number], words, printed):
-            break
+        if _opens_with_print(clause, inside[clause.number], words, printed):
+            if n == 0 or not put_right(words, clauses[n - 1].start, clauses[n - 1].end):
+                break  # but not in '..., correction, | the paper says two'
     else:
         return
     cue, told = clauses[n].start, False

@@ -87,10 +87,12 @@ def _likewise(segments: Segmentation, inside: list[list[Concept]], found: list[A
     for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
         held = found[clause.number]
         same = any(c.list == "likewise" for c in inside[clause.number])
+        if not same:
+            continue
         deed = any(c.list in DEEDS for c in inside[clause.number])
         denied = found[before.number].negated or found[before.number].ahead is not None
         spoken = any(c.list in DEEDS for c in inside[before.number])
-        if same and deed and denied and spoken and held.mood == "performed" and not held.negated:
+        if deed and denied and spoken and held.mood == "performed" and not held.negated:
             found[clause.number] = Assertion("performed", True, None, found[before.number].cue)
 
 
@@ -99,8 +101,10 @@ def _not_on_this_one(
 ) -> None:
     """'I did a stitch on a floppy one, | not on this one': what is told of others, and was not done here."""
     for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
+        if words[clause.start] != "not":
+            continue
         said = words[clause.start : clause.end]
-        here = said[0] == "not" and said[1:2] in (["on"], ["in"], ["for"], ["with"]) and said[2:3] == ["this"]
+        here = said[1:2] in (["on"], ["in"], ["for"], ["with"]) and said[2:3] == ["this"]
         one = said[3:4] in ([], ["."], ["one"], ["knee"], ["case"], ["patient"], ["lady"], ["man"], ["tear"], ["time"])
         held = found[before.number]
         deed = any(c.list in HEADS for c in inside[before.number])
