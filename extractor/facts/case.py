@@ -142,7 +142,7 @@ class Case:
         clause = self.note.segments.clauses[number]
         said = self.words[clause.start : clause.end]
         apart = said[-1] == "," or self.words[clause.end : clause.end + 1] == ["it"]
-        placed = said[said[0] in SET_AGAINST] in PLACING
+        placed = not PLACING.isdisjoint(said[said[0] in SET_AGAINST :][:1])
         return placed and apart and FINITE.isdisjoint(said) and SET_BESIDE.isdisjoint(said)
 
     def _past_of_a_side(self, number: int) -> bool:
