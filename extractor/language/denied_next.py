@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from extractor.grammar.packs import Grammar
 from extractor.language.asserted import CONTENT, Assertion
+from extractor.language.clause_words import DETERMINERS, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 from extractor.language.verbs import PAST, verbal
@@ -49,6 +50,9 @@ HEADING = 5
 """Words of a sentence that only names a deed, at most."""
 SHORT = 14
 """Words of a denial that says why as well, at most."""
+NONE_OF_IT = frozenset({"none", "neither", "it", "that", "nothing"})
+TELLS_WHY = frozenset({"but", "that", "which", "it", "this"})
+"""What stands between a deed and 'none was done' opens so: '..., | but it settled | and none was done'."""
 
 
 def denied_next(
@@ -253,3 +257,45 @@ def takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
     ends = words[clause.end - 1] == "." and words[clause.start - 1] == "," and said[:1] in ANSWERS
     alone = alone or (said[:2] == ["none", "of"] and said[2:] in OF_THEM)
     return (alone and (ends or words[clause.start - 1] == ":")) or any(c.list == "taken-back" for c in own)
+
+
+def named_before(
+    clauses: tuple[Span, ...], tail: Span, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> list[Span]:
+    """What a tail denies: the clause before it, and those before that as long as none of them has a verb.
+
+    What stands first as its object is all it denies: '... | and the number of the tissue | I do not have'. What only
+    tells why is passed over: 'A clot had been prepared, | but the tear bled by itself | and none was used'.
+    """
+    out: list[Span] = []
+    for clause in reversed([c for c in clauses if c.number < tail.number]):
+        if not out and only_why(clause, tail, inside, found, words):
+            continue
+        out.append(clause)
+        fronted = words[clause.start] in {"and", "but"} and words[clause.start + 1] in DETERMINERS
+        own = not out[1:] and fronted and words[tail.start] in PRONOUNS
+        if own or verbal(words, clause) or found[clause.number].mood != "performed":
+            break
+    return out
+
+
+def only_why(
+    clause: Span, tail: Span, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> bool:
+    """Whether a clause before 'and none was used' tells why, and names no deed, and the one before it names one.
+
+    That one is no deed told as done.
+    """
+    at = tail.start + (words[tail.start] in {"and", "so"})
+    before = clause.number - 1
+    if words[at] not in NONE_OF_IT or clause.number == 0 or words[clause.start] not in TELLS_WHY:
+        return False
+    named = {c.list for c in inside[before]}
+    held = found[before]
+    done = held.mood == "performed" and _verbal_deed(inside[before], words)
+    return bool(named & DEEDS) and not {c.list for c in inside[clause.number]} & DEEDS and not done
+
+
+def _verbal_deed(own: list[Concept], words: list[str]) -> bool:
+    """Whether the deed of a clause is a verb of the past: 'trephined'; 'a clot was prepared' only gets ready."""
+    return any(c.list in DEEDS and words[c.end - 1].endswith("ed") and words[c.start - 1] != "been" for c in own)

@@ -69,6 +69,8 @@ TODAY, AS_FAR_AS = frozenset({"now", "today"}), ["as", "far", "as"]
 OFTEN = frozenset({"often", "sometimes", "frequently", "occasionally"})
 """One of these alone before a clause in the present makes a habit of it: 'Often | the rim is trephined'."""
 OFTEN_ALONE = 2
+SAYING = frozenset({"say", "said", "write", "wrote", "dictate", "dictated", "claim", "claimed", "tell", "told"})
+"""What hangs on one of these was only nearly said: 'I nearly said | it was thawed'."""
 POSSIBLE = frozenset({"possible", "option", "conceivable", "imaginable"})
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
 """Where one of these stands, a verb does: 'He fell two years ago'."""
@@ -220,6 +222,13 @@ def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Ass
         asked = words[clause.end - 1] == "whether" and not {c.list for c in inside[clause.number]} & CONTENT
         if there.mood == "performed" and asked:
             found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)  # '| I add a stitch'
+        if (
+            here.mood == "considered"
+            and there.mood == "performed"
+            and words[clause.end - 1] in SAYING
+            and not {c.list for c in inside[clause.number]} & CONTENT
+        ):
+            found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'I nearly said | ...'
         if opens == "that" and words[after.start - 1] == "nothing" and here.negated:
             found[after.number] = Assertion(there.mood, True, there.ahead, here.cue)  # '| that I would call a plasty'
             continue
