@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from extractor.language.gaps import PRODUCT_SIGNS, SENTENCE_ENDS, STOPS, Gap, read_gap
+from extractor.language.gaps import PRODUCT_SIGNS, SENTENCE_ENDS, STOPS, Gap, is_held_up, read_gap
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import atom_at
 from extractor.language.quantity_words import QuantityWords
@@ -66,6 +66,8 @@ SHARES_APART = (5, 10)
 
 def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
     """'one to two', 'three or four', '3-4', 'between five and six', 'eleven, maybe twelve'."""
+    if is_held_up(words, a.end, b.start) and a.bare and a.value is not None and b.unit is not None:
+        return b.unit.dimension == "angle" and b.value is not None and a.value < b.value
     if not same_kind(a, b) or a.value is None or b.value is None or b.start - a.end > 6 or a.rivals or b.rivals:
         return False
     if b.unit is None and a.unit is not None and follows_noun(words, b.end, lexicon):
@@ -146,6 +148,8 @@ def _is_hedge(words: Sequence[str], gap: tuple[str, ...], a: Measure, b: Measure
 def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
     """'eighteen, no, nineteen', 'twenty four, wait, let me push it flat, twenty six'."""
     if not same_kind(a, b) or b.start - a.end > LONGEST_GAP or (a.value is None and a.low is None and a.high is None):
+        return False
+    if is_held_up(words, a.end, b.start):
         return False
     label = lexicon.sort_before.before(words, b.start, a.end) if b.sort == "grade" else None
     opens = label[1] if label else b.start
