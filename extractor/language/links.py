@@ -66,8 +66,6 @@ SHARES_APART = (5, 10)
 
 def is_range(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
     """'one to two', 'three or four', '3-4', 'between five and six', 'eleven, maybe twelve'."""
-    if is_held_up(words, a.end, b.start) and a.bare and a.value is not None and b.unit is not None:
-        return b.unit.dimension == "angle" and b.value is not None and a.value < b.value
     if not same_kind(a, b) or a.value is None or b.value is None or b.start - a.end > 6 or a.rivals or b.rivals:
         return False
     if b.unit is None and a.unit is not None and follows_noun(words, b.end, lexicon):
