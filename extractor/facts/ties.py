@@ -107,7 +107,7 @@ def find_ties(
             continue
         gloss = (going_on or tying) and glossed(case, own, colors)
         pairs = [] if colors and not (tying or gloss) else _position_pairs(case, own)
-        used |= {item.start for item in (*own, *colors)} if gloss and pairs else set()
+        used |= {p.start for p in own} | {k.start for k in colors} if gloss and pairs else set()
         renewed = [p.name for pair in pairs for p in pair] if pairs and case.correction(pairs[0][0].start) else []
         if renewed:
             drafts = [d for d in drafts if not set(renewed) & set(ends_of(d))]

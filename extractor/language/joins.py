@@ -6,8 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from extractor.language import links
-from extractor.language.gaps import is_held_up
-from extractor.language.gaps import SENTENCE_ENDS, STOPS, read_gap
+from extractor.language.gaps import SENTENCE_ENDS, STOPS, is_held_up, read_gap
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import confusable, spelled
 from extractor.language.quantity_words import QuantityWords

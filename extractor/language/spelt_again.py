@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from extractor.language.gaps import PRODUCT_SIGNS
 from extractor.language.measure import QUANTITY, Measure
-from extractor.language.numbers import Number, confusable, number_words, spelled
+from extractor.language.numbers import Number, atom_at, confusable, number_words, spelled
 from extractor.language.quantity_words import QuantityWords
 from extractor.language.units import unit_words
 
@@ -28,9 +28,7 @@ def spelt_again(
         return None
     end = atoms[-1].end
     alone, matches = _said_alone(words, i, end, atoms, last), len(atoms) > 1 and digits == spelled(last.value)
-    apart = (
-        (matches or len(atoms) == 2) and alone and words[i - 1] == ","
-    )  # 'twenty millimeters along the rim, two zero, nine wide'
+    apart = alone and words[i - 1] == "," and len(atoms) > 1 and (matches or _other_digits(words, end, digits))
     if i - last.end > SAID_AT_ONCE and not apart:
         return None
     cue, k = False, last.end
@@ -66,6 +64,13 @@ def spelt_again(
     if unit and last.unit is None:
         measure = replace(measure, unit=unit[0], end=unit[1])
     return [measure], measure.end
+
+
+def _other_digits(words: Sequence[str], end: int, digits: str) -> bool:
+    """Whether two digits are of the number before them, and not said ahead of their own: 'one one, eleven'."""
+    after = atom_at(words, end + 1) if end + 1 < len(words) else None
+    own = after is not None and after.value is not None and spelled(after.value) == digits
+    return len(digits) == 2 and not own
 
 
 def _said_alone(words: Sequence[str], i: int, end: int, atoms: list[Number], last: Measure) -> bool:
