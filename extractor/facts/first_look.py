@@ -1,4 +1,4 @@
-"""What looked sound at first, and was found torn: 'From the front it looked normal. Through the notch there was a tear.'."""
+"""What looked sound at first, and was found torn: 'From the front it looked normal. From behind there was a tear.'."""
 
 from __future__ import annotations
 
