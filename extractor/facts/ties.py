@@ -105,7 +105,7 @@ def find_ties(
             used |= {p.start for p in own} | {k.start for k in colors}
             going_on = True
             continue
-        gloss = (going_on or tying) and glossed(case, own, colors)
+        gloss = (going_on or tying) and glossed(case, own, colors) and not _in_one_tissue(case, sentence)
         pairs = [] if colors and not (tying or gloss) else _position_pairs(case, own)
         used |= {p.start for p in own} | {k.start for k in colors} if gloss and pairs else set()
         renewed = [p.name for pair in pairs for p in pair] if pairs and case.correction(pairs[0][0].start) else []
