@@ -20,6 +20,8 @@ ORIGIN = "second-reading"
 NUMBER, TERM = "number-uncertain", "term-uncertain"
 LIKELY, POSSIBLE = 0.5, 0.005
 """From this probability on a rival is called likelier than what was heard; below the second it is not named."""
+FIRST = 0.1
+"""From this probability on what the sound proposes stands before what a check does."""
 SETTLES = ": that would settle it"
 SAME_PLACE = ("number-uncertain", "term-uncertain", "unread-number")
 """Flags of an earlier step that ask the same question about the same words."""
@@ -34,6 +36,7 @@ def flags_of(
     a suggestion, and no second flag.
     """
     flags = list(record.flags)
+    offers: dict[int, list[tuple[float, str]]] = {}
     for answer in answers:
         slot = answer.doubt.slot
         # Where no fact rests on the words, only what would make one is worth asking.
@@ -45,10 +48,12 @@ def flags_of(
             continue
         there = [i for i, flag in enumerate(flags) if _asks(flag, slot) or (slot.open and _answered(flag, answer))]
         for i in there:
-            offer = suggestion(answer, limits, flags[i].id, record=record if slot.open else None)
-            flags[i] = flags[i].model_copy(update={"suggestion": _joined(flags[i].suggestion, offer)})
+            if offer := suggestion(answer, limits, flags[i].id, record=record if slot.open else None):
+                offers.setdefault(i, []).append((answer.together[answer.best_rival], offer))
         if not there:
             flags.append(_flag(record, answer, suggestion(answer, limits, record=record), transcript, limits))
+    for i, own in offers.items():
+        flags[i] = flags[i].model_copy(update={"suggestion": _joined(flags[i].suggestion, own)})
     return record.model_copy(update={"flags": tuple(flags)})
 
 
@@ -149,14 +154,17 @@ def _asks(flag: Flag, slot: Slot) -> bool:
     return flag.severity == "stop" and bool(slot.facts) and set(slot.facts) <= set(flag.facts)
 
 
-def _joined(before: str | None, offer: str | None) -> str | None:
-    """What a flag proposed and what the sound does; first what would settle it."""
-    if not offer or (before and offer in before):
-        return before
-    if not before:
-        return offer
-    sound = f"{offer[:1].upper()}{offer[1:]}."
-    return f"{sound} {before}" if offer.endswith(SETTLES) else f"{before} {sound}"
+def _joined(before: str | None, offers: Sequence[tuple[float, str]]) -> str:
+    """What a flag proposed and what the sound does, the likeliest first: what would settle it, then what is likely."""
+    ranked = sorted(offers, key=lambda offer: (not offer[1].endswith(SETTLES), -offer[0]))
+    fresh = [(share, offer) for share, offer in ranked if offer not in (before or "")]
+    first = [offer for share, offer in fresh if offer.endswith(SETTLES) or share >= FIRST]
+    last = [offer for _, offer in fresh if offer not in first]
+    if not before and len(fresh) == 1:
+        return fresh[0][1]
+    told = [f"{offer[:1].upper()}{offer[1:]}." for offer in dict.fromkeys(first)]
+    rest = [f"{offer[:1].upper()}{offer[1:]}." for offer in dict.fromkeys(last)]
+    return " ".join([*told, *([before] if before else []), *rest])
 
 
 def _evidence(slot: Slot, transcript: Transcript) -> Evidence:
