@@ -82,7 +82,12 @@ def second_reading(
         return [better.get((slot.start, slot.end), slot) for slot in slots]
 
     def heard_surely(slot: Slot) -> bool:
-        return not slot.ask and not _unsure(slot, transcript, weighing) and not asked.intersection(slot.facts)
+        return (
+            not slot.ask
+            and not slot.split
+            and not _unsure(slot, transcript, weighing)
+            and not asked.intersection(slot.facts)
+        )
 
     def fits(slot: Slot, rival: str) -> bool:
         if slot.facts or slot.number:

@@ -82,8 +82,9 @@ def find_slots(record: CaseRecord, note: Note, grammar: Grammar) -> list[Slot]:
             unit = end < len(tokens) and tokens.words[end] in UNITS_AFTER
             whole = _joined(tokens.words[before:i], number.value, unit=unit) if before < i else None
             first = tokens.starts[before if whole else i]
-            while whole and found and found[-1].end > first:
-                found.pop()
+            if whole:  # the facts of both numbers hang on it
+                facts = _touching(spans, first, tokens.ends[end - 1]) or facts
+                found = [slot for slot in found if slot.end <= first]
             if not whole and facts and _may_open(tokens.words, i, number.value, rivals):
                 first = tokens.starts[i - 1]
                 opens = tokens.text[first : tokens.starts[i]]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from extractor.checks.words import called, listed, said
 from extractor.grammar.limits import Limits
@@ -88,7 +88,7 @@ def _flag(record: CaseRecord, answer: Answer, offer: str | None, transcript: Tra
     slot = answer.doubt.slot
     check = NUMBER if slot.number else TERM
     message = _message(record, answer)
-    facts = _concerned(record, slot)
+    facts = (*_concerned(record, slot), *_leaning(record, answer))
     if not slot.facts:  # the facts are those that the other reading changes
         message = f"{message} Then {consequence(record, answer.record, limits)}."
         facts = tuple(fact.id for fact in lost(record, answer.record))
@@ -140,6 +140,29 @@ def _value(record: CaseRecord | None, slot: Slot) -> str | None:
 def _concerned(record: CaseRecord, slot: Slot) -> tuple[str, ...]:
     known = facts_by_id(record)
     return tuple(name for name in slot.facts if name in known)
+
+
+def _leaning(record: CaseRecord, answer: Answer) -> Iterator[str]:
+    """Facts that agree with what was heard and not with the other reading: heard wrong once, they were so twice."""
+    other = answer.record
+    if other is None:
+        return
+    here, there = facts_by_id(record), facts_by_id(other)
+    stops = {(flag.check, flag.message) for flag in record.flags}
+    for flag in other.flags:
+        if (
+            flag.severity == "stop"
+            and (flag.check, flag.message) not in stops
+            and set(answer.doubt.slot.facts) & set(flag.facts)
+        ):
+            for name in flag.facts:
+                if name not in answer.doubt.slot.facts and name in here and _same(here[name], there[name]):
+                    yield name
+
+
+def _same(one: Known, other: Known) -> bool:
+    """Whether two facts say the same, wherever they say it."""
+    return one.model_copy(update={"evidence": ()}) == other.model_copy(update={"evidence": ()})
 
 
 def _answered(flag: Flag, answer: Answer) -> bool:
