@@ -53,7 +53,8 @@ def flags_of(
         if not there:
             flags.append(_flag(record, answer, suggestion(answer, limits, record=record), transcript, limits))
     for i, own in offers.items():
-        flags[i] = flags[i].model_copy(update={"suggestion": _joined(flags[i].suggestion, own)})
+        before, asked = flags[i].suggestion, flags[i].origin == ORIGIN
+        flags[i] = flags[i].model_copy(update={"suggestion": _joined(before, own, asked=asked)})
     return record.model_copy(update={"flags": tuple(flags)})
 
 
@@ -177,17 +178,22 @@ def _asks(flag: Flag, slot: Slot) -> bool:
     return flag.severity == "stop" and bool(slot.facts) and set(slot.facts) <= set(flag.facts)
 
 
-def _joined(before: str | None, offers: Sequence[tuple[float, str]]) -> str:
-    """What a flag proposed and what the sound does, the likeliest first: what would settle it, then what is likely."""
+def _joined(before: str | None, offers: Sequence[tuple[float, str]], *, asked: bool) -> str:
+    """What a flag proposed and what the sound does, the likeliest first: what would settle it, then what is likely.
+
+    What the flag proposed stays first where the sound itself `asked`.
+    """
     ranked = sorted(offers, key=lambda offer: (not offer[1].endswith(SETTLES), -offer[0]))
-    fresh = [(share, offer) for share, offer in ranked if offer not in (before or "")]
-    first = [offer for share, offer in fresh if offer.endswith(SETTLES) or share >= FIRST]
-    last = [offer for _, offer in fresh if offer not in first]
-    if not before and len(fresh) == 1:
-        return fresh[0][1]
-    told = [f"{offer[:1].upper()}{offer[1:]}." for offer in dict.fromkeys(first)]
-    rest = [f"{offer[:1].upper()}{offer[1:]}." for offer in dict.fromkeys(last)]
-    return " ".join([*told, *([before] if before else []), *rest])
+    fresh = {offer: share for share, offer in ranked if offer not in (before or "")}
+    if not before or not fresh:
+        return before or (_listed(list(fresh)) if len(fresh) > 1 else next(iter(fresh)))
+    first = [] if asked else [o for o, share in fresh.items() if o.endswith(SETTLES) or share >= FIRST]
+    return _listed([*first, before, *(offer for offer in fresh if offer not in first)])
+
+
+def _listed(offers: Sequence[str]) -> str:
+    """Proposals as sentences."""
+    return " ".join(f"{o[:1].upper()}{o[1:]}{'' if o.endswith('.') else '.'}" for o in offers)
 
 
 def _evidence(slot: Slot, transcript: Transcript) -> Evidence:
