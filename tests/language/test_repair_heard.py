@@ -22,9 +22,9 @@ def reading(text: str) -> str:
         # Ties: the pair, the ones, the knots.
         ("Left knee. Posterior, per tide, then the anterior pair.", "posterior , pair tied"),
         ("Left knee graft. Tiver two back ones together.", "tie the two back ones"),
-        ("Left knee graft. Tie the two bat wounds together, tie the two front wounds.", "tie the two back ones together"),
+        ("Left knee graft. Tie the two bat wounds together, tie the two front wounds.", "the two back ones"),
         ("Left knee graft. Pass it swim through the graft.", "its twin through"),
-        ("Left knee. Posterior superior to posterior inferior, and superior to anterior inferior.", "anterior superior to"),
+        ("Left knee. Post sup to post inf, and sup to ant inf.", "anterior sup to"),
         ("Left knee. Nothing caught, nots posterior superior to posterior inferior.", "knot posterior superior"),
         # Bones, tunnels and their sites.
         ("Left knee. The moral tunnel drilled.", "femoral tunnel"),
