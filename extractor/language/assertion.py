@@ -10,6 +10,7 @@ from extractor.grammar.packs import Grammar
 from extractor.language import (
     after_all,
     another_case,
+    apart,
     bygone,
     denied_next,
     earlier,
@@ -28,10 +29,18 @@ from extractor.language import (
 )
 from extractor.language.answers import answer_questions
 from extractor.language.asserted import CONTENT, OTHERWISE, REASONS, USED, Assertion
-from extractor.language.clause_words import DENIERS, DETERMINERS, FINITE, PRONOUNS
+from extractor.language.clause_words import DENIERS, FINITE, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
-from extractor.language.denied_next import behaves, joined_before, judged, not_now, takes_back
+from extractor.language.denied_next import (
+    behaves,
+    joined_before,
+    judged,
+    named_before,
+    not_now,
+    only_why,
+    takes_back,
+)
 from extractor.language.verbs import PAST, verbal
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
@@ -103,6 +112,7 @@ def assert_clauses(
         undone.coordinated(clauses, found, words)
         undone.fronted(clauses, inside, found, words)
         undone.fronted_in_parts(clauses, inside, found, words)
+        apart.apart(clauses, inside, found, words)
         after_all.none_that_not(clauses, found, words)
         undone.confirmed(clauses, inside, found, words)
         undone.interrupted(clauses, found, words)
@@ -159,11 +169,11 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         elif _shares_verb(clause, after, inside, there, words, opens=clause == clauses[0]):
             found[clause.number] = Assertion(there.mood, there.negated, None, there.cue)
         elif (
-            not here.negated
+            (not here.negated or only_why(clause, after, inside, found, words))
             and _is_tail(after, inside[after.number], there, words)
             and not judged(clause, after, words)
         ):
-            for named in _named_before(clauses, after, found, words):
+            for named in named_before(clauses, after, inside, found, words):
                 if _only_found(inside[named.number]):
                     continue  # 'soft, grade one, and nothing was done for it'
                 _deny(named, after, found, words, found[named.number].ahead)
@@ -368,7 +378,7 @@ def _answered(
     """
     if NEITHER.isdisjoint(words[tail.start : tail.end]):
         return [clauses[clauses.index(tail) - 1]]
-    named = _named_before(clauses, tail, found, words)
+    named = named_before(clauses, tail, inside, found, words)
     if "of" in words[tail.start : tail.end]:
         return named  # 'Trephination, clot, awl: | none of these'
     told = next((i for i, c in enumerate(named) if i and TOLD & {k.list for k in inside[c.number]}), len(named))
@@ -380,19 +390,3 @@ def _deny(clause: Span, tail: Span, found: list[Assertion], words: list[str], ah
     held = found[clause.number]
     mood = "performed" if undone.is_habit_broken(held, tail, words) else held.mood
     found[clause.number] = Assertion(mood, True, ahead, found[tail.number].cue)
-
-
-def _named_before(clauses: tuple[Span, ...], tail: Span, found: list[Assertion], words: list[str]) -> list[Span]:
-    """What a tail denies: the clause before it, and those before that as long as none of them has a verb.
-
-    What stands first as its object is all it denies: '... | and the number of the tissue | I do not have'.
-    """
-    before = [c for c in clauses if c.number < tail.number]
-    out: list[Span] = []
-    for clause in reversed(before):
-        out.append(clause)
-        fronted = words[clause.start] in {"and", "but"} and words[clause.start + 1] in DETERMINERS
-        own = not out[1:] and fronted and words[tail.start] in PRONOUNS
-        if own or verbal(words, clause) or found[clause.number].mood != "performed":
-            break
-    return out

@@ -69,6 +69,8 @@ TODAY, AS_FAR_AS = frozenset({"now", "today"}), ["as", "far", "as"]
 OFTEN = frozenset({"often", "sometimes", "frequently", "occasionally"})
 """One of these alone before a clause in the present makes a habit of it: 'Often | the rim is trephined'."""
 OFTEN_ALONE = 2
+SAYING = frozenset({"say", "said", "write", "wrote", "dictate", "dictated", "claim", "claimed", "tell", "told"})
+"""What hangs on one of these was only nearly said: 'I nearly said | it was thawed'."""
 POSSIBLE = frozenset({"possible", "option", "conceivable", "imaginable"})
 PERSONS = frozenset({"he", "she", "they", "i", "we"})
 """Where one of these stands, a verb does: 'He fell two years ago'."""
@@ -217,6 +219,16 @@ def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Ass
             found[after.number] = Assertion(
                 "conditional", there.negated, there.ahead, here.cue
             )  # 'if so would | a ...'
+        asked = words[clause.end - 1] == "whether" and not {c.list for c in inside[clause.number]} & CONTENT
+        if there.mood == "performed" and asked:
+            found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)  # '| I add a stitch'
+        if (
+            here.mood == "considered"
+            and there.mood == "performed"
+            and words[clause.end - 1] in SAYING
+            and not {c.list for c in inside[clause.number]} & CONTENT
+        ):
+            found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'I nearly said | ...'
         if opens == "that" and words[after.start - 1] == "nothing" and here.negated:
             found[after.number] = Assertion(there.mood, True, there.ahead, here.cue)  # '| that I would call a plasty'
             continue
@@ -299,7 +311,7 @@ def compares(words: list[str], start: int) -> bool:
     at = start
     while at < min(start + LED_IN, len(words) - 1) and words[at] in ALIKE:
         at += 1
-    led = at > start and words[at : at + 1] in (["to"], ["from"], ["than"])
+    led = at > start and words[at : at + 1] in (["to"], ["from"], ["than"]) and words[at + 1 : at + 2] != ["be"]
     before = words[max(0, start - 2) : start]
     return words[at] in NO_FRAME or led or not NO_FRAME.isdisjoint(before) or words[start : start + 2] == ["same", "as"]
 

@@ -25,6 +25,12 @@ FEW = 10
 """Words, at most, of what says that it was wrong."""
 NEXT = 3
 """Clauses behind an opinion that may say so, at most."""
+ELSEWHERE = frozenset({"history", "another-case", "another-one", "other-person", "wrong-note"})
+"""Lists of where what was thought of truly belongs: 'I thought I had trimmed it, but that was last week's graft'."""
+WAS = frozenset({"was", "were", "is"})
+THAT = frozenset({"that", "it", "this", "those", "these", "they"})
+BELONGS_WITHIN = 3
+"""Words from 'that was' to the one that it was of, at most."""
 TOLD = CONTENT | {"finding", "dimension", "color", "tie"}
 """Lists of what an opinion can be about."""
 
@@ -40,8 +46,11 @@ def mistaken(segments: Segmentation, inside: list[list[Concept]], found: list[As
         if told is None:
             continue
         answer = _answer(cue, max(told[-1], clause, key=lambda c: c.number), sentence, segments, inside, words)
-        if answer is None and cue.name != WRONG:
+        elsewhere = None if answer else _belongs_elsewhere(told[-1], sentence, segments, inside, words)
+        if answer is None and cue.name != WRONG and elsewhere is None:
             continue
+        if elsewhere is not None:
+            found[elsewhere] = Assertion("history", False, None, cue.start)
         for part in told:
             held = found[part.number]
             if held.mood in {"performed", "habit"}:
@@ -69,6 +78,19 @@ def _pointed(
     if before is None or words[clause.start] not in POINTING:
         return None
     return (before,) if not TOLD.isdisjoint(c.list for c in inside[before.number]) else None
+
+
+def _belongs_elsewhere(
+    last: Span, sentence: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]
+) -> int | None:
+    """'..., but | that was | last week's graft': the clause that tells of whom it was, right behind a 'that was'."""
+    near = [c for part in segments.clauses[last.number + 1 : last.number + 1 + NEXT + 1] for c in inside[part.number]]
+    for i in range(last.end, min(sentence.end, last.end + FEW)):
+        if words[i] in THAT and words[i + 1] in WAS:
+            whose = (c.start for c in near if c.list in ELSEWHERE and i + 1 < c.start <= i + 1 + BELONGS_WITHIN)
+            at = next(whose, None)
+            return None if at is None else segments.clause_at(at).number
+    return None
 
 
 def _answer(
