@@ -61,6 +61,8 @@ STOP = frozenset(
         "so",
     }
 )
+AWAY = frozenset({"behind", "beside", "below", "above", "under", "beneath", "off", "short", "before", "beyond", "past"})
+"""Between a length and a device these tell how far off it lies: 'the vessels lie seven millimeters behind the pin'."""
 NOT_THE = ["not", "the"]
 ARTICLES = frozenset({"a", "an", "the"})
 PAUSES = frozenset({",", ":"})
@@ -96,7 +98,7 @@ def _before(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
     """'Two seven by twenty screws', 'a seven millimeter diameter, twenty millimeter long screw'."""
     sizes: list[Quantity] = []
     plural = case.words[device.end - 1].endswith("s")
-    stop = STOP | case.grammar.plain_words("extent-word")
+    stop = STOP | AWAY | case.grammar.plain_words("extent-word")
     for q in case.numbers_before(device.start):
         at = min([device.start, *(s.start for s in sizes)])
         told = role(case, q)

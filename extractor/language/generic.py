@@ -14,6 +14,8 @@ from extractor.language.verbs import PAST, verbal
 
 EVERYBODY = frozenset({"nobody", "everybody", "everyone", "anybody", "anyone", "somebody", "someone", "one"})
 """Subjects of a rule, before a verb in the present; 'no one' ends in its 'one'."""
+RELATED = frozenset({"one", "ones", "thing", "part", "ligament", "corner", "spot", "place"})
+"""'The one everybody forgets, | the PCL, | intact too': behind these it only tells which is meant."""
 GENERAL_VERBS = frozenset({"should", "must", "is", "has", "does", "needs", "wants"})
 INDEFINITE = frozenset({"a", "an", "any", "every", "such"})
 COPULA = frozenset({"is", "are"})
@@ -78,7 +80,7 @@ def _of_everybody(clause: Span, words: list[str]) -> bool:
     """'... nobody gets well', 'everybody wants a rim of three': one of them, and what he does as a rule."""
     for i in range(clause.start, clause.end - 1):
         verb = words[i + 1]
-        known = words[i] in EVERYBODY and (words[i] != "one" or words[i - 1] == "no")
+        known = words[i] in EVERYBODY and (words[i] != "one" or words[i - 1] == "no") and words[i - 1] not in RELATED
         if known and (verb in GENERAL_VERBS or (verb.endswith("s") and verb not in FINITE and verb.isalpha())):
             return True
     return False
