@@ -23,6 +23,8 @@ WANTED = frozenset({"wanted", "wants", "like", "hoped", "hopes", "wished", "wish
 THEY = frozenset({"he", "she", "they", "wife", "husband", "mother", "father", "parents", "patient", "coach", "physio"})
 SETTLED_LATER = frozenset({"decide", "decides", "decided", "question", "depends", "enough", "comes", "matter"})
 LATER = frozenset({("only", "after"), ("only", "once"), ("only", "when"), ("not", "before")})
+STATUS = "weight-bearing-status"
+DENIED_WITHIN = 4
 WHEN_WITHIN = 4
 """Tokens from a 'when' to the loading it leaves open, at most: 'when he may put full weight on it'."""
 REQUESTS = frozenset({("may", "i"), ("could", "you"), ("would", "you"), ("can", "you"), ("will", "you"), ("can", "i")})
@@ -52,22 +54,27 @@ def plan_drafts(case: Case, table: ClauseRules) -> list[FactDraft]:
         if assertion.mood == "habit" and not kept:
             continue
         fields = {"item": rule.value, **dict(resolve_fields(case, rule, clause, trigger))}
-        left_open = _denied(case, clause, trigger) or (bool(out) and _left_open(case, clause, trigger))
-        if fields.get("value") != NONE and left_open:
+        left_open = _denied(case, clause, fields.get("value")) or (bool(out) and _left_open(case, clause, trigger))
+        if fields.get("value") not in (None, NONE) and left_open:
             continue
         spans = case.spans([(trigger.start, trigger.end)], rule.name)
         out.setdefault((rule.value, fields.get("value")), FactDraft("plan", fields, spans))
     return list(out.values())
 
 
-def _denied(case: Case, clause: Span, status: Concept) -> bool:
-    """'And no full weight bearing before the scan': not where nothing speaks against it."""
+def _denied(case: Case, clause: Span, value: object) -> bool:
+    """'And no full weight bearing before the scan': denied right before, or behind; not where nothing is against it."""
+    told = [c for c in case.within(STATUS, clause.start, clause.end) if c.name == value]
+    if not told:
+        return False
+    status = told[-1]
     assertion = case.assertion(status.start)
-    said = case.words[clause.start : status.start]
-    cue = status.start if assertion.cue is None else assertion.cue
-    other = case.within("weight-bearing-status", min(cue, status.start), status.start)  # 'not touch down, partial'
-    inside = status.start <= cue < status.end
-    return assertion.declines(status.start) and not inside and not other and AGAINST.isdisjoint(said)
+    cue = assertion.cue
+    if cue is None or not assertion.declines(status.start) or status.start <= cue < status.end:
+        return False
+    near = status.start - DENIED_WITHIN <= cue
+    other = case.within(STATUS, min(cue, status.end), max(cue, status.start))  # 'not touch down, partial weight'
+    return near and not other and AGAINST.isdisjoint(case.words[clause.start : status.start])
 
 
 def _left_open(case: Case, clause: Span, status: Concept) -> bool:
