@@ -47,10 +47,9 @@ POINTS_WITHIN = 6
 """Tokens of a clause in which it points back to the knee told of before, at most: 'the gap there', 'in that knee'."""
 PLACING = frozenset({"in", "on", "at"})
 SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed"})
+SET_AGAINST = frozenset({"whereas", "while", "and", "but"})
 OF_NOW = frozenset({"this", "here", "today", "we", "i"})
-
-
-BETWEEN = 4
+BETWEEN = 9
 """Tokens between the other knee and what is told of it, at most."""
 
 
@@ -142,7 +141,9 @@ class Case:
         """Whether a clause about the other knee only says where: 'On the other side, | on the right knee, | he has'."""
         clause = self.note.segments.clauses[number]
         said = self.words[clause.start : clause.end]
-        return said[0] in PLACING and said[-1] == "," and FINITE.isdisjoint(said) and SET_BESIDE.isdisjoint(said)
+        apart = said[-1] == "," or self.words[clause.end : clause.end + 1] == ["it"]
+        placed = not PLACING.isdisjoint(said[said[0] in SET_AGAINST :][:1])
+        return placed and apart and FINITE.isdisjoint(said) and SET_BESIDE.isdisjoint(said)
 
     def _past_of_a_side(self, number: int) -> bool:
         """Whether a clause tells of another time, and names a side."""

@@ -28,6 +28,7 @@ HAD = frozenset({"had", "got", "took", "was", "were"})
 """Words by which the other knee is told of in the past."""
 PRESENT = frozenset({"is", "are", "'s", "has"})
 ARTICLES = frozenset({"a", "an", "the", "its", "their"})
+ALTHOUGH = (["while"], ["whereas"])
 MOTION = frozenset({"thing:motion", "dimension:flexion", "dimension:extension", "cue:exam-finding"})
 """What is told of how a knee moves."""
 
@@ -96,6 +97,11 @@ def the_other_one(case: Case, operated: Collection[str]) -> frozenset[int]:
     """
     found: set[int] = set()
     for side in case.by_list["side"]:
+        opened = case.clause(side.start)
+        lead = case.words[opened.start : side.start]
+        if side.name not in operated and lead[:1] in ALTHOUGH and lead[1:] in (["on", "the"], ["in", "the"]):
+            found.add(opened.number)  # 'while on the right it is one millimeter'
+            continue
         before, behind = case.words[side.start - 1 : side.start], case.words[side.end : side.end + 1]
         if side.name in operated or not DETERMINERS.issuperset(before) or not before or not OTHER.issuperset(behind):
             continue

@@ -20,6 +20,8 @@ SAID = frozenset({"said", "says", "thought", "thinks", "believed", "believes", "
 """Verbs by which a bystander tells a number that is only theirs where it was measured otherwise."""
 SOMEBODY = frozenset({"somebody", "someone", "they", "everybody", "everyone", "he", "she", "people"})
 """Who may guess beside those of the list `bystander`; in 'an estimated blood loss' nobody does."""
+CREDITING = frozenset({"says", "said", "say", "per", "according", "reads", "wrote", "writes"})
+CREDITED_IN = 4
 LED_BY = 6
 """Tokens, at most, of a clause before a number's that tells whose guess it is: 'The rep swore | it was six'."""
 
@@ -36,7 +38,9 @@ def of_another(case: Case, token: int) -> bool:
     if _guessed(case, token) or _urged(case, token) or _compared_with(case, token) or took_else(case, token):
         return True
     told = [
-        c for c in said_beside(case, "outside-word", token) if c.start < token and not is_set_beside(case, c, token)
+        c
+        for c in said_beside(case, "outside-word", token)
+        if (c.start < token or _credited(case, c)) and not is_set_beside(case, c, token)
     ]
     told = [c for c in told if not _of_today(case, c, token)]
     return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
@@ -47,6 +51,12 @@ def _of_today(case: Case, source: Concept, token: int) -> bool:
     q = case.number_over(token)
     charted = case.words[source.end - 1] in CHARTS and source.end - source.start == 1
     return charted and q is not None and q.dimension in {"time", "volume"}
+
+
+def _credited(case: Case, source: Concept) -> bool:
+    """'... half of the meniscus, | says the letter': told behind its number, and of nothing else."""
+    clause = case.clause(source.start)
+    return case.words[clause.start] in CREDITING and source.start - clause.start <= CREDITED_IN
 
 
 def said_beside(case: Case, list_name: str, token: int) -> list[Concept]:

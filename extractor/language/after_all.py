@@ -202,13 +202,22 @@ def _unwilling_before(
             return None
         held, lists = found[before.number], {c.list for c in inside[before.number]}
         habit = held.mood == "habit" and segments.sentence_at(before.start).number == sentence
-        willing = willing and "unwilling" not in lists and not habit
+        rule = held.negated and _do_not(words, before)  # 'Sometimes I do n't add one, | but this time I did'
+        willing = willing and "unwilling" not in lists and not habit and not rule
         if held.mood not in OVERRULED:
             return None
         if not lists & NAMED:
-            if held.negated:
+            if held.negated and not (habit or rule):
                 return None  # 'We had planned it. It was not needed, ...'
             continue
         if not held.done:
             return None if willing and words[before.start] != "only" else before
     return None
+
+
+def _do_not(words: list[str], clause: Span) -> bool:
+    """Whether whoever dictates says what they do not do, as a rule: 'Usually I don't'."""
+    return any(
+        words[i] in WE | {"usually", "normally"} and words[i + 1 : i + 3] in (["do", "n't"], ["do", "not"])
+        for i in range(clause.start, clause.end - 2)
+    )

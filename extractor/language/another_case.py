@@ -201,7 +201,7 @@ def _cue(
                 continue
             if not BESIDE.isdisjoint(words[clause.start : c.start]) or compares(words, clause.start):
                 continue
-            if words[max(0, c.start - 2) : c.start] in IDENTIFIED:
+            if words[max(0, c.start - 2) : c.start] in IDENTIFIED and words[c.start] != "not":
                 continue  # 'This is our first case today'
             if c.name != "counterpart" or c.start - clauses[0].start <= LEAD:
                 return clause.start

@@ -34,6 +34,14 @@ TAG = 4
 SHORT = 3
 """Words of an answer that may be what was done: 'The usual two.'"""
 DEEDS = frozenset({"action", "operation", "technique"})
+SHOW_ME = frozenset({"show", "look", "hang", "hold", "wait", "let", "give"})
+"""An order that opens so puts the answer off: 'All-inside here? Show me the gap first.'"""
+NOT_US = frozenset({
+    "some", "many", "most", "others", "people", "colleagues", "everybody", "everyone", "half", "few", "plenty", "books",
+})  # fmt: skip
+"""What these do is no answer: 'A screw? Some people do that. This is press fit, so no.'"""
+LATER = 3
+"""Sentences behind an answer put off that may give it."""
 YES = frozenset(
     {
         "yes",
@@ -92,7 +100,10 @@ def answer_questions(
             denied = denied or _not_here(words, answer)
             named = {c.list for clause in segments.clauses_of(asked) for c in inside[clause.number]}
             denied = denied or (said[:1] == ["negative"] and bool(named & DEEDS) and "looking-over" not in named)
-        affirmed = bool(YES & set(said)) or _echoes(words, asked, said)
+        affirmed = (bool(YES & set(said)) and not _is_of_others(said)) or _echoes(words, asked, said)
+        if answer is not None and not denied and (_is_of_others(said) or said[0] in SHOW_ME):
+            later = _answered_later(answer, segments, inside, words)
+            denied, affirmed = later == "no", later == "yes"
         expects = _expects_yes(words, asked)
         for clause in segments.clauses_of(asked):
             if expects and affirmed and not denied:
@@ -103,6 +114,24 @@ def answer_questions(
                 found[clause.number] = Assertion(
                     "conditional", found[clause.number].negated, found[clause.number].ahead, clause.start
                 )
+
+
+def _is_of_others(said: list[str]) -> bool:
+    """'Some people do.': what is done elsewhere, and no yes."""
+    return not NOT_US.isdisjoint(said[:1])
+
+
+def _answered_later(put_off: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> str:
+    """What a question comes to that was answered at first by 'show me', or by what others do: "yes", "no" or ""."""
+    for sentence in segments.sentences[put_off.number : put_off.number + 1 + LATER]:
+        if sentence.number > put_off.number and words[sentence.start] in {"yes", "yeah", "yep", "okay", "right"}:
+            return "yes"
+        if words[sentence.start] in {"no", "nope", "nah"} or _ends_in_no(words, sentence):
+            return "no"
+        lists = {c.list for clause in segments.clauses_of(sentence) for c in inside[clause.number]}
+        if sentence.number > put_off.number and lists & DEEDS:
+            return ""
+    return ""
 
 
 def _asks(words: list[str], sentence: Span) -> bool:
@@ -165,11 +194,22 @@ def _answer_headings(
     denied = denied or words[clauses[asked].end] in ASKED_BACK
     beside = not denied and _beside_the_point(asked, clauses, inside, words)
     unreal = beside or _only_imagined(answer, asked, clauses, inside, found)
-    mood = "conditional" if words[answer[0].start] in HEDGES or unreal else lead.mood
+    put_off = words[answer[0].start] in SHOW_ME and _names_deed(clauses[: asked + 1], inside)
+    if put_off and not denied:
+        later = _answered_later(sentence, segments, inside, words)
+        denied, put_off = later == "no", later != "yes"
+    hedged = words[answer[0].start] in HEDGES and (put_off or words[answer[0].start] not in SHOW_ME)
+    mood = "conditional" if hedged or put_off or unreal else lead.mood
     for clause in clauses[: asked + 1]:
         held = found[clause.number]
         meant = mood if held.mood == "performed" else held.mood
         found[clause.number] = Assertion(meant, denied or held.negated, held.ahead, lead.cue)
+
+
+def _names_deed(clauses: tuple[Span, ...], inside: list[list[Concept]]) -> bool:
+    """Whether work is named, and not only a look."""
+    lists = {c.list for clause in clauses for c in inside[clause.number]}
+    return bool(lists & DEEDS) and "looking-over" not in lists
 
 
 def _only_imagined(

@@ -32,7 +32,9 @@ SET_APART = frozenset({"from", "the", "that", "which", "put", "placed", "done", 
 DEFINING = frozenset({"the", "that"})
 LOOKS = frozenset({"is", "'s", "looks", "appears", "seems", "remains", "still", "now", "it", "today"})
 """What may stand before what is found: '..., | still looks intact'."""
-SOUND = "finding:intact"
+SOUND, LOST = "finding:intact", "finding:deficiency"
+FOLLOWING = frozenset({"after", "following", "since", "post"})
+DEEDS = frozenset({"action", "verb"})
 TODAY = frozenset({"action", "verb", "finding"})
 """Lists of what is done today, and found today."""
 
@@ -45,12 +47,20 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
             if found[clause.number].mood == "performed" and _only_left(inside[clause.number]):
                 _set(found, clause, clause.start)
                 continue
-            work = [c for c in inside[clause.number] if c.list == "operation"]
-            if not work or found[clause.number].mood != "performed":
+            if found[clause.number].mood != "performed":
                 continue
             behind = clauses[n + 1] if n + 1 < len(clauses) else None
             own = inside[clause.number]
             before = clauses[n - 1] if n else None
+            if any(_done_at_an_age(c, own, sentence.end, words) for c in own if c.list in DEEDS):
+                _set(found, clause, clause.start)
+                continue
+            work = [c for c in own if c.list == "operation"]
+            if not work:
+                continue
+            if _lost_after(clause, clauses[:n], work, inside, words):
+                _set(found, clause, clause.start)
+                continue
             young = _aged_before(clause, before, work, words)
             if young or _left(work, own) or any(_at_an_age(words, c.end, sentence.end, own) for c in work):
                 _set(found, clause, clause.start)
@@ -73,6 +83,42 @@ def _only_left(own: list[Concept]) -> bool:
 def _left(work: list[Concept], own: list[Concept]) -> bool:
     left = {c.end for c in own if c.list == "left-by"}
     return any(c.start - k in left for c in work for k in range(REACH + 1))
+
+
+def _lost_after(
+    clause: Span, before: tuple[Span, ...], work: list[Concept], inside: list[list[Concept]], words: list[str]
+) -> bool:
+    """'Absence of the meniscus, left knee, | following total meniscectomy': what left it so.
+
+    `before` are the clauses of the sentence before it.
+    """
+    leads = [i for i in range(max(clause.start, work[0].start - REACH), work[0].start) if words[i] in FOLLOWING]
+    if not leads:
+        return False
+    lost = inside[clause.number]
+    if leads[-1] == clause.start:
+        if verbal(words, clause):
+            return False
+        lost = [c for told in before for c in inside[told.number]]
+    return any(c.key == LOST and c.start < leads[-1] for c in lost)
+
+
+def _done_at_an_age(deed: Concept, own: list[Concept], end: int, words: list[str]) -> bool:
+    """'It was resected | at age sixteen', '... | when he was fifteen': a deed told by the age of the patient.
+
+    A bare 'at sixteen' may be where the graft was cut.
+    """
+    if not _past(words, deed):
+        return False
+    return (
+        _at_an_age(words, deed.end, end, [c for c in own if c.key != AT_AGE])
+        and words[deed.end] != "at"
+        or (words[deed.end : deed.end + 2] in (["at", "age"], ["at", "the"]) and _at_an_age(words, deed.end, end, []))
+    )
+
+
+def _past(words: list[str], deed: Concept) -> bool:
+    return any(w.endswith("ed") or w in {"cut", "taken", "out", "done"} for w in words[deed.start : deed.end])
 
 
 def _at_an_age(words: list[str], at: int, end: int, own: list[Concept]) -> bool:

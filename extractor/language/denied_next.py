@@ -12,7 +12,7 @@ from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clause_words import DETERMINERS, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
-from extractor.language.verbs import verbal
+from extractor.language.verbs import PAST, verbal
 
 DEEDS = frozenset({"action", "operation", "technique"})
 HEADS = DEEDS | {"tie"}
@@ -31,7 +31,8 @@ ANSWERS = (["none"], ["nil"], ["neither"], ["never"])
 NOT = frozenset({"not", "none", "neither", "never", "nope", "no"})
 NOW = frozenset(
     "today tonight here now this that time once in knee case patient one for him her them it either of both at all"
-    " needed necessary required wanted indicated done used performed thanks thank you please".split()
+    " needed necessary required wanted indicated done used performed thanks thank you please on with occasion"
+    " however".split()
 )
 """Words that say no more than where and when a thing was not done."""
 OF_THEM = (["these"], ["those"], ["them"], ["that"], ["it"], ["the", "three"], ["the", "two"])
@@ -42,6 +43,9 @@ LOOKS = "looking-over"
 FOUND_NONE = frozenset({"none", "nothing", "nil", "no", "neither"})
 """Of a look these tell what it found."""
 CALLS_FOR = frozenset({"need", "require", "want", "call", "warrant", "deserve"})
+SETTING_APART = (["but"], ["though"], ["although"], ["only"], ["and"], ["just"], ["yet"])
+HERE = frozenset({"today", "tonight", "here", "this", "her", "him"})
+WE = frozenset({"i", "we"})
 HEADING = 5
 """Words of a sentence that only names a deed, at most."""
 SHORT = 14
@@ -103,17 +107,29 @@ def _likewise(segments: Segmentation, inside: list[list[Concept]], found: list[A
 def _not_on_this_one(
     segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
 ) -> None:
-    """'I did a stitch on a floppy one, | not on this one': what is told of others, and was not done here."""
+    """'I did a stitch on a floppy one, | not on this one': what is told of others, and was not done here.
+
+    'Sometimes I add a stitch, | though not on this occasion': so is what is told in the present, as a rule.
+    """
     for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
-        if words[clause.start] != "not":
+        held = found[before.number]
+        if held.mood != "performed" or held.negated or words[before.end - 1] != ",":
+            continue
+        own = inside[before.number]
+        if not any(c.list in HEADS for c in own):
             continue
         said = words[clause.start : clause.end]
-        here = said[1:2] in (["on"], ["in"], ["for"], ["with"]) and said[2:3] == ["this"]
+        here = said[:1] == ["not"] and said[1:2] in (["on"], ["in"], ["for"], ["with"]) and said[2:3] == ["this"]
         one = said[3:4] in ([], ["."], ["one"], ["knee"], ["case"], ["patient"], ["lady"], ["man"], ["tear"], ["time"])
-        held = found[before.number]
-        deed = any(c.list in HEADS for c in inside[before.number])
-        if here and one and deed and held.mood == "performed" and words[before.end - 1] == ",":
+        if (here and one) or (not_here(clause, words) and _as_a_rule(before, words)):
             found[before.number] = Assertion("performed", True, None, clause.start)
+
+
+def _as_a_rule(clause: Span, words: list[str]) -> bool:
+    """'Sometimes I add a stitch', 'to a stitch I am partial': whoever dictates tells it in the present."""
+    said = words[clause.start : clause.end]
+    ours = next((i for i, w in enumerate(said[:-1]) if w in WE), None)
+    return ours is not None and said[ours + 1] not in PAST and not said[ours + 1].endswith("ed")
 
 
 def _is_heading(sentence: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:
@@ -146,6 +162,17 @@ def not_now(clause: Span, words: list[str]) -> bool:
     """'A fibrin clot from his arm, | not today.': a denial in a few words, that names nothing."""
     said = [w for w in words[clause.start : clause.end] if w[:1].isalpha()]
     return len(said) > 1 and said[0] in NOT and NOW.issuperset(said[1:])
+
+
+def not_here(clause: Span, words: list[str]) -> bool:
+    """'Sometimes I do, | though not on this occasion', '... | but this one we did not': not in this case."""
+    pause = max((i + 1 for i in range(clause.start, clause.end - 1) if words[i] == ","), default=clause.start)
+    said = [w for w in words[pause : clause.end] if w[:1].isalpha() or w == "n't"]
+    said = said[said[:1] in SETTING_APART :]
+    if HERE.isdisjoint(said):
+        return False
+    bare = len(said) > 1 and said[0] in NOT and NOW.issuperset(said[1:])
+    return bare or (said[-1] in {"not", "n't"} and said[-2] in AUXILIARY and NOW.issuperset(set(said[:-2]) - WE))
 
 
 def judged(clause: Span, tail: Span, words: list[str]) -> bool:
@@ -184,9 +211,9 @@ def _denial(
             return None  # 'One thing I did not do: ...' looks ahead
         if any(c.list in NAMES and c.name != "make" for c in own if not _doing(c, own)):
             return None
-        if _only_denies(clause, own, found[clause.number], words):
+        if _only_denies(clause, own, found[clause.number], words) or not_here(clause, words):
             return clause
-        if found[clause.number].mood != "performed":
+        if found[clause.number].mood not in {"performed", "habit"}:
             return None  # 'I was going to add a tenodesis | and decided against it'
     return None
 

@@ -219,6 +219,9 @@ def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Ass
             found[after.number] = Assertion(
                 "conditional", there.negated, there.ahead, here.cue
             )  # 'if so would | a ...'
+        asked = words[clause.end - 1] == "whether" and not {c.list for c in inside[clause.number]} & CONTENT
+        if there.mood == "performed" and asked:
+            found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)  # '| I add a stitch'
         if (
             here.mood == "considered"
             and there.mood == "performed"
@@ -308,7 +311,7 @@ def compares(words: list[str], start: int) -> bool:
     at = start
     while at < min(start + LED_IN, len(words) - 1) and words[at] in ALIKE:
         at += 1
-    led = at > start and words[at : at + 1] in (["to"], ["from"], ["than"])
+    led = at > start and words[at : at + 1] in (["to"], ["from"], ["than"]) and words[at + 1 : at + 2] != ["be"]
     before = words[max(0, start - 2) : start]
     return words[at] in NO_FRAME or led or not NO_FRAME.isdisjoint(before) or words[start : start + 2] == ["same", "as"]
 

@@ -28,6 +28,16 @@ OURS = frozenset({"i", "we", "he", "she"})
 COMES_BACK = frozenset({"now", "this-case"})
 AFTERWARDS = frozenset({"span", "weight-bearing-status"})
 """Lists whose words tell of the time after the operation."""
+LIKING = (
+    ["like"], ["love"], ["prefer"], ["'d", "love"], ["am", "fond", "of"], ["'m", "fond", "of"], ["aim", "for"],
+    ["aim", "at"], ["shoot", "for"], ["strive", "for"], ["usually", "like"],
+)  # fmt: skip
+"""What one likes, behind 'I' or 'we'."""
+SETTING_OUT = (["and"], ["now"], ["well"], ["normally"], ["usually"], ["me"], ["honestly"])
+NOT_LIKED = frozenset({"it", "that", "this", "how", "what", "them", "you"})
+OWN = frozenset({"my", "our", "about", "around", "at", "roughly", "some"})
+CONTRAST = 2
+"""Clauses behind a liking in which this case may be set against it."""
 SET_AHEAD = frozenset({"for", "with", "without", "in", "below", "above", "beyond", "under", "over", "at", "given"})
 """What opens so before 'you need' is part of the rule: 'for a rim of six, | you need patience'."""
 
@@ -38,6 +48,9 @@ def generic(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         names = {c.name for c in inside[clause.number] if c.list == "general"}
         after = clauses[n + 1] if n + 1 < len(clauses) else None
         ruled = _of_everybody(clause, words) or _judged(clause, after, words) or _bounded(clause, after, words)
+        if _liked(clause, clauses[n + 1 : n + 1 + CONTRAST], inside, words):
+            _set(found, clause, clause.start)
+            continue
         if not names and not ruled:
             continue
         if COMES_BACK & {c.list for c in inside[clause.number]} or words[clause.start] in TURNS:
@@ -99,6 +112,32 @@ def _bounded(clause: Span, after: Span | None, words: list[str]) -> bool:
     return any(
         words[i] in BOUNDS and any(atom_at(words, k) is not None for k in (i + 1, i + 2) if k < clause.end)
         for i in range(at + 1, clause.end)
+    )
+
+
+def _liked(clause: Span, behind: tuple[Span, ...], inside: list[list[Concept]], words: list[str]) -> bool:
+    """'I like four millimeters between stitches', 'I like the guide at fifty | but had to go to sixty': as a rule.
+
+    What is told of a thing of this case ('I like the fit at thirty degrees') is none, unless this case is set against
+    it.
+    """
+    opens = [w for w in words[clause.start : clause.end] if w[:1].isalpha() or w[:1] == "'"]
+    opens = opens[opens[:1] in SETTING_OUT :]
+    if opens[:1] not in (["i"], ["we"]):
+        return False
+    at = clause.start + words[clause.start : clause.end].index(opens[0]) + 1
+    led = next((ways for ways in LIKING if words[at : at + len(ways)] == ways), None)
+    if led is None:
+        return False
+    wish = at + len(led)
+    sized = any(atom_at(words, i) is not None for i in range(wish, clause.end))
+    if not sized or words[wish] in NOT_LIKED:
+        return False
+    if words[wish] in INDEFINITE | OWN or atom_at(words, wish) is not None:
+        return True
+    return any(
+        words[c.start] in TURNS | {"these", "those", "though"} or COMES_BACK & {k.list for k in inside[c.number]}
+        for c in behind
     )
 
 
