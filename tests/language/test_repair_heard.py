@@ -46,6 +46,12 @@ def reading(text: str) -> str:
         ("Left knee graft. Two operated sutures, vertical mattress.", "two oh braided sutures"),
         ("Left knee. Late bearing as tolerated.", "weight bearing as"),
         ("Left knee. Specimens none, brains none.", "drains none"),
+        ("Left knee comma sutures comma posterior superior comma time to posterior.", "tied to"),
+        # No list has these: what mostly stands beside the neighbor, and sounds somewhat like it.
+        ("Left knee. Harsh weight bearing for six weeks.", "partial weight bearing"),
+        ("Left knee. Neural tunnel drilled to 9 millimeters.", "femoral tunnel"),
+        ("Left knee. Fixed with an interference skill.", "interference screw"),
+        ("Left knee. Full fitness lesion of the trochlea.", "full thickness lesion"),
     ],
 )
 def test_misheard_words_are_read_as_what_was_said(heard: str, said: str) -> None:
@@ -66,6 +72,9 @@ def test_misheard_words_are_read_as_what_was_said(heard: str, said: str) -> None
         "Left knee. A doctor from the clinic called about the block.",
         "Left knee. We hope she walks without pain and runs in a year.",
         "Left knee. Check the dressing for one night, suture removal at two weeks.",
+        "Left knee. We spun the blood in a glass beaker.",
+        "Left knee. Never mind the consent form typo, that got fixed in clinic.",
+        "Left knee. The bed is soft and fibrous, I C R S grade four.",
     ],
 )
 def test_the_same_words_stay_where_they_are_meant(text: str) -> None:
