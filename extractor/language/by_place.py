@@ -9,13 +9,10 @@ out once, when a word is first doubted.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
-
-from rapidfuzz import process
-from rapidfuzz.distance import Levenshtein
 
 from extractor.language.english import plain_words
 from extractor.language.hearing import Change
@@ -26,7 +23,7 @@ from extractor.language.tokens import Tokens
 OFTEN = 0.12
 """How large a share of a neighbor's company the word must be, to be read there on the word of one neighbor."""
 LEAST_TIMES = 3
-BY_ONE, BY_BOTH = 0.5, 0.36
+BY_ONE, BY_BOTH = 0.45, 0.3
 """How far the sounds may be off where one neighbor is often said with the word, and where both are said with it."""
 SURE = 0.3
 """Farther off than this it is read, and asked about."""
@@ -36,7 +33,6 @@ SHORTEST = 4
 LEAST_TO_HEAR = 2.0
 TOO_COMMON = 5.2
 """More common words than this (Zipf scale) are never read by their place."""
-LOOKED_AT = 16
 STOPS = frozenset({".", "?", "!", "\n"})
 START = "."
 """What stands before the first word of a sentence and after the last."""
@@ -44,46 +40,42 @@ START = "."
 
 @dataclass(frozen=True, eq=False)
 class Places:
-    """Which telling words stand side by side in the sentences beside the rules, and the words by their sounds."""
+    """Which telling words are said right after which, and right before, in the sentences beside the rules.
 
-    pairs: Counter[tuple[str, str]]
-    first: Counter[str]
-    second: Counter[str]
-    anywhere: frozenset[str]
-    words: dict[str, tuple[str, ...]]
-    spelled: tuple[str, ...]
+    Attributes:
+        after: for each word, those said after it that may be read, with their share of all that follow.
+        before: the same for what is said before it.
+    """
+
+    after: dict[str, dict[str, float]]
+    before: dict[str, dict[str, float]]
 
 
 @lru_cache(maxsize=8)
 def places_of(trade: Trade, kept: frozenset[str]) -> Places:
     """Lay out which words stand side by side."""
     plain = plain_words()
-    pairs: Counter[tuple[str, str]] = Counter()
+    after: dict[str, Counter[str]] = {}
+    before: dict[str, Counter[str]] = {}
     for example in trade.examples:
-        words = telling(example)
-        pairs.update(pairwise((START, *words, START)))
-    first: Counter[str] = Counter()
-    second: Counter[str] = Counter()
-    company: dict[str, set[str]] = {}
-    for (a, b), times in pairs.items():
-        first[a] += times
-        second[b] += times
-        company.setdefault(a, set()).add(b)
-        company.setdefault(b, set()).add(a)
-    by_sound: dict[str, list[str]] = {}
-    for word in sorted(company):
-        heard = sound(word)
-        if len(word) < SHORTEST or weight(heard) < LEAST_TO_HEAR or word in kept or plain.get(word, 0.0) >= TOO_COMMON:
-            continue
-        by_sound.setdefault(heard, []).append(word)
-    return Places(
-        pairs,
-        first,
-        second,
-        frozenset(word for word, own in company.items() if len(own) > ANYWHERE) | {START},
-        {heard: tuple(same) for heard, same in by_sound.items()},
-        tuple(by_sound),
-    )
+        for a, b in pairwise((START, *telling(example), START)):
+            after.setdefault(a, Counter())[b] += 1
+            before.setdefault(b, Counter())[a] += 1
+
+    def readable(word: str) -> bool:
+        rare = plain.get(word, 0.0) < TOO_COMMON and word not in kept
+        return rare and len(word) >= SHORTEST and weight(sound(word)) >= LEAST_TO_HEAR
+
+    return Places(_shares(after, readable), _shares(before, readable))
+
+
+def _shares(company: dict[str, Counter[str]], readable: Callable[[str], bool]) -> dict[str, dict[str, float]]:
+    """Each word's company by its share; nought where it came fewer times than counts, or the word stands anywhere."""
+    shares: dict[str, dict[str, float]] = {}
+    for word, own in company.items():
+        of = sum(own.values())
+        shares[word] = {w: n / of if n >= LEAST_TIMES else 0.0 for w, n in own.items() if readable(w)}
+    return shares
 
 
 def by_place(tokens: Tokens, trade: Trade, kept: frozenset[str]) -> list[Change]:
@@ -134,36 +126,23 @@ def _best(
 ) -> tuple[str, str, bool] | None:
     """What a word is read as between its neighbors, why, and whether that is sure."""
     before, after = beside
+    following, leading = places.after.get(before, {}), places.before.get(after, {})
+    shares = {meant: (share, before) for meant, share in following.items() if near[0] and share >= OFTEN}
+    for meant, share in leading.items():
+        if near[1] and share >= max(OFTEN, shares.get(meant, (0.0, ""))[0]):
+            shares[meant] = (share, after)
+    telling_both = not {before, after} & (kept | {START}) and max(len(following), len(leading)) <= ANYWHERE
+    both = following.keys() & leading.keys() if telling_both else frozenset()
+    heard = sound(word)
     ranked: list[tuple[float, str, float, str]] = []
-    for off, meant in _like(word, places):
-        both = (before, meant) in places.pairs and (meant, after) in places.pairs
-        both = both and not {before, after} & (places.anywhere | kept)
-        share, friend = max(
-            (near[0] * _share(places, (before, meant), places.first[before]), before),
-            (near[1] * _share(places, (meant, after), places.second[after]), after),
-        )
-        if kin(word, meant) or not (both and off <= BY_BOTH) and not (share >= OFTEN and off <= BY_ONE):
-            continue
-        ranked.append((off - 0.1 * both - 0.1 * share, meant, off, friend))
+    for meant in {*shares, *both}:
+        off = distance(heard, sound(meant))
+        share, friend = shares.get(meant, (0.0, ""))
+        if not kin(word, meant) and off <= (BY_ONE if friend else BY_BOTH):
+            ranked.append((off - 0.1 * (meant in both) - 0.1 * share, meant, off, friend))
     ranked.sort()
     if not ranked or any(r[0] - ranked[0][0] < MARGIN and not kin(r[1], ranked[0][1]) for r in ranked[1:]):
         return None
     _, meant, off, friend = ranked[0]
-    where = "between its neighbors" if friend in STOPS else f"beside {friend!r}"
+    where = f"beside {friend!r}" if friend.isalpha() else "between its neighbors"
     return meant, f"sounds somewhat like it and often stands {where}", off <= SURE
-
-
-def _share(places: Places, pair: tuple[str, str], of: int) -> float:
-    times = places.pairs[pair]
-    return times / of if times >= LEAST_TIMES else 0.0
-
-
-def _like(word: str, places: Places) -> Iterable[tuple[float, str]]:
-    heard = sound(word)
-    by_letters = Levenshtein.normalized_distance
-    near = process.extract(heard, places.spelled, scorer=by_letters, score_cutoff=0.6, limit=LOOKED_AT)
-    for spelled, _, _ in near:
-        off = distance(heard, spelled)
-        if off <= BY_ONE:
-            for meant in places.words[spelled]:
-                yield off, meant

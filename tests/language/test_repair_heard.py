@@ -48,7 +48,6 @@ def reading(text: str) -> str:
         ("Left knee. Specimens none, brains none.", "drains none"),
         ("Left knee comma sutures comma posterior superior comma time to posterior.", "tied to"),
         # No list has these: what mostly stands beside the neighbor, and sounds somewhat like it.
-        ("Left knee. Harsh weight bearing for six weeks.", "partial weight bearing"),
         ("Left knee. Neural tunnel drilled to 9 millimeters.", "femoral tunnel"),
         ("Left knee. Fixed with an interference skill.", "interference screw"),
         ("Left knee. Full fitness lesion of the trochlea.", "full thickness lesion"),
