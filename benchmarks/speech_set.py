@@ -203,6 +203,8 @@ def wrong_numbers(gold: Record, record: Record, written: Record, scorer: ModuleT
         if how != "extra" or true is None:
             continue
         missed.remove(true)
+        if not _other_number(fact, true):  # the number is right, and what it measures misheard
+            continue
         flags = [f for f in record["flags"] if fact["id"] in f["facts"] and f["severity"] in ("stop", "review")]
         named = [n for f in flags for n in re.findall(r"\d+(?:\.\d+)?", f["suggestion"] or "")]
         said = f"{next(n for key in ('value', 'high', 'low') if (n := true.get(key)) is not None):g}"
@@ -211,6 +213,11 @@ def wrong_numbers(gold: Record, record: Record, written: Record, scorer: ModuleT
         found["suggested"] += said in named
         found["first"] += said in named[:1]
     return found
+
+
+def _other_number(fact: Record, true: Record) -> bool:
+    told, said = ([fact.get(key) for key in ("value", "low", "high")] for fact in (fact, true))
+    return told != said
 
 
 def load_scorer(path: Path) -> ModuleType:

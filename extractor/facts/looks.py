@@ -37,7 +37,7 @@ CUE_WITHIN = 4
 CHANGED_WITHIN = 16
 """Tokens between a look and the one that took its place, at most."""
 PAUSE = ","
-INSTEAD = frozenset({("instead", "of"), ("rather", "than"), ("place", "of")})
+INSTEAD = frozenset({("instead", "of"), ("rather", "than"), ("place", "of"), ("want", "of"), ("lack", "of")})
 DENYING = frozenset({"not", "no"})
 STRIPED = "striped"
 PLACE_WITHIN = 4
@@ -150,7 +150,7 @@ def without_taken_back(case: Case, looks: Sequence[Look]) -> list[Look]:
         old = kept[-1] if kept else None
         if old and case.sentence(old.start) == case.sentence(look.start) and not _told_anew(case, old.end, look.start):
             if _denied(case, old) and not _denied(case, look):
-                if old.color != look.color:  # 'not the orange, put the orange back, use the black one'
+                if old.color != look.color or _placed(case, look):  # 'not the orange, put the orange back, use the ...'
                     kept[-1] = look
                 continue
             if _denied(case, look) and old.color == look.color:
@@ -170,7 +170,7 @@ def without_taken_back(case: Case, looks: Sequence[Look]) -> list[Look]:
 
 def _instead_of(case: Case, look: Look) -> bool:
     """'Green instead of the orange': what another took the place of."""
-    opens = look.start - (case.words[look.start - 1 : look.start] == ["the"])
+    opens = look.start - (case.words[look.start - 1] in {"the", "a", "an", "any"})
     return tuple(case.words[max(0, opens - 2) : opens]) in INSTEAD
 
 
@@ -179,10 +179,13 @@ def _denied(case: Case, look: Look) -> bool:
     lead = case.words[max(0, look.start - 2) : look.start]
     if not DENYING.isdisjoint(lead[-1:]) or (lead[-1:] == ["the"] and not DENYING.isdisjoint(lead)):
         return True
+    return case.assertion(look.start).declines(look.start) and not _placed(case, look)
+
+
+def _placed(case: Case, look: Look) -> bool:
+    """Whether the clause of a look names a place: 'not blue, blue was anterior inferior'."""
     clause = case.clause(look.start)
-    return case.assertion(look.start).declines(look.start) and not any(
-        case.within(name, clause.start, clause.end) for name in PLACED
-    )
+    return any(case.within(name, clause.start, clause.end) for name in PLACED)
 
 
 def _put_in_place(case: Case, old: Look, look: Look) -> bool:

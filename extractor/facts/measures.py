@@ -9,12 +9,13 @@ from extractor.facts.across import sited_across
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.each_of import sites_of_each
+from extractor.facts.first_thoughts import first_said
 from extractor.facts.measuring import Claim, Unread
 from extractor.facts.moments import moment_beside
 from extractor.facts.planning import is_condition, plan_values
 from extractor.facts.renewed import renew
 from extractor.facts.scanned import read_off_scan
-from extractor.facts.settled import MEANT, SCANNED, settled
+from extractor.facts.settled import FIRST, MEANT, SCANNED, settled
 from extractor.facts.slots import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
 from extractor.facts.theirs import of_another, said_by_bystander
@@ -125,9 +126,16 @@ def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDr
 
 def _mood(case: Case, q: Quantity) -> str:
     """How a value is told; one put right is told as what it puts right: 'three, correction, the paper says two'."""
-    mood = case.assertion(q.number_start).mood
+    mood = case.assertion(said_at(q)).mood
+    if q.put_right:
+        return mood  # 'I 'd have said fifty, | but the sheet says sixty-one, so sixty-one'
     first = case.assertion(q.start).mood
     return first if q.earlier and mood in {"history", "habit", "conditional"} else mood
+
+
+def said_at(q: Quantity) -> int:
+    """The token of the value that holds: of one put right later, where the right one was said."""
+    return q.put_right[0] if q.put_right else q.number_start
 
 
 def only_tried(case: Case, q: Quantity) -> bool:
@@ -145,8 +153,10 @@ def _drilled_up_to(case: Case, fields: dict[str, object], q: Quantity) -> bool:
 
 def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object]:
     """The role that a number's surroundings give it, where they do: another's, meant to be made, or off a scan."""
-    if of_another(case, claim.slot.quantity.number_start) or of_unreal_thing(case, claim):
+    if of_another(case, said_at(claim.slot.quantity)) or of_unreal_thing(case, claim):
         return {"role": "reference"}
+    if told in (None, "observed", "made") and first_said(case, claim.slot.quantity):
+        return {"role": FIRST}
     if told in (None, "observed") and disproved(case, claim.slot.quantity):
         return {"role": "reference"}
     if mood == "planned" and told in (None, "made"):

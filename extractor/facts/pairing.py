@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from extractor.facts.case import Case
+from extractor.facts.first_thoughts import only_wished
 from extractor.facts.looks import Look
 from extractor.facts.places import BOTH
 from extractor.facts.plans import OPPOSITE, Position
@@ -30,7 +31,7 @@ ROW = frozenset({",", "and", "/", ";", "also", "again", "the", "a"})
 ROWS = 24
 """Sentences before a row of a table in which its columns may have been named."""
 DONE = "performed"
-MEANT = frozenset({"planned", "considered", "conditional"})
+MEANT = frozenset({"planned", "considered", "conditional", "habit"})
 """Moods of what was meant for a place, and then another suture laid there."""
 FAR = 40
 """Tokens between a thing said and its correction, at most."""
@@ -108,7 +109,16 @@ def _takes_back(case: Case, look: Look, last: Laid) -> bool:
     if changed and case.sentence(last.position.start).number == sentence.number - 1 and last.look:
         return case.assertion(look.start).mood == DONE
     seen = case.words[sentence.start : sentence.start + 1] in SEEN_ANEW and sentence.number > 0
-    return bool(case.correction(look.start)) or excused(case.words, look.end) or seen
+    return bool(case.correction(look.start)) or excused(case.words, look.end) or seen or _answers(case, look, last)
+
+
+def _answers(case: Case, look: Look, last: Laid) -> bool:
+    """'Anterior inferior, can I have orange? They don't have it, so blue.': what was asked for, and what came."""
+    if last.look is None or not _done(case, look.start):
+        return False
+    asked = case.sentence(last.look.start)
+    near = asked.number == case.sentence(look.start).number - 1
+    return near and case.words[asked.end - 1] == "?" and not _done(case, last.look.start)
 
 
 def _at_each_end(item: Laid) -> list[Laid]:
@@ -137,7 +147,7 @@ def _is_told(case: Case, item: Laid) -> bool:
     at = item.position.start
     if item.look and case.words[case.sentence(at).end - 1] == "?" != case.words[case.sentence(item.look.start).end - 1]:
         at = item.look.start  # 'top at the back? White tape.': the answer tells
-    elif item.look and case.assertion(at).mood in MEANT and _meant_for_another(case, at, item.look):
+    elif item.look and not _done(case, at) and _meant_for_another(case, at, item.look):
         at = item.look.start
     assertion = case.assertion(at)
     done = assertion.mood in {"performed", "planned"} or (assertion.mood == "conditional" and _it_was(case, at))
@@ -147,9 +157,16 @@ def _is_told(case: Case, item: Laid) -> bool:
 def _meant_for_another(case: Case, at: int, look: Look) -> bool:
     """Whether another color was meant for a place, and this look is told of as done in the same sentence."""
     clause, sentence = case.clause(at), case.sentence(at)
-    other = case.within("color", clause.start, clause.end)
+    other = [c for c in case.within("color", clause.start, look.start) if c.name != look.color]
     apart = not clause.start <= look.start < clause.end and sentence.start <= look.start < sentence.end
-    return apart and bool(other) and case.assertion(look.start).mood == DONE
+    return apart and bool(other) and _done(case, look.start)
+
+
+def _done(case: Case, at: int) -> bool:
+    """Whether what stands at a token is told as done; 'blue it is' is, whatever was meant before."""
+    assertion = case.assertion(at)
+    so = case.words[at + 1 : at + 3] in (["it", "is"], ["it", "was"])
+    return so or (assertion.mood == DONE and not assertion.declines(at))
 
 
 def _it_was(case: Case, at: int) -> bool:
@@ -262,7 +279,26 @@ def _replaces(case: Case, old: Laid, new: Laid) -> bool:
         return False
     between = case.words[old.pieces[-1][1] : new.pieces[0][0]]
     differ = (old.look.color, old.look.pattern) != (new.look.color, new.look.pattern)
-    return differ and len(between) <= FAR and not CORRECTING.isdisjoint(between)
+    wrong = not CORRECTING.isdisjoint(between) or _thought_first(case, old.look)
+    return differ and len(between) <= FAR and wrong
+
+
+def _thought_first(case: Case, look: Look) -> bool:
+    """'I want to say green for anterior superior': only a first thought, where another color is told of the place."""
+    floor = case.sentence(look.start).start
+    return bool(case.within("first-thought", max(floor, look.start - FAR // 2), look.start))
+
+
+def _without_first_thoughts(case: Case, own: list[Item]) -> list[Item]:
+    """'I was about to say blue for this place, that's wrong, this place was green': both of them go where told anew."""
+    names = [i.name if isinstance(i, Position) else "" for i in own]
+    for n, item in enumerate(own):
+        if not isinstance(item, Look) or not _thought_first(case, item):
+            continue
+        for at in (n + 1, n - 1):
+            if 0 <= at < len(own) and names[at] and names[at] in names[max(n, at) + 1 :]:
+                return [k for i, k in enumerate(own) if i not in (n, at)]
+    return own
 
 
 def _by_parts(case: Case, own: list[Item]) -> list[Laid]:
@@ -288,6 +324,7 @@ def _by_parts(case: Case, own: list[Item]) -> list[Laid]:
 def _corrected(case: Case, own: list[Item]) -> list[Item]:
     """Of two looks, or two positions, in a row with a word of correction between, the last."""
     out: list[Item] = []
+    own = _without_first_thoughts(case, own)
     spare = sum(1 if isinstance(i, Look) else -1 for i in own)
     if spare > 0:  # 'it was to be white but it is green'
         told = _without_given_up(case, own)
@@ -327,15 +364,17 @@ def _without_given_up(case: Case, own: list[Item]) -> list[Item]:
         *before, last = run
         looks = [i for i in before if isinstance(i, Look)]
         if is_look and looks and isinstance(last, Look) and case.assertion(last.start).done:
-            gone = {i.color for i in looks if not _stands(case, i)} - {last.color}
+            stops = [*(i.start for i in looks[1:]), last.start]
+            gone = {i.color for i, stop in zip(looks, stops, strict=True) if not _stands(case, i, stop)} - {last.color}
             before = [i for i in looks if i.color not in gone]
         out += [*before, last]
     return out
 
 
-def _stands(case: Case, look: Look) -> bool:
+def _stands(case: Case, look: Look, stop: int) -> bool:
     assertion = case.assertion(look.start)
-    return assertion.mood not in MEANT and not assertion.declines(look.start)
+    meant = assertion.mood in MEANT or assertion.declines(look.start)
+    return not meant and not only_wished(case, look.start, look.end, stop)
 
 
 def _only_meant(case: Case, look: Look, last: Item) -> bool:

@@ -8,9 +8,12 @@ from dataclasses import replace
 
 from extractor.facts.draft import FactDraft
 
-SCANNED, MEANT = "scanned", "meant"
-"""Roles until the whole note is read: read off a scan or told by others, and meant to be made."""
-UNSETTLED = frozenset({SCANNED, MEANT, "reference", "target"})
+SCANNED, MEANT, FIRST = "scanned", "meant", "first"
+"""Roles until the whole note is read: read off a scan or told by others, meant to be made, and said first of all.
+
+What was said first ('I remembered fifty, the sheet has sixty') yields to whatever else is told of the same thing.
+"""
+UNSETTLED = frozenset({SCANNED, MEANT, FIRST, "reference", "target"})
 VALUES = ("value", "low", "high")
 
 
@@ -21,26 +24,30 @@ def settled(drafts: Sequence[FactDraft]) -> list[FactDraft]:
     """
     seen: dict[str, set[tuple[object, ...]]] = defaultdict(set)
     found: dict[str, set[tuple[object, ...]]] = defaultdict(set)
+    told: dict[str, set[tuple[object, ...]]] = defaultdict(set)
     for d in drafts:
         role, what = d.fields.get("role"), str(d.fields.get("what"))
         if role not in UNSETTLED:
             seen[what].add(_value(d))
+        if role not in {FIRST, "reference"}:
+            told[what].add(_value(d))
         if role in (None, "observed"):
             found[what].add(_value(d))
+    yields = {SCANNED: seen, MEANT: found, FIRST: told}
     return [
-        replace(d, fields={**d.fields, "role": _role(d, seen if d.fields["role"] == SCANNED else found)})
-        if _open(d)
-        else d
+        replace(d, fields={**d.fields, "role": _role(d, yields[str(d.fields["role"])])}) if _open(d) else d
         for d in drafts
     ]
 
 
 def _open(d: FactDraft) -> bool:
-    return d.fields.get("role") in (SCANNED, MEANT)
+    return d.fields.get("role") in (SCANNED, MEANT, FIRST)
 
 
-def _role(d: FactDraft, seen: dict[str, set[tuple[object, ...]]]) -> str:
+def _role(d: FactDraft, seen: dict[str, set[tuple[object, ...]]]) -> str | None:
     told = seen.get(str(d.fields["what"]), set())
+    if d.fields["role"] == FIRST:
+        return "reference" if told - {_value(d)} else None
     if d.fields["role"] == SCANNED:
         return "reference" if told else "observed"
     sites = {site for site, *_ in told}

@@ -9,6 +9,7 @@ from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
 
+CHARTS = frozenset({"chart", "record", "sheet"})
 ASIDE = 7
 """Tokens, at most, of what only says where a number beside it comes from."""
 SET_BESIDE = frozenset("as like unlike despite contrary against although though whatever other".split())
@@ -41,7 +42,15 @@ def of_another(case: Case, token: int) -> bool:
         for c in said_beside(case, "outside-word", token)
         if (c.start < token or _credited(case, c)) and not is_set_beside(case, c, token)
     ]
+    told = [c for c in told if not _of_today(case, c, token)]
     return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
+
+
+def _of_today(case: Case, source: Concept, token: int) -> bool:
+    """'The chart has sixty-eight minutes': how long a tourniquet was up is charted as it happens."""
+    q = case.number_over(token)
+    charted = case.words[source.end - 1] in CHARTS and source.end - source.start == 1
+    return charted and q is not None and q.dimension in {"time", "volume"}
 
 
 def _credited(case: Case, source: Concept) -> bool:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
+from extractor.facts.first_thoughts import only_wished
 from extractor.facts.looks import Look
 from extractor.facts.places import Places
 from extractor.facts.plans import QUADRANT
@@ -49,6 +50,7 @@ def unread_sutures(case: Case, looks: Sequence[Look], places: Places, facts: Seq
         strange = [k for k in own if k.color not in known]
         if sentence.number in read:
             strange = [k for k in strange if k.color not in given_up]  # 'I wanted black, but nobody sees black here'
+            strange = [k for k in strange if not only_wished(case, k.start, k.end, _next(own, k, sentence))]
             if strange and not taken_back(case.words, sentence.start, sentence.end):
                 flags.append(_doubt(case, [(k.start, k.end) for k in strange]))
             continue
@@ -62,6 +64,11 @@ def unread_sutures(case: Case, looks: Sequence[Look], places: Places, facts: Seq
             message = f"'{said}' is said of stitches, and no stitch is read from it; how many are there, and where?"
             flags.append(FlagDraft("suture-count-mismatch", message, case.spans([counted], RULE)))
     return flags
+
+
+def _next(own: Sequence[Look], look: Look, sentence: Span) -> int:
+    """Where the look behind one stands, or the sentence ends."""
+    return next((k.start for k in own if k.start > look.start), sentence.end)
 
 
 def _doubt(case: Case, pieces: list[tuple[int, int]]) -> FlagDraft:

@@ -52,6 +52,11 @@ DECADES = frozenset({"teens", "twenties", "thirties", "forties", "fifties", "six
 LED_IN_AGE = 4
 """Words up to the age in 'in his early twenties'."""
 TOLD_WITH = frozenset({"told-with:told-with", "told-with:then"})
+SCAN, READ_OFF = "scan-word", "extrusion"
+"""What tells of a scan, and what is a finding as read off one."""
+YEARS = frozenset({"year", "years", "decade", "childhood", "before", "preoperative", "first"})
+AT_ONE = frozenset({"told-with:one-of-them", "told-with:then"})
+"""What opens with one of these tells of an earlier operation: 'At the first operation ...', 'Back then ...'."""
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
 THERE, THERE_WITHIN = frozenset({",", "he", "she", "they", "his", "her"}), 3
@@ -181,6 +186,32 @@ def done_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
                 told.append(before)
 
 
+def at_that_one(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """'In that operation the gap was 20 mm long, | the graft was cut, | and the tourniquet time was 88 minutes'.
+
+    What a sentence opens with holds for all of it that is told in the past, up to a 'today' or whoever dictates. An
+    operation that is only pointed to ('in that one') was told as an earlier one in the sentence before.
+    """
+    for sentence in segments.sentences:
+        clauses = segments.clauses_of(sentence)
+        first, opens = found[clauses[0].number], [c for c in inside[clauses[0].number] if c.start <= sentence.start + 1]
+        named = first.mood == "history" and any(c.key in AT_ONE or c.list == "then-too" for c in opens)
+        pointed = first.mood == "performed" and any(c.list == "then-too" for c in opens)
+        before = segments.sentences[sentence.number - 1] if sentence.number else sentence
+        told = any(
+            found[c.number].mood == "history" and not EARLIER_TOO.isdisjoint(x.list for x in inside[c.number])
+            for c in segments.clauses_of(before)
+        )
+        if not named and not (pointed and told):
+            continue
+        for clause in clauses:
+            held, said = found[clause.number], words[clause.start : clause.end]
+            if _now(inside[clause.number]) or not (OURS | PRESENT).isdisjoint(said) or said[0] == "but":
+                break
+            if held.mood == "performed":
+                found[clause.number] = Assertion("history", held.negated, held.ahead, sentence.start)
+
+
 def told_with(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'A meniscectomy two years ago, and the tourniquet was up for 40 minutes': the minutes are of that operation."""
     if any(c.list == "now" for clause in clauses for c in inside[clause.number]):
@@ -308,3 +339,20 @@ def until_today(segments: Segmentation, inside: list[list[Concept]], found: list
         if held.mood == "history" and (held.cue is None or held.cue < clause.start):
             if any(c.list == "now" and c.start <= clause.start + 1 for c in inside[clause.number]):
                 found[clause.number] = Assertion("performed", held.negated, held.ahead)
+
+
+def scanned_lately(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
+    """'On the scan of last month the meniscus was extruded by two millimeters': read off a scan, that is so today.
+
+    Not where years have gone by, or an operation is told of beside it.
+    """
+    for clause in segments.clauses:
+        names = {c.name for c in inside[clause.number]}
+        if found[clause.number].mood != "history" or not {SCAN, READ_OFF} <= names:
+            continue
+        worked = any(c.list in {"operation", "then-too", "told-with"} for c in inside[clause.number])
+        if not worked and YEARS.isdisjoint(words[clause.start : clause.end]):
+            held = found[clause.number]
+            found[clause.number] = Assertion("performed", held.negated, held.ahead)
