@@ -20,10 +20,10 @@ from extractor.language.likeness import ANYWHERE, FUNCTION, Trade, kin, telling
 from extractor.language.sounds import distance, sound, weight
 from extractor.language.tokens import Tokens
 
-OFTEN = 0.12
+OFTEN = 0.28
 """How large a share of a neighbor's company the word must be, to be read there on the word of one neighbor."""
 LEAST_TIMES = 3
-BY_ONE, BY_BOTH = 0.45, 0.3
+BY_ONE, BY_BOTH = 0.4, 0.3
 """How far the sounds may be off where one neighbor is often said with the word, and where both are said with it."""
 SURE = 0.3
 """Farther off than this it is read, and asked about."""
