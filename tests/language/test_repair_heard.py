@@ -10,6 +10,8 @@ import pytest
 from extractor.grammar.packs import load_grammar
 from extractor.language.repair import repair
 from extractor.language.tokens import tokenize
+from extractor.pipeline import extract
+from extractor.speech.transcript import Transcript
 
 
 def reading(text: str) -> str:
@@ -92,3 +94,9 @@ def test_a_number_read_by_its_sound_is_asked_about(text: str, said: str) -> None
     tokens, repairs = repair(tokenize(text), load_grammar())
     assert said in " ".join(tokens.words)
     assert [r.settled for r in repairs] == [False]
+
+
+def test_what_a_verb_takes_opens_no_sentence() -> None:
+    text = "Left medial meniscus repair. Needles out and tied. Them over the capsule at 90 degrees."
+    angles = [m for m in extract(Transcript(text=text), load_grammar()).measurements if m.what == "knee.flexion_angle"]
+    assert [m.value for m in angles] == [90]
