@@ -3,9 +3,10 @@
     python -m benchmarks.speech_set OUT GOLD_DIR [GOLD_DIR ...] --score ../shared/score.py
 
 Each note is spoken in one voice (`--every`: in all), clean and in noise at 15 and 5 dB; voices and kinds of noise take
-turns. Notes whose style says that they were typed are left out: nobody says them so. What was made is kept under OUT
-and not made again, so a run that was stopped goes on where it was; delete OUT/*.json after a change of the recognizer,
-OUT/records after one of the reading. `--figures` only scores.
+turns. With `--cores` so many recordings are made and read at once, each on one core. Notes whose style says that they
+were typed are left out: nobody says them so. What was made is kept under OUT and not made again, so a run that was
+stopped goes on where it was; delete OUT/*.json after a change of the recognizer, OUT/records after one of the reading.
+`--figures` only scores.
 
 "as written" is the note read from its own words; "by sound" counts the silent errors that this reading does not make.
 """
@@ -15,12 +16,17 @@ from __future__ import annotations
 import argparse
 import importlib.util
 import json
+import multiprocessing
 import os
 import re
 import sys
 import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from dataclasses import replace
+from functools import lru_cache
+from itertools import repeat
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -41,6 +47,41 @@ Record = dict[str, Any]
 WAYS = ("without", "with")
 TEXT = "text"
 """The third way: the note read from its own words, which shows what is not the sound's fault."""
+
+
+def run_all(chosen: Sequence[Spoken], out: Path, *, device: str = "cpu", cores: int = 1) -> Iterator[Spoken]:
+    """Make what is missing of all recordings; gives each as it is done.
+
+    Args:
+        chosen: the recordings.
+        out: folder of all that is made.
+        device: of the recognizer.
+        cores: processes at once, each with a recognizer of its own on one core; 1 for one on all cores.
+    """
+    out.mkdir(parents=True, exist_ok=True)
+    if cores == 1:
+        model, grammar = load_model(device=device), load_grammar()
+        for spoken in chosen:
+            run_one(spoken, out, model, grammar)
+            yield spoken
+        return
+    with ProcessPoolExecutor(cores, multiprocessing.get_context("spawn")) as pool:
+        # The sound without noise first: other levels are made of it, and no two processes may write one file.
+        clean = {(s.note, s.voice): replace(s, level="clean") for s in chosen}
+        list(pool.map(make, clean.values(), repeat(out)))
+        waiting = {pool.submit(_run_alone, spoken, out, device): spoken for spoken in chosen}
+        for done in as_completed(waiting):
+            done.result()
+            yield waiting[done]
+
+
+def _run_alone(spoken: Spoken, out: Path, device: str) -> None:
+    run_one(spoken, out, _model(device), load_grammar())
+
+
+@lru_cache(maxsize=1)
+def _model(device: str) -> SpeechModel:
+    return load_model(device=device, threads=1)
 
 
 def run_one(spoken: Spoken, out: Path, model: SpeechModel, grammar: Grammar) -> None:
@@ -203,6 +244,8 @@ def wrong_numbers(gold: Record, record: Record, written: Record, scorer: ModuleT
         if how != "extra" or true is None:
             continue
         missed.remove(true)
+        if not _other_number(fact, true):  # the number is right, and what it measures misheard
+            continue
         flags = [f for f in record["flags"] if fact["id"] in f["facts"] and f["severity"] in ("stop", "review")]
         named = [n for f in flags for n in re.findall(r"\d+(?:\.\d+)?", f["suggestion"] or "")]
         said = f"{next(n for key in ('value', 'high', 'low') if (n := true.get(key)) is not None):g}"
@@ -211,6 +254,11 @@ def wrong_numbers(gold: Record, record: Record, written: Record, scorer: ModuleT
         found["suggested"] += said in named
         found["first"] += said in named[:1]
     return found
+
+
+def _other_number(fact: Record, true: Record) -> bool:
+    told, said = ([fact.get(key) for key in ("value", "low", "high")] for fact in (fact, true))
+    return told != said
 
 
 def load_scorer(path: Path) -> ModuleType:
@@ -234,15 +282,14 @@ def main(arguments: list[str] | None = None) -> None:
     parser.add_argument("--every", action="store_true", help="every note in every voice")
     parser.add_argument("--figures", action="store_true", help="make nothing, score what is there")
     parser.add_argument("--device", default="cpu", choices=("cpu", "cuda"))
+    parser.add_argument("--cores", type=int, default=1, help="recordings made and read at once, each on one core")
     options = parser.parse_args(arguments)
     notes = [note for given in options.gold for note in (sorted(given.glob("*.yaml")) if given.is_dir() else [given])]
     notes = [note for note in notes if "typed" not in yaml.safe_load(note.read_text(encoding="utf-8")).get("style", "")]
     chosen = list(recordings(notes, options.voices, options.levels, every=options.every))
     if not options.figures:
-        options.out.mkdir(parents=True, exist_ok=True)
-        model, grammar = load_model(device=options.device), load_grammar()
-        for number, spoken in enumerate(chosen, 1):
-            run_one(spoken, options.out, model, grammar)
+        done = run_all(chosen, options.out, device=options.device, cores=options.cores)
+        for number, spoken in enumerate(done, 1):
             sys.stdout.write(f"\r{number}/{len(chosen)} {spoken.name:40}")
             sys.stdout.flush()
         sys.stdout.write("\n")

@@ -7,7 +7,7 @@ is taken for another. No rival of a word tells of this, but the recognizer's dou
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from extractor.grammar.limits import Limits
 from extractor.record.facts import Evidence, Known, Laterality
@@ -15,8 +15,9 @@ from extractor.record.models import CaseRecord, Flag
 from extractor.record.vocabulary import CHECK_SEVERITY
 from extractor.second_reading.change import told
 from extractor.second_reading.slots import primary_facts
+from extractor.second_reading.solve import Answer
 from extractor.second_reading.stretches import sentences
-from extractor.second_reading.suggest import ORIGIN, RULE, TERM
+from extractor.second_reading.suggest import ORIGIN, RULE, TERM, suggestion
 from extractor.second_reading.weighing import LEAST
 from extractor.speech.transcript import Transcript, Word
 
@@ -24,7 +25,9 @@ REACH = 3
 """Words on either side, within the sentence, that are heard with a fact's own."""
 
 
-def garbled_flags(record: CaseRecord, transcript: Transcript, limits: Limits, doubt: float) -> Iterator[Flag]:
+def garbled_flags(
+    record: CaseRecord, transcript: Transcript, limits: Limits, doubt: float, answers: Sequence[Answer] = ()
+) -> Iterator[Flag]:
     """One flag a sentence for the primary facts in it that nothing asks about as yet and that were heard badly.
 
     Args:
@@ -32,6 +35,7 @@ def garbled_flags(record: CaseRecord, transcript: Transcript, limits: Limits, do
         transcript: the words with their probabilities.
         limits: what measurements are called.
         doubt: nats a word around a word of the fact, from which it is asked about.
+        answers: what the sound said of slots; what is likeliest there is proposed, however little it was doubted.
     """
     words = transcript.words
     nats = [-math.log(max(1.0 if w.probability is None else w.probability, LEAST)) for w in words]
@@ -43,14 +47,25 @@ def garbled_flags(record: CaseRecord, transcript: Transcript, limits: Limits, do
         own = [fact for fact in facts if fact.id not in asked and _rests(fact, heard)]
         if own:
             asked.update(fact.id for fact in own)
-            yield _flag(own, words[first], words[last - 1], transcript, limits)
+            yield _flag(own, words[first], words[last - 1], transcript, limits, _offers(own, answers, limits))
+
+
+def _offers(facts: Sequence[Known], answers: Sequence[Answer], limits: Limits) -> list[str]:
+    """Other numbers for the facts by the sound, the likeliest first."""
+    names = {fact.id for fact in facts}
+    own = [a for a in answers if a.best_rival and a.doubt.slot.number and names.intersection(a.doubt.slot.facts)]
+    own.sort(key=lambda a: -a.together[a.best_rival])
+    offers = [offer for a in own if (offer := suggestion(a, limits))]
+    return [f"{offer[:1].upper()}{offer[1:]}." for offer in dict.fromkeys(offers)]
 
 
 def _rests(fact: Known, words: list[Word]) -> bool:
     return any(e.start < word.end and word.start < e.end for e in fact.evidence for word in words)
 
 
-def _flag(facts: list[Known], first: Word, last: Word, transcript: Transcript, limits: Limits) -> Flag:
+def _flag(
+    facts: list[Known], first: Word, last: Word, transcript: Transcript, limits: Limits, offers: Sequence[str]
+) -> Flag:
     what = told(facts, limits)
     rests = "rests" if len(facts) == 1 else "rest"
     text = transcript.text[first.start : last.end]
@@ -63,6 +78,6 @@ def _flag(facts: list[Known], first: Word, last: Word, transcript: Transcript, l
         evidence=(
             Evidence(start=first.start, end=last.end, text=text, start_s=first.start_s, end_s=last.end_s, rule=RULE),
         ),
-        suggestion="Listen to the sentence again.",
+        suggestion=" ".join(["Listen to the sentence again.", *offers]),
         origin=ORIGIN,
     )

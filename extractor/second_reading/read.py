@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -17,12 +18,13 @@ from extractor.second_reading.beside import slots_beside
 from extractor.second_reading.change import gained, spoiled
 from extractor.second_reading.garbled import garbled_flags
 from extractor.second_reading.mend import repaired, repairs_of
-from extractor.second_reading.rivals import Rivals, rivals_of, sound_alike
-from extractor.second_reading.slots import Slot, facts_on, find_slots
-from extractor.second_reading.solve import Doubt, solve
+from extractor.second_reading.rivals import Rivals, rivals_of, sound_alike, written
+from extractor.second_reading.slots import Slot, facts_on, find_slots, value_of
+from extractor.second_reading.solve import Answer, Doubt, solve
 from extractor.second_reading.sound import Odds, probability_of, score_slots
 from extractor.second_reading.suggest import changed, flags_of
 from extractor.second_reading.trying import Trying
+from extractor.second_reading.unplaced import unplaced_flags
 from extractor.second_reading.weighing import Hearing, Weighing, by_the_ear, in_noise, noise_of, scores, weighing_of
 from extractor.speech.audio import read_whole
 from extractor.speech.model import SpeechModel
@@ -30,6 +32,7 @@ from extractor.speech.transcript import Transcript
 
 FEW = 3
 """Rivals of a number of which the decoder is not asked what else it would say."""
+FIGURE = re.compile(r"\d+(?:\.\d+)?")
 NEVER = -50.0
 """Nats of what is left out."""
 
@@ -75,11 +78,16 @@ def second_reading(
     def worth_scoring(slots: Sequence[Slot]) -> list[Slot]:
         slots = [replace(s, rivals=tuple(r for r in s.rivals if fits(s, r))) if s.among else s for s in slots]
         tried = [slot for slot in slots if (heard_surely(slot) if slot.number else not slot.facts)]
-        better = {(slot.start, slot.end): slot for slot in trying.worth_hearing(tried)}
+        better = {(slot.start, slot.end): slot for slot in trying.worth_hearing(tried, slots)}
         return [better.get((slot.start, slot.end), slot) for slot in slots]
 
     def heard_surely(slot: Slot) -> bool:
-        return not slot.ask and not _unsure(slot, transcript, weighing) and not asked.intersection(slot.facts)
+        return (
+            not slot.ask
+            and not slot.split
+            and not _unsure(slot, transcript, weighing)
+            and not asked.intersection(slot.facts)
+        )
 
     def fits(slot: Slot, rival: str) -> bool:
         if slot.facts or slot.number:
@@ -92,7 +100,7 @@ def second_reading(
     to_hear = slots_to_hear(record, transcript, grammar)
     slots = [s for s in worth_scoring(to_hear) if s.ask or s.rivals or (model.taught and s.number)]
     if not slots:
-        return _with_garbled(record, transcript, weighing, grammar)
+        return _with_misheard(record, transcript, weighing, grammar)
     odds = score_slots(slots, transcript, read_whole(audio), model, grammar, worth_scoring)
     doubts = [
         doubt
@@ -108,14 +116,24 @@ def second_reading(
             doubts = [own for doubt in doubts if (own := _after(doubt, repairs, better))]
             answers = solve(doubts, better, lambda changes: read({**done, **changes}), weighing.against)
     record = flags_of(record, answers, transcript, weighing, limits_of(grammar.folders))
-    return _with_garbled(record, transcript, weighing, grammar)
+    return _with_misheard(record, transcript, weighing, grammar, answers)
 
 
-def _with_garbled(record: CaseRecord, transcript: Transcript, weighing: Weighing, grammar: Grammar) -> CaseRecord:
+def _with_misheard(
+    record: CaseRecord,
+    transcript: Transcript,
+    weighing: Weighing,
+    grammar: Grammar,
+    answers: Sequence[Answer] = (),
+) -> CaseRecord:
+    """The record with the doubts about facts whose own words may be right, and those around them wrong."""
+    limits = limits_of(grammar.folders)
+    flags = [*record.flags, *unplaced_flags(record, limits)]
+    record = record.model_copy(update={"flags": tuple(flags)})
     if noise_of(transcript) < weighing.hearing.noise_least:  # what little is unsure there is mostly right
         return record
-    flags = garbled_flags(record, transcript, limits_of(grammar.folders), weighing.garbled)
-    return record.model_copy(update={"flags": (*record.flags, *flags)})
+    flags += garbled_flags(record, transcript, limits, weighing.garbled, answers)
+    return record.model_copy(update={"flags": tuple(flags)})
 
 
 def _after(doubt: Doubt, repairs: Sequence[Repair], record: CaseRecord) -> Doubt | None:
@@ -135,10 +153,11 @@ def slots_to_hear(record: CaseRecord, transcript: Transcript, grammar: Grammar) 
     rivals = rivals_of(grammar)
     slots: list[Slot] = []
     for slot in known:
-        alike = tuple(r for r in slot.rivals if slot.number and sound_alike(slot.heard, r, rivals))
+        alike = tuple(r for r in slot.rivals if slot.number and (r == slot.split or sound_alike(slot.heard, r, rivals)))
         if _unsure(slot, transcript, weighing) or asked.intersection(slot.facts):
             ask = slot.number and not slot.split and probability_of(slot, transcript) < weighing.hearing.sure_asked
-            slots.append(replace(slot, ask=ask, rivals=slot.rivals if ask or not slot.number else slot.rivals[:FEW]))
+            known_rivals = slot.rivals if ask or not slot.number else slot.rivals[:FEW]
+            slots.append(replace(slot, ask=ask, rivals=tuple(dict.fromkeys((*_fitting(record, slot), *known_rivals)))))
         elif not slot.number and not slot.facts and not slot.among:  # of these the recognizer is often sure
             slots.append(slot)
         elif slot.number:  # of a number heard surely nothing else is tried but what the ear hears
@@ -150,6 +169,17 @@ def slots_to_hear(record: CaseRecord, transcript: Transcript, grammar: Grammar) 
 def _asked(record: CaseRecord) -> set[str]:
     """Ids of the facts that flags to be settled ask about."""
     return {name for flag in record.flags if flag.severity == "stop" for name in flag.facts}
+
+
+def _fitting(record: CaseRecord, slot: Slot) -> Iterator[str]:
+    """Numbers that would settle a flag about a number: the graft's length that fits the defect's."""
+    if not slot.number or slot.split:
+        return
+    for flag in record.flags:
+        if flag.severity == "stop" and flag.suggestion and set(slot.facts) & set(flag.facts):
+            for figure in FIGURE.findall(flag.suggestion):
+                if float(figure) != value_of(slot.heard):
+                    yield written(float(figure), figures=slot.heard[:1].isdigit())
 
 
 def doubt_of(

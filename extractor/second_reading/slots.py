@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from extractor.grammar.packs import Grammar
 from extractor.language.annotate import Note
 from extractor.language.numbers import atom_at
+from extractor.language.tokens import tokenize
 from extractor.record.facts import Known
 from extractor.record.models import CaseRecord
 from extractor.second_reading.rivals import Rivals, number_rivals, rivals_of, written
@@ -15,6 +16,8 @@ from extractor.second_reading.rivals import Rivals, number_rivals, rivals_of, wr
 UNREAD = "unread-number"
 UNIT_SPELLINGS = {"millimeter": "mm", "millimeters": "mm", "centimeter": "cm", "centimeters": "cm", "meters": "meter"}
 HUNDRED = 100
+MOST_JOINED = 1000
+STOP = "."
 UNITS_AFTER = frozenset((*UNIT_SPELLINGS, *"mm cm meter by degrees minutes percent cc".split()))
 """Before these a word of `heard-for-numbers` may have been the number."""
 
@@ -54,6 +57,12 @@ def primary_facts(record: CaseRecord) -> list[Known]:
     return [*side, *(m for m in record.measurements if m.role != "reference"), *record.sutures, *record.ties]
 
 
+def value_of(reading: str) -> float | None:
+    """The number that a reading opens with; None where it opens with none."""
+    number = atom_at(tokenize(reading).words, 0)
+    return number.value if number else None
+
+
 def find_slots(record: CaseRecord, note: Note, grammar: Grammar) -> list[Slot]:
     """All slots of a note, in the order of the text; they do not overlap."""
     rivals = rivals_of(grammar)
@@ -70,10 +79,12 @@ def find_slots(record: CaseRecord, note: Note, grammar: Grammar) -> list[Slot]:
             found += _misheard(note, i, rivals)
         elif number and number.value is not None and number.form == "number":
             others = tuple(written(other, figures=number.figures) for other in number_rivals(number.value, rivals))
-            whole = _joined(tokens.words[before:i], tokens.words[i:end]) if before < i else None
+            unit = end < len(tokens) and tokens.words[end] in UNITS_AFTER
+            whole = _joined(tokens.words[before:i], number.value, unit=unit) if before < i else None
             first = tokens.starts[before if whole else i]
-            while whole and found and found[-1].end > first:
-                found.pop()
+            if whole:  # the facts of both numbers hang on it
+                facts = _touching(spans, first, tokens.ends[end - 1]) or facts
+                found = [slot for slot in found if slot.end <= first]
             if not whole and facts and _may_open(tokens.words, i, number.value, rivals):
                 first = tokens.starts[i - 1]
                 opens = tokens.text[first : tokens.starts[i]]
@@ -86,7 +97,8 @@ def find_slots(record: CaseRecord, note: Note, grammar: Grammar) -> list[Slot]:
             found.append(Slot(tokens.starts[i], tokens.ends[i], tokens.words[i], others, facts, False))
         elif facts and (others := rivals.for_words.get(tokens.words[i], ())):
             found.append(Slot(tokens.starts[i], tokens.ends[i], tokens.said(i, i + 1), others, (), False, among=True))
-        before = i if number else end
+        if number or tokens.words[i] != STOP or i == before:
+            before = i if number else end
         i = end
     return found
 
@@ -121,13 +133,16 @@ def _may_open(words: Sequence[str], i: int, value: float, rivals: Rivals) -> boo
     return i > 0 and words[i - 1] in rivals.for_tens and 0 < value < HUNDRED and not before
 
 
-def _joined(before: Sequence[str], here: Sequence[str]) -> str | None:
-    """'50 8' may have been 58, '100 20' 120: what the recognizer wrote as two numbers in figures."""
-    if len(before) != 1 or len(here) != 1 or not (before[0].isdecimal() and here[0].isdecimal()):
+def _joined(before: Sequence[str], small: float, *, unit: bool) -> str | None:
+    """'50 8' may have been 58, '100 20' 120: what the recognizer wrote as two numbers, the first in figures.
+
+    It may even have put a full stop between them ('140. 5 degrees'); then only the second has a unit.
+    """
+    if not before or not before[0].isdecimal() or (before[1:] and (before[1:] != [STOP] or not unit)):
         return None
-    large, small = int(before[0]), int(here[0])
-    fits = (20 <= large < 100 and large % 10 == 0 and 0 < small < 10) or (large == 100 and 0 < small < 100)
-    return str(large + small) if fits else None
+    large = int(before[0])
+    fits = next((large % unit_ == 0 and 0 < small < unit_ for unit_ in (100, 10) if large % unit_ == 0), False)
+    return str(large + int(small)) if fits and 20 <= large < MOST_JOINED and small == int(small) else None
 
 
 def _touching(spans: Sequence[tuple[int, int, str]], start: int, end: int) -> tuple[str, ...] | None:

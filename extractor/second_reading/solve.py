@@ -1,7 +1,7 @@
 """The jointly most likely reading of all doubtful slots: what the sound says, and what the case's checks say to it.
 
-Every combination of readings is read anew through the whole program and weighed; nothing is drawn at random. Slots
-whose readings change no check are independent of the others and are weighed alone, which gives the same numbers.
+Combinations of readings are read anew through the whole program and weighed; nothing is drawn at random. Slots whose
+readings change no check are independent of the others and are weighed alone, which gives the same numbers.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ from extractor.record.facts import Known
 from extractor.record.models import CaseRecord
 from extractor.second_reading.slots import UNREAD, Slot, primary_facts
 
-MOST = 32
-"""Combinations read at most; where there are more, the least likely readings are left out first."""
+MOST = 24
+"""Combinations read at most; where there are more, the least likely readings are not combined with others."""
 LOST = "fact-lost"
 SAME = 1e-9
 
@@ -82,7 +82,7 @@ def solve(doubts: Sequence[Doubt], base: CaseRecord, read: Read, against: Mappin
         for r in range(1, len(doubt.readings))
     }
     bound = sorted({d for (d, _), change in singles.items() if abs(change) > SAME})
-    joint = _joint(doubts, bound, lambda changes: cost(case(changes)) - own)
+    joint = _joint(doubts, bound, singles, lambda changes: cost(case(changes)) - own)
     answers: list[Answer] = []
     for d, doubt in enumerate(doubts):
         together = joint.get(d) or _shares(doubt.nats)
@@ -103,34 +103,46 @@ def cost_of(record: CaseRecord, base: CaseRecord, against: Mapping[str, float]) 
 
 
 def _joint(
-    doubts: Sequence[Doubt], bound: Sequence[int], cost: Callable[[tuple[tuple[Slot, str], ...]], float]
+    doubts: Sequence[Doubt],
+    bound: Sequence[int],
+    singles: Mapping[tuple[int, int], float],
+    cost: Callable[[tuple[tuple[Slot, str], ...]], float],
 ) -> dict[int, tuple[float, ...]]:
-    """Exact marginals of the slots that share checks."""
+    """Marginals of the slots that share checks: exact for the readings that are combined.
+
+    Any other is weighed with what was heard, by its own checks alone. So is something else, of which no checks are
+    known; that is exact.
+    """
     domains = _domains(doubts, bound)
+    apart = {
+        d: [
+            math.exp(n - singles.get((d, r), 0.0)) * (not r or r not in domains[d])
+            for r, n in enumerate(doubts[d].nats)
+        ]
+        for d in bound
+    }
     weights: dict[tuple[int, ...], float] = {}
     for choice in itertools.product(*(domains[d] for d in bound)):
-        changes = tuple(
-            (doubts[d].slot, doubts[d].readings[r])
-            for d, r in zip(bound, choice, strict=True)
-            if 0 < r < len(doubts[d].readings)
+        pairs = list(zip(bound, choice, strict=True))
+        changes = tuple((doubts[d].slot, doubts[d].readings[r]) for d, r in pairs if r)
+        sound = sum(doubts[d].nats[r] if r else math.log(sum(apart[d])) for d, r in pairs)
+        weights[choice] = sound - cost(changes)
+    most = max(weights.values(), default=0.0)
+    marginals: dict[int, tuple[float, ...]] = {}
+    for place, d in enumerate(bound):
+        shares = dict.fromkeys(domains[d], 0.0)
+        for choice, weight in weights.items():
+            shares[choice[place]] += math.exp(weight - most)
+        whole, heard = sum(shares.values()), shares[0] / sum(apart[d])
+        marginals[d] = tuple(
+            (shares[r] if r and r in shares else heard * apart[d][r]) / whole for r in range(len(apart[d]))
         )
-        nats = sum(doubts[d].nats[r] for d, r in zip(bound, choice, strict=True))
-        weights[choice] = nats - cost(changes)
-    if not weights:
-        return {}
-    most = max(weights.values())
-    total = sum(math.exp(w - most) for w in weights.values())
-    marginals = {d: [0.0] * len(doubts[d].nats) for d in bound}
-    for choice, weight in weights.items():
-        share = math.exp(weight - most) / total
-        for d, r in zip(bound, choice, strict=True):
-            marginals[d][r] += share
-    return {d: tuple(shares) for d, shares in marginals.items()}
+    return marginals
 
 
 def _domains(doubts: Sequence[Doubt], bound: Sequence[int]) -> dict[int, list[int]]:
-    """Readings to combine, by slot. Of something else no checks are known; it stays in, as what was heard."""
-    domains = {d: list(range(len(doubts[d].nats))) for d in bound}
+    """Readings to combine, by slot; what was heard is always one of them."""
+    domains = {d: list(range(len(doubts[d].readings))) for d in bound}
     while math.prod(len(own) for own in domains.values()) > MOST:
         _, d, r = min((doubts[d].nats[r], d, r) for d in bound for r in domains[d][1:])
         domains[d].remove(r)

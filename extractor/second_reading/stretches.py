@@ -32,7 +32,7 @@ def stretches(slots: Sequence[Slot], transcript: Transcript) -> list[Stretch]:
     """Sentences that hold slots; neighbors are put together as long as they stay short."""
     words = transcript.words
     found: list[Stretch] = []
-    for first, last in sentences(transcript):
+    for first, last in _whole(sentences(transcript), slots, words):
         inside = tuple(s for s in slots if words[first].start <= s.start and s.end <= words[last - 1].end)
         if not inside or words[first].start_s is None or words[last - 1].end_s is None:
             continue
@@ -42,6 +42,18 @@ def stretches(slots: Sequence[Slot], transcript: Transcript) -> list[Stretch]:
         else:
             found.append(Stretch(first, last, inside))
     return [_trimmed(stretch, transcript) for stretch in found]
+
+
+def _whole(spans: Sequence[tuple[int, int]], slots: Sequence[Slot], words: Sequence[Word]) -> list[tuple[int, int]]:
+    """Sentences, put together where a slot goes on from one to the next ('140. 5 degrees')."""
+    found: list[tuple[int, int]] = []
+    for first, last in spans:
+        at = words[first].start
+        if found and any(slot.start < at < slot.end for slot in slots):
+            found[-1] = found[-1][0], last
+        else:
+            found.append((first, last))
+    return found
 
 
 def _trimmed(stretch: Stretch, transcript: Transcript) -> Stretch:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from extractor.checks.words import called, listed, said
 from extractor.grammar.limits import Limits
@@ -20,6 +20,8 @@ ORIGIN = "second-reading"
 NUMBER, TERM = "number-uncertain", "term-uncertain"
 LIKELY, POSSIBLE = 0.5, 0.005
 """From this probability on a rival is called likelier than what was heard; below the second it is not named."""
+FIRST = 0.1
+"""From this probability on what the sound proposes stands before what a check does."""
 SETTLES = ": that would settle it"
 SAME_PLACE = ("number-uncertain", "term-uncertain", "unread-number")
 """Flags of an earlier step that ask the same question about the same words."""
@@ -34,6 +36,7 @@ def flags_of(
     a suggestion, and no second flag.
     """
     flags = list(record.flags)
+    offers: dict[int, list[tuple[float, str]]] = {}
     for answer in answers:
         slot = answer.doubt.slot
         # Where no fact rests on the words, only what would make one is worth asking.
@@ -45,10 +48,13 @@ def flags_of(
             continue
         there = [i for i, flag in enumerate(flags) if _asks(flag, slot) or (slot.open and _answered(flag, answer))]
         for i in there:
-            offer = suggestion(answer, limits, flags[i].id, record=record if slot.open else None)
-            flags[i] = flags[i].model_copy(update={"suggestion": _joined(flags[i].suggestion, offer)})
+            if offer := suggestion(answer, limits, flags[i].id, record=record if slot.open else None):
+                offers.setdefault(i, []).append((answer.together[answer.best_rival], offer))
         if not there:
             flags.append(_flag(record, answer, suggestion(answer, limits, record=record), transcript, limits))
+    for i, own in offers.items():
+        before, asked = flags[i].suggestion, flags[i].origin == ORIGIN
+        flags[i] = flags[i].model_copy(update={"suggestion": _joined(before, own, asked=asked)})
     return record.model_copy(update={"flags": tuple(flags)})
 
 
@@ -83,7 +89,7 @@ def _flag(record: CaseRecord, answer: Answer, offer: str | None, transcript: Tra
     slot = answer.doubt.slot
     check = NUMBER if slot.number else TERM
     message = _message(record, answer)
-    facts = _concerned(record, slot)
+    facts = (*_concerned(record, slot), *_leaning(record, answer))
     if not slot.facts:  # the facts are those that the other reading changes
         message = f"{message} Then {consequence(record, answer.record, limits)}."
         facts = tuple(fact.id for fact in lost(record, answer.record))
@@ -137,6 +143,29 @@ def _concerned(record: CaseRecord, slot: Slot) -> tuple[str, ...]:
     return tuple(name for name in slot.facts if name in known)
 
 
+def _leaning(record: CaseRecord, answer: Answer) -> Iterator[str]:
+    """Facts that agree with what was heard and not with the other reading: heard wrong once, they were so twice."""
+    other = answer.record
+    if other is None:
+        return
+    here, there = facts_by_id(record), facts_by_id(other)
+    stops = {(flag.check, flag.message) for flag in record.flags}
+    for flag in other.flags:
+        if (
+            flag.severity == "stop"
+            and (flag.check, flag.message) not in stops
+            and set(answer.doubt.slot.facts) & set(flag.facts)
+        ):
+            for name in flag.facts:
+                if name not in answer.doubt.slot.facts and name in here and _same(here[name], there[name]):
+                    yield name
+
+
+def _same(one: Known, other: Known) -> bool:
+    """Whether two facts say the same, wherever they say it."""
+    return one.model_copy(update={"evidence": ()}) == other.model_copy(update={"evidence": ()})
+
+
 def _answered(flag: Flag, answer: Answer) -> bool:
     return flag.check in SAME_PLACE and answered(flag, answer.record)
 
@@ -149,14 +178,22 @@ def _asks(flag: Flag, slot: Slot) -> bool:
     return flag.severity == "stop" and bool(slot.facts) and set(slot.facts) <= set(flag.facts)
 
 
-def _joined(before: str | None, offer: str | None) -> str | None:
-    """What a flag proposed and what the sound does; first what would settle it."""
-    if not offer or (before and offer in before):
-        return before
-    if not before:
-        return offer
-    sound = f"{offer[:1].upper()}{offer[1:]}."
-    return f"{sound} {before}" if offer.endswith(SETTLES) else f"{before} {sound}"
+def _joined(before: str | None, offers: Sequence[tuple[float, str]], *, asked: bool) -> str:
+    """What a flag proposed and what the sound does, the likeliest first: what would settle it, then what is likely.
+
+    What the flag proposed stays first where the sound itself `asked`.
+    """
+    ranked = sorted(offers, key=lambda offer: (not offer[1].endswith(SETTLES), -offer[0]))
+    fresh = {offer: share for share, offer in ranked if offer not in (before or "")}
+    if not before or not fresh:
+        return before or (_listed(list(fresh)) if len(fresh) > 1 else next(iter(fresh)))
+    first = [] if asked else [o for o, share in fresh.items() if o.endswith(SETTLES) or share >= FIRST]
+    return _listed([*first, before, *(offer for offer in fresh if offer not in first)])
+
+
+def _listed(offers: Sequence[str]) -> str:
+    """Proposals as sentences."""
+    return " ".join(f"{o[:1].upper()}{o[1:]}{'' if o.endswith('.') else '.'}" for o in offers)
 
 
 def _evidence(slot: Slot, transcript: Transcript) -> Evidence:

@@ -3,7 +3,8 @@
 Most rivals change nothing, and reading the note anew is what trying one costs. So words that stand apart are changed
 together: what comes of it rests on words, and these tell of which change it comes. Only what stays unclear is tried one
 by one. Changes that only together agree with the rest of the case ('four, and two below' heard for 'three' and 'three')
-may be kept so where each alone would not be; `solve` weighs them.
+may be kept so where each alone would not be; `solve` weighs them. A number said twice may be heard wrong twice: what
+the rest of the case speaks against in one place is tried in both.
 """
 
 from __future__ import annotations
@@ -15,13 +16,15 @@ from dataclasses import replace
 from extractor.record.facts import Evidence
 from extractor.record.models import CaseRecord, Flag
 from extractor.second_reading.change import gained, lost
-from extractor.second_reading.slots import Slot, primary_facts
+from extractor.second_reading.slots import Slot, primary_facts, value_of
 from extractor.second_reading.solve import Read, cost_of
 
 APART = 120
 """Characters at least between words that are changed together."""
 SPARED = 1.0
 """Nats that the checks may say more against a rival of a number heard surely, for it to be listened to at all."""
+SAID = 2
+"""Other places at most where a number that was said again is changed with it."""
 Change = tuple[Slot, str]
 Key = tuple[int, int, str]
 
@@ -41,13 +44,15 @@ class Trying:
         self._own = cost_of(record, record, against)
         self._facts = len(primary_facts(record))
         self._worth: dict[Key, bool] = {}
+        self._numbers: Sequence[Slot] = ()
 
-    def worth_hearing(self, slots: Sequence[Slot]) -> list[Slot]:
-        """Slots with the rivals worth listening to.
+    def worth_hearing(self, slots: Sequence[Slot], beside: Sequence[Slot] = ()) -> list[Slot]:
+        """Slots with the rivals worth listening to; `beside` are others of the note that are listened to anyway.
 
         Of a number these are the rivals that the checks say no more against than against what was heard; of a word on
         which no fact rests those that give primary facts, of a listed one also those that take some away.
         """
+        self._numbers = [slot for slot in (*slots, *beside) if slot.number]
         ordered = sorted(slots, key=lambda slot: slot.start)
         changes = [(slot, rival) for slot in ordered for rival in dict.fromkeys(slot.rivals)]
         waiting = [change for change in changes if _key(*change) not in self._worth]
@@ -66,8 +71,24 @@ class Trying:
         slot, _ = change
         other = self._read(dict([change]))
         if slot.number:
-            return cost_of(other, self._record, self._against) <= self._own + SPARED
+            again = self._said_again(change)
+            return self._fits(other) or (bool(again) and self._fits(self._read(dict([change, *again]))))
         return bool(gained(self._record, other)) or (not slot.open and bool(lost(self._record, other)))
+
+    def _fits(self, other: CaseRecord) -> bool:
+        return cost_of(other, self._record, self._against) <= self._own + SPARED
+
+    def _said_again(self, change: Change) -> list[Change]:
+        """The same change of the same number elsewhere in the note."""
+        slot, rival = change
+        value = value_of(slot.heard)
+        return [
+            (other, again)
+            for other in self._numbers
+            if (other.end <= slot.start or slot.end <= other.start) and value_of(other.heard) == value
+            for again in other.rivals
+            if value_of(again) == value_of(rival)
+        ][:SAID]
 
     def _try(self, changes: Sequence[Change]) -> list[Change]:
         """Try changes together and keep what is clear of each; those that must be tried alone are given back."""
@@ -85,10 +106,11 @@ class Trying:
             slot, _ = change
             if slot.number:
                 own = [(nats, on) for nats, on in raised if i in on or not on]
-                if fewer or any(len(on) != 1 for _, on in own):
+                fits = sum(nats for nats, _ in own) <= SPARED
+                if fewer or any(len(on) != 1 for _, on in own) or (not fits and self._said_again(change)):
                     unclear.append(change)
                 else:
-                    self._worth[_key(*change)] = sum(nats for nats, _ in own) <= SPARED
+                    self._worth[_key(*change)] = fits
             elif not all(new) or (not slot.open and not all(gone)):
                 unclear.append(change)
             else:

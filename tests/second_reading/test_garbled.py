@@ -14,6 +14,9 @@ from extractor.pipeline import extract
 from extractor.second_reading.change import gained, lost, spoiled
 from extractor.second_reading.garbled import garbled_flags
 from extractor.second_reading.slots import Slot, find_slots
+from extractor.second_reading.solve import Doubt, solve
+from extractor.second_reading.suggest import changed
+from extractor.second_reading.unplaced import unplaced_flags
 from extractor.second_reading.weighing import weighing_of
 from extractor.speech.transcript import Transcript, Word
 
@@ -69,6 +72,43 @@ def test_nothing_is_asked_of_words_without_probability_or_of_facts_asked_about(g
     (flag,) = garbled_flags(record, transcript, limits, doubt)
     assert not list(garbled_flags(record.model_copy(update={"flags": (flag,)}), transcript, limits, doubt))
     assert not list(garbled_flags(record, Transcript(text=text), limits, doubt))
+
+
+def test_of_what_was_heard_badly_the_other_number_is_proposed(grammar: Grammar) -> None:
+    limits, weighing = limits_of(grammar.folders), weighing_of(grammar)
+    text = OPENS + "The knee by that 55 degrees of flexion."
+    transcript = heard(text, ("by", "that"))
+    record = extract(transcript, grammar)
+    at = text.index("55")
+    slot = Slot(at, at + 2, "55", ("65",), (record.measurements[0].id,), True)
+    read = lambda changes: extract(Transcript(text=changed(text, changes)), grammar)  # noqa: E731
+    answers = solve([Doubt(slot, ("55", "65"), (0.0, -5.0, -9.0))], record, read, weighing.against)
+    (flag,) = garbled_flags(record, transcript, limits, weighing.garbled, answers)
+    assert flag.suggestion is not None
+    assert "65 degrees, by the sound" in flag.suggestion
+
+
+# Common practice, no source: who says of one tunnel which it is says it of the next.
+@pytest.mark.parametrize(
+    ("said", "asked"),
+    [
+        (
+            "Femoral tunnel drilled, diameter 10, depth 30. All good. Then we drilled the tunnel, 9 millimeters.",
+            1,
+        ),
+        ("Femoral tunnel drilled, diameter 10. Tibial tunnel drilled, diameter 9.", 0),
+        ("The tunnel was drilled to 9 millimeters.", 0),
+    ],
+)
+def test_a_measurement_without_a_place_is_asked_about_where_its_kind_has_one(
+    grammar: Grammar, said: str, asked: int
+) -> None:
+    record = extract(Transcript(text=OPENS + said), grammar)
+    record = record.model_copy(update={"flags": ()})
+    flags = list(unplaced_flags(record, limits_of(grammar.folders)))
+    assert len(flags) == asked
+    bare = {m.id for m in record.measurements if m.what.startswith("tunnel.") and m.site is None}
+    assert all(set(flag.facts) == bare and flag.severity == "review" for flag in flags)
 
 
 BACK = (

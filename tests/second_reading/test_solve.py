@@ -76,6 +76,25 @@ def test_marginals_are_those_of_the_whole_table(grammar):
             assert answer.together[r] == pytest.approx(share, abs=1e-9)
 
 
+def test_a_slot_stays_in_doubt_however_many_others_there_are(grammar):
+    text = NOTE + " The tourniquet was let down at 250 minutes. Blood loss 10 cc. The rim was 40 millimeters wide."
+    numbers = {"19": ("90", "18", "9"), "8": ("18", "80", "88"), "250": ("50", "150", "215"), "40": ("4", "14", "2")}
+    doubts = []
+    for heard, rivals in numbers.items():
+        start = text.index(f" {heard} ") + 1
+        slot = Slot(start, start + len(heard), heard, rivals, ("m1",), True)
+        doubts.append(Doubt(slot, (heard, *rivals), (0.0, -2.0, -2.1, -2.2, -6.0)))
+    read = lambda changes: extract(Transcript(text=changed(text, changes)), grammar)  # noqa: E731
+    base = extract(Transcript(text=text), grammar)
+    together = solve(doubts, base, read, weighing_of(grammar).against)
+    for doubt, answer in zip(doubts, together, strict=True):
+        (alone,) = solve([doubt], base, read, weighing_of(grammar).against)
+        assert sum(answer.together) == pytest.approx(1.0)
+        assert all(share > 0 for share in answer.together)
+        assert answer.best_rival == alone.best_rival
+        assert answer.doubtful > 0.5 * alone.doubtful
+
+
 def test_no_fact_is_changed_and_the_flag_gets_its_suggestion(grammar):
     base = extract(Transcript(text=NOTE), grammar)
     (graft,) = [m for m in base.measurements if m.what == "graft.ap_length"]
@@ -118,6 +137,38 @@ def test_of_two_numbers_that_do_not_fit_the_less_surely_heard_is_proposed_first(
     assert proposed("none").startswith("The length of the graft 18 mm")
 
 
+@pytest.mark.parametrize("likelier", ["8", "19"])
+def test_of_two_proposals_by_the_sound_the_likelier_comes_first(grammar, likelier):
+    base = extract(Transcript(text=NOTE), grammar)
+    (graft,) = [m for m in base.measurements if m.what == "graft.ap_length"]
+    (defect,) = [m for m in base.measurements if m.what == "defect.ap_length"]
+    odds = {"8": -2.0, "19": -2.0} | {likelier: 0.0}
+    doubts = [
+        Doubt(_slot("19", "millimeters along", ("9",), (defect.id,)), ("19", "9"), (0.0, odds["19"], -9.0)),
+        Doubt(_slot("8", "millimeters long", ("18",), (graft.id,)), ("8", "18"), (0.0, odds["8"], -9.0)),
+    ]
+    base, answers = _solved(grammar, doubts)
+    after = flags_of(base, answers, Transcript(text=NOTE), weighing_of(grammar), limits_of(grammar.folders))
+    (flag,) = [f for f in after.flags if f.check == "graft-length-mismatch"]
+    places = [(flag.suggestion or "").index(f"{told}, by the sound") for told in ("graft 18 mm", "defect 9 mm")]
+    assert (places[0] < places[1]) == (likelier == "8")
+
+
+def test_what_leans_on_a_doubtful_number_is_asked_about_with_it(grammar):
+    fits = NOTE.replace("8 millimeters long", "18 millimeters long")
+    base = extract(Transcript(text=fits), grammar)
+    (defect,) = [m for m in base.measurements if m.what == "defect.ap_length"]
+    (graft,) = [m for m in base.measurements if m.what == "graft.ap_length"]
+    start = fits.index("19")
+    doubt = Doubt(Slot(start, start + 2, "19", ("9",), (defect.id,), True), ("19", "9"), (0.0, 0.5, -9.0))
+    read = lambda changes: extract(Transcript(text=changed(fits, changes)), grammar)  # noqa: E731
+    weighing = weighing_of(grammar)
+    answers = solve([doubt], base, read, weighing.against)
+    after = flags_of(base, answers, Transcript(text=fits), weighing, limits_of(grammar.folders))
+    (flag,) = [f for f in after.flags if f.check == "number-uncertain"]
+    assert set(flag.facts) == {defect.id, graft.id}
+
+
 def test_a_doubt_that_changes_nothing_is_not_asked(grammar):
     cut = _slot("9", "millimeters wide", ("nine",))
     base, answers = _solved(grammar, [Doubt(cut, ("9", "nine"), (0.0, 3.0, -9.0))])
@@ -134,6 +185,22 @@ def test_slots_stand_on_primary_facts_and_two_numbers_may_be_one(grammar):
     assert "34" not in heard
     assert all(text[s.start : s.end].lower() == s.heard.lower() for s in slots)
     assert all(a.end <= b.start for a, b in itertools.pairwise(slots))
+
+
+@pytest.mark.parametrize(
+    ("said", "heard", "whole"),
+    [
+        ("The tourniquet was let down at 50 8 minutes.", "50 8", "58"),
+        ("The tourniquet was let down at 100 12 minutes.", "100 12", "112"),
+        ("Under anesthesia the knee flexed to 140. 5 degrees of flexion.", "140. 5", "145"),
+        ("The tourniquet was up for 40. 2 stitches were put in the posterior horn.", None, None),
+        ("Brace locked at 30 degrees. 5 minutes of tourniquet time.", None, None),
+    ],
+)
+def test_two_numbers_may_be_one(grammar, said, heard, whole):
+    text = f"{NOTE} {said}"
+    slots = find_slots(extract(Transcript(text=text), grammar), annotate(text, grammar), grammar)
+    assert [(s.heard, s.split) for s in slots if s.split] == ([(heard, whole)] if heard else [])
 
 
 def test_a_number_is_doubted_more_in_a_recording_badly_heard_all_over(grammar):

@@ -67,6 +67,23 @@ def test_what_was_tried_is_not_tried_again() -> None:
     assert read.times == 1
 
 
+def test_a_number_said_twice_is_tried_in_both_places() -> None:
+    text = (
+        "Left knee, segmental transplant of the lateral meniscus. The defect was 18 millimeters long and "
+        "40 millimeters from the posterior root. The graft was marked 40 millimeters from its posterior root."
+    )
+    grammar = load_grammar()
+    record = extract(Transcript(text=text), grammar)
+    slots = [Slot(at, at + 2, "40", ("14",), ("m",), True) for at in (text.index("40"), text.rindex("40"))]
+    against = weighing_of(grammar).against
+    alone = [Trying(record, Reader(text), against).worth_hearing([slot])[0].rivals for slot in slots]
+    both = [slot.rivals for slot in Trying(record, Reader(text), against).worth_hearing(slots)]
+    beside = Trying(record, Reader(text), against).worth_hearing(slots[1:], slots)[0].rivals
+    assert alone == [(), ()]
+    assert both == [("14",), ("14",)]
+    assert beside == ("14",)
+
+
 def _open_slots(text: str, taken: list[Slot]) -> list[Slot]:
     """Every ninth word as one that was heard badly, with words of the trade as rivals."""
     found: list[Slot] = []
