@@ -10,6 +10,7 @@ from extractor.facts.derived import told_steps
 from extractor.facts.devices import device_drafts
 from extractor.facts.doubts import doubtful_numbers
 from extractor.facts.findings import read_findings
+from extractor.facts.first_look import without_first_looks
 from extractor.facts.forms import shared_looks
 from extractor.facts.graded_list import with_listed_grades
 from extractor.facts.looks import find_looks, without_taken_back
@@ -67,7 +68,7 @@ def read_facts(note: Note) -> Reading:
     stitches, doubts = doubtful_numbers(case, stitches)
     devices, more = doubtful_numbers(case, devices)
     steps = read_steps(case, rules.by_kind["step"])
-    findings = with_listed_grades(case, read_findings(case, rules.by_kind["finding"]))
+    findings = without_first_looks(case, with_listed_grades(case, read_findings(case, rules.by_kind["finding"])))
     facts = [*side_drafts(case), *sizes, *quadrants, *stitches, *ties, *findings, *devices]
     steps = in_order(case, [*steps, *told_steps(rules.told_steps, facts, steps, case.keys)])
     facts += steps

@@ -29,6 +29,10 @@ OF_MENISCUS = frozenset({"tear", "deficiency"})
 """What is found of a meniscus where only a compartment is named."""
 
 
+RELATING = frozenset({"which", "that", "it"})
+"""'The root of the lateral meniscus, | which is torn off' says nothing of the ligaments named before its sentence."""
+
+
 def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> list[tuple[str | None, Concept | None]]:
     """The structures that a finding is said of, each with the word that names it; none where it is of no structure."""
     wanted = dict(rule.fields).get("structure")
@@ -54,7 +58,8 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
             own = _ahead(case, rule, list_name, clause, sentence)
         if not own and rule.value == "intact":
             own = _told_of(case, rule, list_name, clause)
-        if not own and wanted.endswith("!"):
+        relates = case.words[clause.start] in RELATING and case.within(list_name, sentence.start, clause.start)
+        if not own and wanted.endswith("!") and not relates:
             own = _in_hand(case, rule, list_name, clause.start)
         if rule.value == "tear" and _is_meniscal(case, clause):
             own = [c for c in own if c.name in MENISCI or c.name in ("meniscus", "menisci")]

@@ -16,6 +16,8 @@ PLACED = "suture-tissue"
 ADJECTIVES = frozenset({"the", "same", "four", "six", "eight", "exact", "very", "two", "three"})
 """Plain words before that noun, beside those of `same-filler`."""
 NOUN_WITHIN = 4
+OPENING = frozenset({"the", "exactly", "again", "and", "all", ",", "yes", "good"})
+"""What may stand before 'same' where it opens a sentence."""
 OF_SUTURES = ("same-of", "color", "form", "suture-role", "technique", "pattern")
 MANNER = "manner"
 """'In the same way' says nothing of what was done so."""
@@ -71,7 +73,7 @@ def _repeated(case: Case, told_there: list[FactDraft], tissue: str, apart: int |
     """
     for same in case.by_list["same"]:
         sentence = case.sentence(same.start)
-        named_there = _named(case, sentence, tissue)
+        named_there = _named(case, sentence, tissue) or _just_named(case, same, sentence, tissue)
         if not named_there or case.assertion(same.start).mood != "performed" or case.assertion(same.start).negated:
             continue
         if not _of_sutures(case, same, sentence) or (tissue == "native" and _of_other_work(case, sentence)):
@@ -104,6 +106,19 @@ def _of_other_work(case: Case, sentence: Span) -> bool:
     deeds = {c.name for c in case.within("action", sentence.start, sentence.end)}
     sutured = any(case.within(name, sentence.start, sentence.end) for name in ("form", "color", "suture-role"))
     return bool(deeds) and "pass" not in deeds and not sutured
+
+
+def _just_named(case: Case, same: Concept, sentence: Span, tissue: str) -> list[Concept]:
+    """'How is the graft? | Same four colors, same four corners': the only tissue of the sentence before."""
+    opens = case.words[sentence.start : same.start]
+    own = case.within("tissue", sentence.start, sentence.end) + case.within(PLACED, sentence.start, sentence.end)
+    sutures = any(case.within(name, same.end, sentence.end) for name in ("form", "color"))
+    sutures = sutures or any(c.name != MANNER for c in case.within("same-of", same.end, sentence.end))
+    if not sentence.number or own or not sutures or not OPENING.issuperset(opens):
+        return []
+    before = case.note.segments.sentences[sentence.number - 1]
+    other = "native" if tissue == "graft" else "graft"
+    return [] if _named(case, before, other) else _named(case, before, tissue)[-1:]
 
 
 def _named(case: Case, sentence: Span, tissue: str) -> list[Concept]:

@@ -173,12 +173,16 @@ def _counts_nothing(case: Case, q: Quantity, sentence: Span) -> bool:
         return False
     if words[q.start - 2 : q.start - 1] in (["a"], ["an"]) and before.endswith("er") and before not in NO_COMPARATIVE:
         return True  # 'on a longer one, yes': a tear or a knee
+    if before == "next" and not {"before", "until"}.isdisjoint(words[q.start - 4 : q.start]):
+        return True  # 'each tied before the next one was placed'
     after = words[q.end : q.end + 2]
     told = any(c.end == q.start for n in TOLD_AS for c in case.within(n, q.start - 3, q.start))
     named = (c for n in ("surface", "compartment") for c in case.within(n, q.start - 1, q.start) if c.end == q.start)
     told = told or any(words[c.start - 1] == "the" for c in named)  # 'two on the inferior one', 'the medial one'
     return (
-        told or before in {"the", "on", *ORDINALS} or after in (["by", "one"], ["after", "another"], ["after", "the"])
+        told
+        or before in {"the", "on", "next", *ORDINALS}
+        or after in (["by", "one"], ["after", "another"], ["after", "the"])
     )
 
 

@@ -169,7 +169,8 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
     words = case.words
     needles = any(words[i] in ORDINALS and words[i + 1] in NEEDLES for i in range(sentence.start, sentence.end - 1))
     for i in range(sentence.start, sentence.end):
-        if words[i] not in ORDINALS or needles:
+        following = words[i : i + 2] == ["next", "one"] and {"before", "until"}.isdisjoint(words[i - 3 : i])
+        if (words[i] not in ORDINALS and not following) or needles:
             continue
         if any(is_count(q) and q.value != 1 and q.start == i + 1 for q in case.numbers(i + 1, i + 2)):
             continue  # 'First three vertical mattress on top', 'the first two': no first one

@@ -8,7 +8,7 @@ from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
 from extractor.facts.places import Places
-from extractor.facts.plans import BELOW
+from extractor.facts.plans import BELOW, Position
 from extractor.facts.tie_words import is_meant, tie
 from extractor.language.clauses import Span
 
@@ -17,6 +17,11 @@ LEADS = frozenset({"to", "with", "onto"})
 POINTING = frozenset({"the", "its", "their", "that"})
 WITHIN = 5
 """Tokens from a color to the 'to' behind it, at most: 'the white suture is tied down to'."""
+GLOSSING = frozenset(
+    ", that is 's which was are meaning means so i e ie or in other words the by color colors - (".split()
+)
+PAIRED_BY = (["to"], ["with"], ["on"], ["and"], ["onto"], ["to", "the"], ["with", "the"], ["on", "the"], ["and", "the"])
+"""What may lead to the colors of two ends tied, and stand between them."""
 NEAR = 4
 """Tokens from 'the one' to the surface it lies at, at most."""
 
@@ -55,3 +60,11 @@ def _partner_of(case: Case, look: Look, sentence: Span, said: Places) -> tuple[i
     if named in (["one"], ["suture"], ["limb"]) and surfaces and not case.within("color", lead, surfaces[0].start):
         return surfaces[0].end, surfaces[0].name
     return None
+
+
+def glossed(case: Case, own: Sequence[Position], colors: Sequence[Look]) -> bool:
+    """'Posterior superior to posterior inferior, that is white to purple': the colors only say the pair again."""
+    if len(own) != 2 or len(colors) != 2 or colors[0].start < own[1].end:
+        return False
+    lead = set(case.words[own[1].end : colors[0].start])
+    return lead <= GLOSSING and case.words[colors[0].end : colors[1].start] in PAIRED_BY

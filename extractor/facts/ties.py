@@ -23,7 +23,7 @@ from extractor.facts.tie_groups import (
     region_pairs,
     surface_pairs,
 )
-from extractor.facts.tie_partners import color_partners
+from extractor.facts.tie_partners import color_partners, glossed
 from extractor.facts.tie_words import JOINERS, RULE, SPARE, ends_of, is_meant, joined, mutual, spoken_between, tie
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
@@ -105,7 +105,9 @@ def find_ties(
             used |= {p.start for p in own} | {k.start for k in colors}
             going_on = True
             continue
-        pairs = [] if colors and not tying else _position_pairs(case, own)
+        gloss = (going_on or tying) and glossed(case, own, colors) and not _in_one_tissue(case, sentence)
+        pairs = [] if colors and not (tying or gloss) else _position_pairs(case, own)
+        used |= {p.start for p in own} | {k.start for k in colors} if gloss and pairs else set()
         renewed = [p.name for pair in pairs for p in pair] if pairs and case.correction(pairs[0][0].start) else []
         if renewed:
             drafts = [d for d in drafts if not set(renewed) & set(ends_of(d))]

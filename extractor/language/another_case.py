@@ -38,7 +38,7 @@ OPENS = 5
 """Words of a clause before whoever, or whatever paper, it tells of, at most."""
 SET_APART = 2
 """Clauses between them and what they had, at most: 'her cousin, | funny enough, | needed ...'."""
-FOLLOWED = frozenset({"as", "like", "per", "following", "unlike", "after", "according", "against", "contrary"})
+FOLLOWED = frozenset({"as", "like", "per", "following", "unlike", "after", "according", "against", "contrary", "for"})
 """What opens so tells of what was done today by it: 'As the paper suggests, ...'."""
 OPERATED = frozenset({"operated", "done", "repaired", "fixed", "reconstructed", "replaced"})
 """'Her twin sister was operated on', 'his brother was done in May': theirs where their own clause says so."""
@@ -46,6 +46,7 @@ BEFORE_PERSON = DETERMINERS | {"own", "old", "twin", "older", "younger", "little
 SUBJECTS = frozenset({"i", "we"})
 HERE = (["he", "has"], ["she", "has"], ["he", "'s"], ["she", "'s"], ["he", "is"], ["she", "is"], ["he", "got"])
 """What opens so behind somebody else's knee is of the patient again."""
+ENTERED = (["put"], ["enter"], ["entered"], ["wrote"], ["write"], ["recorded"], ["noted"], ["gave"])
 PAPER = "paper"
 """'Paper strips' are no words of a paper."""
 GOES_ON = frozenset({"which", "that", "who", "where", "they", "their", "it", "and"})
@@ -168,6 +169,8 @@ def _opens_with_print(clause: Span, own: list[Concept], words: list[str], printe
     if not (FINITE | (PRONOUNS - {"there"})).isdisjoint(lead) or told.end >= clause.end:
         return False
     named = bool(lead) or words[told.end - 1].endswith("s")  # 'Review with me in six weeks' is no paper
+    if words[told.end] in SUBJECTS and words[told.end + 1 : told.end + 2] in ENTERED:
+        return False  # 'in the registry | I put a length of sixteen'
     says = words[told.end].endswith("s") and words[told.end] not in FINITE and words[told.start] != PAPER
     says = says or words[told.end] in printed
     return named and (says or lead[:1] in (["in"], ["at"], ["on"]))

@@ -279,9 +279,7 @@ def named_before(
     return out
 
 
-def only_why(
-    clause: Span, tail: Span, inside: list[list[Concept]], found: list[Assertion], words: list[str]
-) -> bool:
+def only_why(clause: Span, tail: Span, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> bool:
     """Whether a clause before 'and none was used' tells why, and names no deed, and the one before it names one.
 
     That one is no deed told as done.

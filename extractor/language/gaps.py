@@ -9,6 +9,7 @@ from extractor.language.quantity_words import QuantityWords
 
 STOPS = frozenset({",", ".", "?", "!", ";", ":", "-"})
 PRODUCT_SIGNS = frozenset({"by", "x", "*"})
+MOST_REMARK = 6
 SENTENCE_ENDS = frozenset({".", "?", "!", ";", "\n", ":"})
 
 
@@ -54,3 +55,10 @@ def read_gap(words: Sequence[str], start: int, end: int, lexicon: QuantityWords)
             (after if cue else before).append(word)
             k, stop = k + 1, False
     return Gap(cue, tuple(before), tuple(after), ends, stop)
+
+
+def is_held_up(words: Sequence[str], start: int, end: int) -> bool:
+    """'Zero to, | stop there, | ninety-five': whether a span breaks off behind its 'to' and goes on behind a remark."""
+    between = words[start + 2 : end - 1]
+    opens, ends = list(words[start : start + 2]) == ["to", ","], words[end - 1] == ","
+    return opens and ends and 0 < len(between) <= MOST_REMARK and SENTENCE_ENDS.isdisjoint(between)

@@ -23,6 +23,11 @@ DONE = frozenset({"done", "there", "good", "okay", "ok", "gone", "perfect", "nic
 LAID = frozenset({"color", "technique", "configuration", "form", "tie", "device"})
 """Lists of what is only told of as it is laid."""
 ACTING = frozenset({"action", "tie", "technique"})
+WISHING = frozenset({"wanted", "wished", "meant", "hoped", "intended", "asked", "aimed", "planned", "liked"})
+HAD = frozenset(
+    {"got", "ended", "managed", "settled", "had", "needed", "used", "placed", "put", "took", "made", "stopped"}
+)
+"""Verbs of wishing for a number, and of what was had."""
 
 
 def intended(
@@ -66,3 +71,20 @@ def _announces(clause: Span, own: list[Concept], words: list[str], deeds: frozen
         if will and not SPEAKERS.isdisjoint(lead) and SENTENCE_END.isdisjoint(lead[-2:]):
             return i
     return None
+
+
+def got_otherwise(clause: Span, after: Span, words: list[str]) -> bool:
+    """'I had wanted four stitches | and got three': a number that was wished for, and another that was had."""
+    said = words[clause.start : clause.end]
+    said = said[said[:1] in (["and"], ["so"]) :]
+    wish = said[1 + (said[1:2] in (["had"], ["'d"])) :][:1]
+    if said[:1] not in (["i"], ["we"]) or not wish or wish[0] not in WISHING:
+        return False
+    at = after.start + (words[after.start] in {"and", "but", "then"})
+    at += words[at : at + 1] in (["i"], ["we"])
+    return words[at : at + 1] != [] and words[at] in HAD and not _numbers(after, words) <= _numbers(clause, words)
+
+
+def _numbers(clause: Span, words: list[str]) -> set[float | None]:
+    found = (atom_at(words, i) for i in range(clause.start, clause.end))
+    return {atom.value for atom in found if atom is not None}

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from extractor.language import links
-from extractor.language.gaps import SENTENCE_ENDS, STOPS, read_gap
+from extractor.language.gaps import SENTENCE_ENDS, STOPS, is_held_up, read_gap
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import confusable, spelled
 from extractor.language.quantity_words import QuantityWords
@@ -168,7 +168,7 @@ def range_of(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
         b = replace(b, start=b.number_start, value=b.high, high=None)  # 'ten up to fifteen'
     if a.value is None and a.low is not None and a.high is None and a.unit is None:
         a = replace(a, value=a.low, low=None)  # 'at least six to eight weeks'
-    if not links.is_range(words, a, b, lexicon) or a.value is None or b.value is None:
+    if not (links.is_range(words, a, b, lexicon) or _held_up(words, a, b)) or a.value is None or b.value is None:
         return None
     unit = b.unit or a.unit
     low, high = sorted((links.value_in(a.value, a.unit, unit), links.value_in(b.value, b.unit, unit)))
@@ -185,6 +185,13 @@ def range_of(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWord
         earlier=a.earlier,
         sort=links.sort_of(a, b),
     )
+
+
+def _held_up(words: Sequence[str], a: Measure, b: Measure) -> bool:
+    """'Bend it, zero to, stop there, ninety-five degrees': a span of motion with a remark in it."""
+    angle = b.unit is not None and b.unit.dimension == "angle"
+    rising = a.bare and a.value is not None and b.value is not None and a.value < b.value
+    return angle and rising and is_held_up(words, a.end, b.start)
 
 
 def products(words: Sequence[str], measures: list[Measure], lexicon: QuantityWords) -> dict[int, tuple[int, int]]:

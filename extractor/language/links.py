@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from extractor.language.gaps import PRODUCT_SIGNS, SENTENCE_ENDS, STOPS, Gap, read_gap
+from extractor.language.gaps import PRODUCT_SIGNS, SENTENCE_ENDS, STOPS, Gap, is_held_up, read_gap
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import atom_at
 from extractor.language.quantity_words import QuantityWords
@@ -146,6 +146,8 @@ def _is_hedge(words: Sequence[str], gap: tuple[str, ...], a: Measure, b: Measure
 def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
     """'eighteen, no, nineteen', 'twenty four, wait, let me push it flat, twenty six'."""
     if not same_kind(a, b) or b.start - a.end > LONGEST_GAP or (a.value is None and a.low is None and a.high is None):
+        return False
+    if is_held_up(words, a.end, b.start):
         return False
     label = lexicon.sort_before.before(words, b.start, a.end) if b.sort == "grade" else None
     opens = label[1] if label else b.start

@@ -11,6 +11,7 @@ from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clause_words import DETERMINERS, PAUSES, PREPOSITIONS, PRONOUNS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.intended import got_otherwise
 from extractor.language.numbers import atom_at
 from extractor.language.verbs import verbal
 
@@ -233,7 +234,8 @@ def undecided(
         if held.mood != "performed":
             continue
         said = words[clause.start : clause.end]
-        if after is not None and words[after.start] == "but" and said[:3] in WISHED:
+        but = after is not None and words[after.start] == "but"
+        if after is not None and ((but and said[:3] in WISHED) or got_otherwise(clause, after, words)):
             found[clause.number] = Assertion("considered", held.negated, held.ahead, clause.start)
             continue
         for deed in (c for c in inside[clause.number] if c.list in DEEDS and not _told(words[c.start : c.end])):

@@ -132,7 +132,7 @@ def test_the_other_knee_compared(told: str) -> None:
     text = f"Left knee, lateral meniscus root repair. On the scan the extrusion is three millimeters, {told}"
     assert ("meniscus.extrusion", 3, "observed") in measured(text, "role")
     assert ("meniscus.extrusion", 1, "reference") in measured(text, "role")
-    assert not [f for f in flags(text) if f.fields.get("check") == "value-conflict"]
+    assert "value-conflict" not in {f.check for f in flags(text)}
 
 
 @pytest.mark.parametrize("liked", ["I like", "We aim for", "I'm fond of", "I prefer"])

@@ -1,0 +1,42 @@
+"""What looked sound at first, and was found torn: 'From the front it looked normal. From behind there was a tear.'."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+
+from extractor.facts.case import Case
+from extractor.facts.draft import FactDraft
+
+SOUND, ILL = "intact", frozenset({"tear", "deficiency"})
+LOOKED = frozenset({"looked", "looks", "seemed", "seems", "appeared", "appears"})
+"""Verbs of what only looks so."""
+FROM = frozenset({"front", "above", "outside", "here", "below", "afar", "behind", "anteriorly"})
+FIRST = frozenset({"first", "initially", "superficially", "glance"})
+
+
+def without_first_looks(case: Case, findings: Sequence[FactDraft]) -> list[FactDraft]:
+    """The findings without those of a first look that a later one contradicts; of one part only, both hold."""
+    ill = {
+        str(d.fields.get("structure")): d.spans[0].start
+        for d in reversed(findings)
+        if d.fields.get("finding") in ILL and d.fields.get("status") == "present"
+    }
+    return [d for d in findings if not _is_contradicted(case, d, ill)]
+
+
+def _is_contradicted(case: Case, d: FactDraft, ill: dict[str, int]) -> bool:
+    structure = str(d.fields.get("structure"))
+    if d.fields.get("finding") != SOUND or d.fields.get("region") or structure not in ill:
+        return False
+    return d.spans[0].start < ill[structure] and _is_first_look(case, d)
+
+
+def _is_first_look(case: Case, d: FactDraft) -> bool:
+    """Whether it only looked so, or was so at first, or as seen from one place."""
+    clause = case.clause(bisect_right(case.note.tokens.starts, d.spans[0].start) - 1)
+    said = case.words[clause.start : clause.end]
+    placed = any(
+        a in {"from", "on", "at"} and b in {"the", *FROM, *FIRST} for a, b in zip(said, said[1:], strict=False)
+    )
+    return not LOOKED.isdisjoint(said) or not FIRST.isdisjoint(said) or (placed and not FROM.isdisjoint(said))
