@@ -14,6 +14,11 @@ from extractor.language.verbs import PAST, verbal
 
 EVERYBODY = frozenset({"nobody", "everybody", "everyone", "anybody", "anyone", "somebody", "someone", "one"})
 """Subjects of a rule, before a verb in the present; 'no one' ends in its 'one'."""
+SOMEBODY = frozenset({"somebody", "someone"})
+BY_HAND = frozenset(
+    "catches holds pulls pushes hands brings takes bends flexes passes grabs presses turns lifts cuts keeps".split()
+)
+"""What somebody does who stands at the table: 'somebody catches the needles behind'."""
 GENERAL_VERBS = frozenset({"should", "must", "is", "has", "does", "needs", "wants"})
 INDEFINITE = frozenset({"a", "an", "any", "every", "such"})
 COPULA = frozenset({"is", "are"})
@@ -79,6 +84,7 @@ def _of_everybody(clause: Span, words: list[str]) -> bool:
     for i in range(clause.start, clause.end - 1):
         verb = words[i + 1]
         known = words[i] in EVERYBODY and (words[i] != "one" or words[i - 1] == "no")
+        known = known and not (words[i] in SOMEBODY and verb in BY_HAND)
         if known and (verb in GENERAL_VERBS or (verb.endswith("s") and verb not in FINITE and verb.isalpha())):
             return True
     return False
