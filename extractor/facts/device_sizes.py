@@ -21,7 +21,7 @@ FAR = 16
 """Tokens after a device in which 'a seven millimeter one' may stand for it."""
 JOIN = frozenset({
     ",", ":", "of", "is", "was", "in", "with", "a", "an", "the", "it", "at", "about", "has", "have", "had", "having",
-    "'s", "both", "each", "all", "were", "are",
+    "'s", "both", "each", "all", "were", "are", "this",
 })  # fmt: skip
 """Plain words between a device and its size, beside those of `device-size-filler`."""
 SITED = frozenset({"on", "for", "side", "at"})

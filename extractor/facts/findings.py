@@ -27,6 +27,15 @@ INTACT = "intact"
 SOUND = "0"
 """The grade of sound cartilage."""
 LIKEWISE = ("finding", "status", "grade")
+MENISCAL = frozenset({"bucket-handle"})
+"""Patterns that only a meniscus tears in."""
+LIGAMENTS = frozenset({"acl", "pcl", "mcl", "lcl"})
+BONES = frozenset({
+    "medial-femoral-condyle", "lateral-femoral-condyle", "medial-tibial-plateau", "lateral-tibial-plateau", "trochlea",
+    "patella",
+})  # fmt: skip
+PUT_RIGHT_WITHIN = 16
+"""Tokens from a structure to the one that it was said for, at most."""
 TOLD_OF_TEAR = ("tear-pattern", "region", "compartment")
 PARTS = {"middle": "body"}
 """Parts of a defect that are parts of a meniscus by another name."""
@@ -249,6 +258,10 @@ def _add(
             continue
         if place is not None and place.name == "meniscus" and rule.value in OF_MENISCUS:
             fields["structure"] = _one_torn(str(name), seen)
+        if fields.get("pattern") in MENISCAL and name in LIGAMENTS:
+            fields["structure"] = _meniscus_of(case, trigger)
+        elif place is not None and (right := _put_right_at(case, place)):
+            fields["structure"] = right
         name = _placed(fields)
         if said.sound and name:
             _add_sound(case, name, said.sound, rule, seen)
@@ -262,6 +275,26 @@ def _add(
         seen[key] = _merged(old, draft) if old else draft
         added.append(key)
     return added
+
+
+def _meniscus_of(case: Case, trigger: Concept) -> str | None:
+    """'On the medial side there's a bucket handle': such a tear is one of the meniscus on the side named last."""
+    sides = {"medial", "lateral"}
+    named = [c.name for c in case.within("compartment", 0, trigger.start) if c.name in sides]
+    return f"{named[-1]}-meniscus" if named else None
+
+
+def _put_right_at(case: Case, place: Concept) -> str | None:
+    """'Softening on the femoral condyle, no, that's wrong, it was the plateau': the structure said for another."""
+    end = min(case.sentence(place.start).end, place.end + PUT_RIGHT_WITHIN)
+    said = [c for c in case.within("structure", place.end, end) if c.start >= place.end]
+    right = next((c for c in said if c.name != place.name), None)
+    if right is None or not BONES.issuperset({right.name, place.name}):
+        return None
+    between = case.words[place.end : right.start]
+    apart = any(case.within(name, place.end, right.start) for name in ("finding", "grade-system", "grade-word"))
+    told = apart or "and" in between or not taken_back(case.words, place.end, right.start)
+    return None if told else right.name
 
 
 def _found_ill(

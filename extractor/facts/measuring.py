@@ -282,7 +282,7 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate])
             continue
         said = _words(rule, chunk, share)
         plain = rule.kind == "measurement" and not rule.words and not rule.meets
-        if said is None or (plain and _lies_off(case, slot)):
+        if said is None or (plain and _lies_off(case, slot)) or _of_the_rule_before(case, slot, said[1]):
             continue
         thing = _thing(rule, things, rules)
         if (rule.of and thing is None) or not context_meets(case, rule, slot.clause):
@@ -297,6 +297,13 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate])
         rank = (rule.kind == "range", score, closeness, rule.weight, rule.pack != COMMON)
         found.append(Claim(rule, slot, thing, tuple(own), rank))
     return found
+
+
+def _of_the_rule_before(case: Case, slot: Slot, pieces: list[tuple[int, int]]) -> bool:
+    """'... never under in width. So what do I mark? 21 by 9': a word of size told before an 'A by B' is none of it."""
+    return slot.quantity.product is not None and any(
+        not {".", "?"}.isdisjoint(case.words[end : slot.quantity.start]) for _, end in pieces
+    )
 
 
 def _kept_by_another(rule: Rule, things: list[Candidate], sized: frozenset[str], at: int) -> bool:

@@ -238,12 +238,24 @@ def _alone(case: Case, side: Concept) -> Concept | None:
     asked = case.clause(side.start - 1) if side.start > sentence.start else None
     if asked and case.words[asked.end - 1] == "?" and asked.end == side.start and _ends(case, side):
         known = case.within("joint", asked.start, asked.end) or "side" in case.words[asked.start : asked.end]
-        return side if known else None
+        return side if known or _answers(case, side) else None
     if side.start == sentence.start and case.words[side.end : side.end + 1] == ["."] and sentence.number:
         asked = case.note.segments.sentences[sentence.number - 1]
         if case.words[asked.end - 1] == "?" and case.within("joint", asked.start, asked.end):
             return side
-    return None
+    return side if _answers(case, side) else None
+
+
+def _answers(case: Case, side: Concept) -> bool:
+    """'Which knee, anybody? Left, yes, it's on the thigh': the answer opens with the side, whatever is said behind."""
+    opens = side.start - (case.words[side.start - 1] in {"the", "it", "'s"})
+    opens -= case.words[opens - 1] == "it"
+    if opens < 1 or case.words[opens - 1] != "?" or case.words[side.end : side.end + 1] not in ([","], ["."], [";"]):
+        return False
+    start = max((i + 1 for i in range(max(0, opens - 20), opens - 1) if case.words[i] in {".", "?", "\n"}), default=0)
+    asked = case.words[start : opens - 1]
+    which = "which" in asked or "what" in asked
+    return which and bool(case.within("joint", start, opens) or {"side", "one"} & set(asked))
 
 
 def _which_knee(case: Case, side: Concept) -> Concept | None:

@@ -15,10 +15,9 @@ none of `where`, `near` and `note` is repaired anywhere in a note about the knee
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from itertools import product
 
 from extractor.errors import GrammarError
 from extractor.grammar.hotwords import LIST as HOTWORDS
@@ -39,8 +38,56 @@ Phrase = tuple[str, ...]
 
 
 @dataclass(frozen=True, eq=False)
+class Ways:
+    """Ways of saying one part of a pattern: a word as it stands, or all that a word list has."""
+
+    phrases: frozenset[Phrase]
+
+    @cached_property
+    def sizes(self) -> frozenset[int]:
+        """How many words they have."""
+        return frozenset(map(len, self.phrases))
+
+
+class Lists:
+    """The grammar's word lists, as patterns name them; each is laid out once, when it is first asked for."""
+
+    def __init__(self, entries: Mapping[str, list[WordEntry]]) -> None:
+        """Take the entries of each list."""
+        self.entries = entries
+        self._ways: dict[str, Ways] = {}
+
+    def ways(self, word: str) -> Ways:
+        """The ways of saying a word of a pattern."""
+        match = LIST.fullmatch(word) if word != NUMBER else None
+        if not match:
+            return Ways(frozenset({(word,)}))
+        if word not in self._ways:
+            phrases = (phrase for entry in self.entries[match[1]] for phrase in _phrases(entry.spoken))
+            self._ways[word] = Ways(frozenset(phrases))
+        return self._ways[word]
+
+
+@dataclass(frozen=True, eq=False)
+class Pattern:
+    """What stands before a slot, and what after it, in the order of the text."""
+
+    before: tuple[Ways, ...]
+    after: tuple[Ways, ...]
+
+    def reach(self, words: list[str], start: int, end: int) -> tuple[int, int] | None:
+        """First token and token after the last of the longest match around `words[start:end]`."""
+        firsts, lasts = {start}, {end}
+        for ways in reversed(self.before):
+            firsts = {p - n for p in firsts for n in ways.sizes if n <= p and tuple(words[p - n : p]) in ways.phrases}
+        for ways in self.after:
+            lasts = {p + n for p in lasts for n in ways.sizes if tuple(words[p : p + n]) in ways.phrases}
+        return (min(firsts), max(lasts)) if firsts and lasts else None
+
+
+@dataclass(frozen=True, eq=False)
 class Surroundings:
-    """Phrases around a slot: the words just before and just after it. They are laid out when first asked for.
+    """Patterns around a slot. They are laid out when first asked for, and what their lists say is never multiplied out.
 
     Attributes:
         entry: the line that says them; none where nothing is asked for.
@@ -48,44 +95,50 @@ class Surroundings:
     """
 
     entry: WordEntry | None
-    lists: Mapping[str, list[WordEntry]]
+    lists: Lists
 
     def __bool__(self) -> bool:
         """Whether any are asked for."""
         return self.entry is not None
 
     @cached_property
-    def pairs(self) -> frozenset[tuple[Phrase, Phrase]]:
-        """The words before and those after, one pair a phrase."""
-        return frozenset(_pairs(self.entry, self.lists)) if self.entry else frozenset()
+    def patterns(self) -> tuple[Pattern, ...]:
+        """All patterns of the line."""
+        found: list[Pattern] = []
+        for phrase in dict.fromkeys(_phrases(self.entry.spoken)) if self.entry else ():
+            at = phrase.index(SLOT)
+            before, after = (tuple(map(self.lists.ways, side)) for side in (phrase[:at], phrase[at + 1 :]))
+            found.append(Pattern(before, after))
+        return tuple(found)
 
     @cached_property
-    def sizes(self) -> tuple[tuple[int, int], ...]:
-        """How many words of both occur, longest first."""
-        sizes = {(len(before), len(after)) for before, after in self.pairs}
-        return tuple(sorted(sorted(sizes), key=lambda s: -sum(s)))
+    def by_last(self) -> dict[str, list[Pattern]]:
+        """Patterns with words before the slot, by the last of these words."""
+        return _by_word((p, {phrase[-1] for phrase in p.before[-1].phrases}) for p in self.patterns if p.before)
 
     @cached_property
-    def before(self) -> frozenset[str]:
-        """The last words before the slot."""
-        return frozenset(before[-1] for before, _ in self.pairs if before)
-
-    @cached_property
-    def after(self) -> frozenset[str]:
-        """The first words after the slot."""
-        return frozenset(after[0] for _, after in self.pairs if after)
+    def by_first(self) -> dict[str, list[Pattern]]:
+        """Patterns with words after the slot alone, by the first of these words."""
+        after = (p for p in self.patterns if p.after and not p.before)
+        return _by_word((p, {phrase[0] for phrase in p.after[0].phrases}) for p in after)
 
     def hold(self, words: list[str], start: int, end: int) -> str | None:
-        """The phrase around `words[start:end]`, as one text with the slot, or None."""
-        opened = start > 0 and words[start - 1] in self.before
-        closed = end < len(words) and words[end] in self.after
-        for before, after in self.sizes if opened or closed else self.sizes[-1:]:
-            if (before and not opened) or (after and not closed) or start < before or end + after > len(words):
-                continue
-            pair = (tuple(words[start - before : start]), tuple(words[end : end + after]))
-            if pair in self.pairs:
-                return " ".join((*pair[0], SLOT, *pair[1]))
-        return None
+        """The longest phrase around `words[start:end]`, as one text with the slot, or None."""
+        likely = list(self.by_last.get(words[start - 1], ())) if start else []
+        likely += self.by_first.get(words[end], ()) if end < len(words) else ()
+        spans = [span for pattern in likely if (span := pattern.reach(words, start, end))]
+        if not spans:
+            return SLOT if any(not p.before and not p.after for p in self.patterns) else None
+        first, last = max(spans, key=lambda span: (span[1] - span[0], span[0]))
+        return " ".join((*words[first:start], SLOT, *words[end:last]))
+
+
+def _by_word(pairs: Iterable[tuple[Pattern, set[str]]]) -> dict[str, list[Pattern]]:
+    found: dict[str, list[Pattern]] = {}
+    for pattern, words in pairs:
+        for word in words:
+            found.setdefault(word, []).append(pattern)
+    return found
 
 
 @dataclass(frozen=True)
@@ -129,7 +182,8 @@ def confusables_of(grammar: Grammar) -> tuple[Confusable, ...]:
     lists: dict[str, list[WordEntry]] = {}
     for name, entry in grammar.words:
         lists.setdefault(name, []).append(entry)
-    return tuple(_read(own, lists) for own in sound_lists(grammar) if own.name not in (AS_HEARD, HOTWORDS))
+    named = Lists(lists)
+    return tuple(_read(own, named) for own in sound_lists(grammar) if own.name not in (AS_HEARD, HOTWORDS))
 
 
 @lru_cache(maxsize=8)
@@ -139,7 +193,7 @@ def as_heard(grammar: Grammar) -> frozenset[str]:
     return frozenset(word for entry in entries for phrase in _phrases(entry.spoken) for word in phrase)
 
 
-def _read(word_list: WordList, lists: Mapping[str, list[WordEntry]]) -> Confusable:
+def _read(word_list: WordList, lists: Lists) -> Confusable:
     entries = word_list.entries
     for key, entry in entries.items():
         if key not in KEYS:
@@ -184,31 +238,12 @@ def _single(entry: WordEntry | None) -> frozenset[str]:
     return frozenset(words)
 
 
-def _surroundings(entry: WordEntry | None, lists: Mapping[str, list[WordEntry]]) -> Surroundings:
+def _surroundings(entry: WordEntry | None, lists: Lists) -> Surroundings:
     """What a line asks for, checked now."""
     for way in entry.spoken if entry else ():
         if entry is not None and way.split().count(SLOT) != 1:
             raise GrammarError(f"{entry.file}:{entry.line}: {way!r} needs one '_', where the words heard stand")
         for name in LIST.findall(way.replace(NUMBER, "")):
-            if name not in lists and entry is not None:
+            if name not in lists.entries and entry is not None:
                 raise GrammarError(f"{entry.file}:{entry.line}: {way!r}: no pack has a list '{name}'")
     return Surroundings(entry if entry and entry.spoken else None, lists)
-
-
-def _pairs(entry: WordEntry, lists: Mapping[str, list[WordEntry]]) -> Iterator[tuple[Phrase, Phrase]]:
-    for way in entry.spoken:
-        named = LIST.search(way.replace(NUMBER, ""))
-        for phrase in _phrases((way,)):
-            for filled in _filled(phrase, lists) if named else (phrase,):
-                at = filled.index(SLOT)
-                yield filled[:at], filled[at + 1 :]
-
-
-def _filled(phrase: Phrase, lists: Mapping[str, list[WordEntry]]) -> Iterable[Phrase]:
-    """The phrase with every way of saying of the lists that it names."""
-    options: list[list[Phrase]] = []
-    for word in phrase:
-        match = LIST.fullmatch(word) if word != NUMBER else None
-        options.append([p for own in lists[match[1]] for p in _phrases(own.spoken)] if match else [(word,)])
-    for choice in product(*options):
-        yield tuple(word for part in choice for word in part)

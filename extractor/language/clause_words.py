@@ -14,7 +14,7 @@ FINITE = frozenset(
 FINITE_RUN_ON = FINITE | frozenset({
     "came", "comes", "went", "goes", "took", "made", "gave", "lay", "held", "holds", "kept", "began", "begins", "runs",
     "ran", "stays", "stayed", "looked", "needed", "needs", "said", "sits", "sat", "did", "does", "got", "can", "could",
-    "will", "would", "starts", "started", "wanted", "wants",
+    "will", "would", "starts", "started", "wanted", "wants", "asked", "asks", "suggested", "offered", "thought", "told",
 })  # fmt: skip
 """Verbs that also open a subject where nothing is punctuated; elsewhere too many of them are nouns."""
 LEADS = frozenset(

@@ -248,6 +248,10 @@ def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
             start = len(words)  # only the first comma of a sentence
 
 
+TAKES_ONE = frozenset({"get", "got", "need", "want", "take", "took", "use", "make", "do", "place", "add", "have"})
+"""Verbs of which a 'one' behind is the object."""
+
+
 def _new_subjects(
     words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], level: list[int], grammar: Grammar
 ) -> None:
@@ -261,6 +265,7 @@ def _new_subjects(
             at = subject_at(words, nouns, start, i, run_on=run_on)
             if at is None or at <= start or level[at] >= 2:
                 continue
+            at += words[at] == "one" and words[at - 1] in TAKES_ONE  # '... and did not get one | had it buckled ...'
             opened = next((j for j in range(at - 1, start, -1) if level[j] >= 1), start)
             if _belongs_before(words[opened:at], words[at], run_on=run_on):
                 continue

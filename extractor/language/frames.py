@@ -234,7 +234,8 @@ def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Ass
             continue
         if there.mood != "performed" or here.mood not in HUNG.get(opens, ()):
             continue
-        if opens == "where" or not {c.list for c in inside[clause.number]} & CONTENT:
+        then = words[after.start : after.start + 2] == ["when", "they"]  # '... | when they took thirty percent'
+        if then or opens == "where" or not {c.list for c in inside[clause.number]} & CONTENT:
             found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
 
 

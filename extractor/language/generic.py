@@ -16,6 +16,11 @@ EVERYBODY = frozenset({"nobody", "everybody", "everyone", "anybody", "anyone", "
 """Subjects of a rule, before a verb in the present; 'no one' ends in its 'one'."""
 RELATED = frozenset({"one", "ones", "thing", "part", "ligament", "corner", "spot", "place"})
 """'The one everybody forgets, | the PCL, | intact too': behind these it only tells which is meant."""
+SOMEBODY = frozenset({"somebody", "someone"})
+BY_HAND = frozenset(
+    "catches holds pulls pushes hands brings takes bends flexes passes grabs presses turns lifts cuts keeps".split()
+)
+"""What somebody does who stands at the table: 'somebody catches the needles behind'."""
 GENERAL_VERBS = frozenset({"should", "must", "is", "has", "does", "needs", "wants"})
 INDEFINITE = frozenset({"a", "an", "any", "every", "such"})
 COPULA = frozenset({"is", "are"})
@@ -81,6 +86,7 @@ def _of_everybody(clause: Span, words: list[str]) -> bool:
     for i in range(clause.start, clause.end - 1):
         verb = words[i + 1]
         known = words[i] in EVERYBODY and (words[i] != "one" or words[i - 1] == "no") and words[i - 1] not in RELATED
+        known = known and not (words[i] in SOMEBODY and verb in BY_HAND)
         if known and (verb in GENERAL_VERBS or (verb.endswith("s") and verb not in FINITE and verb.isalpha())):
             return True
     return False

@@ -144,15 +144,21 @@ def _is_trade(word: str, plain: dict[str, float]) -> bool:
     return plain.get(word, 0.0) < TRADE and weight(sound(word)) >= LEAST_TO_HEAR
 
 
+def telling(text: str) -> list[str]:
+    """The words of a text that say something about their neighbors, in order."""
+    plain = plain_words()
+    return [w for w in _cut(text) if w.isalpha() and len(w) > 2 and plain.get(w, 0.0) < FUNCTION]
+
+
 def _company(sentences: Iterable[tuple[str, ...]]) -> dict[str, frozenset[str]]:
     plain = plain_words()
     together: dict[str, set[str]] = {}
     for words in sentences:
-        telling = {w for w in words if w.isalpha() and plain.get(w, 0.0) < FUNCTION}
-        for word in telling:
-            together.setdefault(word, set()).update(telling)
-    anywhere = {word for word, own in together.items() if len(own) > ANYWHERE}
-    return {word: frozenset(own - anywhere - {word}) for word, own in together.items()}
+        own = {w for w in words if w.isalpha() and plain.get(w, 0.0) < FUNCTION}
+        for word in own:
+            together.setdefault(word, set()).update(own)
+    anywhere = {word for word, all_own in together.items() if len(all_own) > ANYWHERE}
+    return {word: frozenset(all_own - anywhere - {word}) for word, all_own in together.items()}
 
 
 def alike(trade: Trade, heard: tuple[str, ...]) -> tuple[Likeness, ...]:

@@ -40,6 +40,8 @@ NEVER_GO_ON = frozenset(
     {"of", "to", "is", "was", "were", "are", "or", "which", "into", "long", "wide", "deep", "apart"}
 )
 """Of these no sentence at all begins with any."""
+TAKEN, TAKEN_WHERE = "them", frozenset({"over", "in", "out", "down", "up", "together", "off", "on"})
+"""What a verb takes opens no sentence, and neither does where it goes."""
 ANYWHERE, ANYWHERE_SHARE = 5, 0.23
 """Full stops of these kinds, in number and among all, that show a note with full stops anywhere."""
 NEVER_OPEN = (
@@ -169,6 +171,8 @@ def _is_stray(words: list[str], i: int) -> bool:
     if before in WANTS:
         run = before == "through" and i > 1 and unit_words().at(words, i - 2, False) is not None
         return not run and _measure_follows(words, i + 1)  # 'Seven liters through. Twenty of local in.'
+    if words[i + 1] == TAKEN and before.endswith("ed"):  # 'and tied. Them over the capsule at ninety degrees'
+        return i + 2 < len(words) and words[i + 2] in GOES_ON | TAKEN_WHERE
     return _cut_half(words, i) if sign == "," else _cut_from_unit(words, i) or _cut_in_two(words, i)
 
 

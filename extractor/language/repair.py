@@ -18,6 +18,7 @@ from functools import lru_cache
 from extractor.grammar.confusables import NUMBER, Confusable, Phrase, Surroundings, confusables_of
 from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import Grammar
+from extractor.language.by_place import by_place
 from extractor.language.hearing import Change, by_sound
 from extractor.language.likeness import Trade, counting_words, trade_of
 from extractor.language.numbers import number_words
@@ -34,6 +35,9 @@ TITLES = ("name-title", "element-word")
 OPERATIVE = 4
 """Words of an operation that make a note with no word of the knee one that may be repaired."""
 ENDS = frozenset({".", "?", "!", ";", "\n"})
+COMMA, PERIOD = "comma", "period"
+LEAST_COMMAS = 2
+"""A note that says so many dictates its commas."""
 
 
 @dataclass(frozen=True)
@@ -102,7 +106,8 @@ def repair(tokens: Tokens, grammar: Grammar, given: Sequence[Repair] = ()) -> tu
         tokens = _laid_over(tokens, _changes(tokens, given), repairs)
     if not _about_the_knee(frozenset(tokens.words), hearing):
         return tokens, tuple(repairs[start] for start in sorted(repairs))
-    for step in (*[_known] * ROUNDS, _unknown, *[_known] * ROUNDS):
+    dictated = (_known_beside_commas,) if tokens.words.count(COMMA) >= LEAST_COMMAS else ()
+    for step in (*[_known] * ROUNDS, _unknown, _placed, *[_known] * ROUNDS, *dictated):
         changes = step(tokens, hearing)
         if changes:
             tokens = _laid_over(tokens, changes, repairs)
@@ -127,6 +132,10 @@ def _about_the_knee(said: frozenset[str], hearing: Hearing) -> bool:
 
 def _unknown(tokens: Tokens, hearing: Hearing) -> list[Change]:
     return by_sound(tokens, hearing.trade, hearing.kept, hearing.titles)
+
+
+def _placed(tokens: Tokens, hearing: Hearing) -> list[Change]:
+    return by_place(tokens, hearing.trade, hearing.kept)
 
 
 def _laid_over(tokens: Tokens, changes: list[Change], repairs: dict[int, Repair]) -> Tokens:
@@ -166,9 +175,10 @@ class _Line:
         return around.hold(self.words, start, end) or around.hold(self.marked, start, end)
 
 
-def _line_of(tokens: Tokens) -> _Line:
-    places = [i for i, word in enumerate(tokens.words) if word not in {",", "-"}]
-    words = [tokens.words[i] for i in places]
+def _line_of(tokens: Tokens, dictated: bool = False) -> _Line:
+    passed_over = {",", "-", COMMA} if dictated else {",", "-"}
+    places = [i for i, word in enumerate(tokens.words) if word not in passed_over]
+    words = ["." if dictated and tokens.words[i] == PERIOD else tokens.words[i] for i in places]
     cardinals = number_words().cardinals
     marked = [NUMBER if word[0].isdigit() or word in cardinals else word for word in words]
     return _Line(words, marked, places, frozenset(words))
@@ -176,7 +186,15 @@ def _line_of(tokens: Tokens) -> _Line:
 
 def _known(tokens: Tokens, hearing: Hearing) -> list[Change]:
     """Repairs of known mishearings, left to right, the longest stretch first."""
-    line = _line_of(tokens)
+    return _known_in(_line_of(tokens), hearing)
+
+
+def _known_beside_commas(tokens: Tokens, hearing: Hearing) -> list[Change]:
+    """The same where commas and full stops are dictated: 'no flexion comma passed ninety degrees'."""
+    return _known_in(_line_of(tokens, dictated=True), hearing)
+
+
+def _known_in(line: _Line, hearing: Hearing) -> list[Change]:
     changes: list[Change] = []
     i = 0
     while i < len(line.words):

@@ -17,7 +17,9 @@ UNREAD = "unread-number"
 UNIT_SPELLINGS = {"millimeter": "mm", "millimeters": "mm", "centimeter": "cm", "centimeters": "cm", "meters": "meter"}
 HUNDRED = 100
 MOST_JOINED = 1000
-STOP = "."
+STOPS = ["."], [","]
+SPANS = ["to"], ["or"]
+"""What stands between the halves of a number that was heard as two."""
 UNITS_AFTER = frozenset((*UNIT_SPELLINGS, *"mm cm meter by degrees minutes percent cc".split()))
 """Before these a word of `heard-for-numbers` may have been the number."""
 
@@ -97,7 +99,7 @@ def find_slots(record: CaseRecord, note: Note, grammar: Grammar) -> list[Slot]:
             found.append(Slot(tokens.starts[i], tokens.ends[i], tokens.words[i], others, facts, False))
         elif facts and (others := rivals.for_words.get(tokens.words[i], ())):
             found.append(Slot(tokens.starts[i], tokens.ends[i], tokens.said(i, i + 1), others, (), False, among=True))
-        if number or tokens.words[i] != STOP or i == before:
+        if number or [tokens.words[i]] not in (*STOPS, *SPANS) or i == before:
             before = i if number else end
         i = end
     return found
@@ -136,11 +138,17 @@ def _may_open(words: Sequence[str], i: int, value: float, rivals: Rivals) -> boo
 def _joined(before: Sequence[str], small: float, *, unit: bool) -> str | None:
     """'50 8' may have been 58, '100 20' 120: what the recognizer wrote as two numbers, the first in figures.
 
-    It may even have put a full stop between them ('140. 5 degrees'); then only the second has a unit.
+    It may even have put a stop between them ('140. 5 degrees'); then only the second has a unit. And 'nine to five
+    minutes', which is no span, may have been 95.
     """
-    if not before or not before[0].isdecimal() or (before[1:] and (before[1:] != [STOP] or not unit)):
+    number, between = atom_at(list(before[:1]), 0) if before else None, list(before[1:])
+    if number is None or number.value is None or number.value != int(number.value) or (between and not unit):
         return None
-    large = int(before[0])
+    large = int(number.value)
+    if between in SPANS and 1 < large < 10 and 0 < small < large and small == int(small):
+        return str(10 * large + int(small))
+    if not number.figures or (between and between not in STOPS):
+        return None
     fits = next((large % unit_ == 0 and 0 < small < unit_ for unit_ in (100, 10) if large % unit_ == 0), False)
     return str(large + int(small)) if fits and 20 <= large < MOST_JOINED and small == int(small) else None
 

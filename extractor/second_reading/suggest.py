@@ -70,7 +70,7 @@ def suggestion(answer: Answer, limits: Limits, of: str | None = None, record: Ca
         record: the case as heard, where facts may be gained.
     """
     best = answer.best_rival
-    if not best or answer.together[best] < POSSIBLE:
+    if not best or max(answer.together[best], answer.alone[best]) < POSSIBLE:
         return None
     reading = answer.doubt.readings[best]
     if not answer.doubt.slot.facts and record is not None and (then := consequence(record, answer.record, limits)):
@@ -111,7 +111,7 @@ def _message(record: CaseRecord, answer: Answer) -> str:
     heard = _value(record, slot) or slot.heard
     kept, other, else_ = 1.0 - answer.doubtful, answer.together[best] if best else 0.0, answer.together[-1]
     rival = (_value(answer.record, slot) or answer.doubt.readings[best]) if best else ""
-    if best and other >= max(POSSIBLE, else_ / 4):
+    if best and max(other, answer.alone[best]) >= max(POSSIBLE, else_ / 4):
         alone, all_ = _percent(answer.alone[best]), _percent(other)
         sound = f"{alone} by the sound" + (f", {all_} with the rest of the case" if alone != all_ else "")
         if other > kept:

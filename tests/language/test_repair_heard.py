@@ -10,6 +10,8 @@ import pytest
 from extractor.grammar.packs import load_grammar
 from extractor.language.repair import repair
 from extractor.language.tokens import tokenize
+from extractor.pipeline import extract
+from extractor.speech.transcript import Transcript
 
 
 def reading(text: str) -> str:
@@ -46,6 +48,10 @@ def reading(text: str) -> str:
         ("Left knee graft. Two operated sutures, vertical mattress.", "two oh braided sutures"),
         ("Left knee. Late bearing as tolerated.", "weight bearing as"),
         ("Left knee. Specimens none, brains none.", "drains none"),
+        ("Left knee comma sutures comma posterior superior comma time to posterior.", "tied to"),
+        # No list has these: what mostly stands beside the neighbor, and sounds somewhat like it.
+        ("Left knee. Fixed with an interference skill.", "interference screw"),
+        ("Left knee. Full fitness lesion of the trochlea.", "full thickness lesion"),
     ],
 )
 def test_misheard_words_are_read_as_what_was_said(heard: str, said: str) -> None:
@@ -66,6 +72,10 @@ def test_misheard_words_are_read_as_what_was_said(heard: str, said: str) -> None
         "Left knee. A doctor from the clinic called about the block.",
         "Left knee. We hope she walks without pain and runs in a year.",
         "Left knee. Check the dressing for one night, suture removal at two weeks.",
+        "Left knee. We spun the blood in a glass beaker.",
+        "Left knee. Never mind the consent form typo, that got fixed in clinic.",
+        "Left knee. The bed is soft and fibrous, I C R S grade four.",
+        "Left knee. A bone bruise and a tibial stem tray are seen.",
     ],
 )
 def test_the_same_words_stay_where_they_are_meant(text: str) -> None:
@@ -84,3 +94,9 @@ def test_a_number_read_by_its_sound_is_asked_about(text: str, said: str) -> None
     tokens, repairs = repair(tokenize(text), load_grammar())
     assert said in " ".join(tokens.words)
     assert [r.settled for r in repairs] == [False]
+
+
+def test_what_a_verb_takes_opens_no_sentence() -> None:
+    text = "Left medial meniscus repair. Needles out and tied. Them over the capsule at 90 degrees."
+    angles = [m for m in extract(Transcript(text=text), load_grammar()).measurements if m.what == "knee.flexion_angle"]
+    assert [m.value for m in angles] == [90]

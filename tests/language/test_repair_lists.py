@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator
+from itertools import chain, product
 from pathlib import Path
 
 import pytest
 
 from extractor.errors import GrammarError
-from extractor.grammar.confusables import as_heard, confusables_of
+from extractor.grammar.confusables import Surroundings, as_heard, confusables_of
 from extractor.grammar.hotwords import hotwords_of
 from extractor.grammar.packs import Grammar, load_grammar
 from extractor.language.likeness import trade_of
@@ -63,11 +66,39 @@ def test_nothing_is_heard_that_is_to_be_read() -> None:
 
 def test_where_two_lists_hear_the_same_words_their_places_differ() -> None:
     seen: dict[tuple[tuple[str, ...], object], tuple[str, ...]] = {}
-    for confusable in confusables_of(load_grammar()):
-        for phrase in confusable.heard:
-            for pair in confusable.where.pairs:
-                other = seen.setdefault((phrase, pair), confusable.read)
+    known = confusables_of(load_grammar())
+    times = Counter(phrase for confusable in known for phrase in confusable.heard)
+    assert max(times.values()) > 1
+    for confusable in known:
+        for phrase in (heard for heard in confusable.heard if times[heard] > 1):
+            for place in _places(confusable.where):
+                other = seen.setdefault((phrase, place), confusable.read)
                 assert other == confusable.read, f"{confusable.file}: {phrase} is read as {other} there too"
+
+
+def _places(where: Surroundings) -> Iterator[object]:
+    for pattern in where.patterns:
+        for before in product(*(ways.phrases for ways in pattern.before)):
+            for after in product(*(ways.phrases for ways in pattern.after)):
+                yield tuple(chain(*before)), tuple(chain(*after))
+
+
+def test_surroundings_are_matched_as_they_stand_the_longest_first(tmp_path: Path) -> None:
+    grammar = with_list(
+        tmp_path,
+        "[zinc]\nheard = sink\nwhere = <region> <surface> _ | <surface> _ <region> <surface> | <surface> _ | at _\n",
+    )
+    (zinc,) = [c for c in confusables_of(grammar) if c.read == ("zinc",)]
+    for said, held in [
+        ("the posterior horn superior sink then", "posterior horn superior _"),
+        ("superior sink posterior inferior", "superior _ posterior inferior"),
+        ("and on top sink posterior then", "on top _"),
+        ("at sink", "at _"),
+        ("posterior sink inferior", None),
+        ("the sink", None),
+    ]:
+        words = said.split()
+        assert zinc.where.hold(words, words.index("sink"), words.index("sink") + 1) == held
 
 
 def test_hotwords_are_drawn_from_the_packs_and_a_site_adds_its_own(tmp_path: Path) -> None:

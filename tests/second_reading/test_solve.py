@@ -193,6 +193,10 @@ def test_slots_stand_on_primary_facts_and_two_numbers_may_be_one(grammar):
         ("The tourniquet was let down at 50 8 minutes.", "50 8", "58"),
         ("The tourniquet was let down at 100 12 minutes.", "100 12", "112"),
         ("Under anesthesia the knee flexed to 140. 5 degrees of flexion.", "140. 5", "145"),
+        ("The tourniquet was let down at 50, eight minutes.", "50, eight", "58"),
+        ("Tourniquet time was 9 to 5 minutes.", "9 to 5", "95"),  # no span goes down
+        ("Tourniquet time was six or four minutes.", "six or four", "64"),
+        ("The hole was 3 to 4 millimeters from the edge.", None, None),
         ("The tourniquet was up for 40. 2 stitches were put in the posterior horn.", None, None),
         ("Brace locked at 30 degrees. 5 minutes of tourniquet time.", None, None),
     ],
