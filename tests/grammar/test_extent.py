@@ -1,4 +1,4 @@
-"""How much a way of saying multiplies out to: all of it is held in memory, so one line must not say a million phrases."""
+"""How much a way of saying multiplies out to: all of it is held in memory, so no line may say a million phrases."""
 
 from __future__ import annotations
 
