@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from extractor.facts.case import Case
+from extractor.facts.compartments import SURFACES
 from extractor.facts.draft import FactDraft
 from extractor.facts.found_on import MENISCI, OF_MENISCUS, OF_SIDE, expanded, structures_of
 from extractor.facts.grades import grade_of
@@ -27,13 +28,6 @@ INTACT = "intact"
 SOUND = "0"
 """The grade of sound cartilage."""
 LIKEWISE = ("finding", "status", "grade")
-MENISCAL = frozenset({"bucket-handle"})
-"""Patterns that only a meniscus tears in."""
-LIGAMENTS = frozenset({"acl", "pcl", "mcl", "lcl"})
-BONES = frozenset({
-    "medial-femoral-condyle", "lateral-femoral-condyle", "medial-tibial-plateau", "lateral-tibial-plateau", "trochlea",
-    "patella",
-})  # fmt: skip
 PUT_RIGHT_WITHIN = 16
 """Tokens from a structure to the one that it was said for, at most."""
 TOLD_OF_TEAR = ("tear-pattern", "region", "compartment")
@@ -258,7 +252,7 @@ def _add(
             continue
         if place is not None and place.name == "meniscus" and rule.value in OF_MENISCUS:
             fields["structure"] = _one_torn(str(name), seen)
-        if fields.get("pattern") in MENISCAL and name in LIGAMENTS:
+        if _never_torn_so(case, str(name), fields):
             fields["structure"] = _meniscus_of(case, trigger)
         elif place is not None and (right := _put_right_at(case, place)):
             fields["structure"] = right
@@ -277,6 +271,12 @@ def _add(
     return added
 
 
+def _never_torn_so(case: Case, name: str, fields: dict[str, object]) -> bool:
+    """Whether only a meniscus tears in this pattern, and the structure is a ligament."""
+    meniscal = f"tear-pattern:{fields.get('pattern')}" in case.grammar.concepts_in("meniscal-pattern")
+    return meniscal and f"structure:{name}" in case.grammar.concepts_in("ligament-structure")
+
+
 def _meniscus_of(case: Case, trigger: Concept) -> str | None:
     """'On the medial side there's a bucket handle': such a tear is one of the meniscus on the side named last."""
     sides = {"medial", "lateral"}
@@ -289,7 +289,7 @@ def _put_right_at(case: Case, place: Concept) -> str | None:
     end = min(case.sentence(place.start).end, place.end + PUT_RIGHT_WITHIN)
     said = [c for c in case.within("structure", place.end, end) if c.start >= place.end]
     right = next((c for c in said if c.name != place.name), None)
-    if right is None or not BONES.issuperset({right.name, place.name}):
+    if right is None or not case.grammar.concepts_in(SURFACES).issuperset({right.key, place.key}):
         return None
     between = case.words[place.end : right.start]
     apart = any(case.within(name, place.end, right.start) for name in ("finding", "grade-system", "grade-word"))

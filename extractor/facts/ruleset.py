@@ -104,7 +104,8 @@ def common_ruleset_of(grammar: Grammar) -> Ruleset:
 def _laid_out(rules: tuple[Rule, ...]) -> Ruleset:
     steps = sorted((r for r in rules if r.kind == "step" and r.from_fact), key=lambda r: r.name)
     works = [r for r in rules if r.kind == "procedure" and r.from_fact]
-    works.sort(key=lambda r: (ANY_OTHER in r.without_fact, r.value != TRANSPLANT))
+    # Of the same work what asks for more comes first; never the order of lines.
+    works.sort(key=lambda r: (ANY_OTHER in r.without_fact, r.value != TRANSPLANT, -len(r.note), r.name))
     by_kind = {kind: _on_clauses(rules, kind) for kind in ON_CLAUSES}
     return Ruleset(_on_numbers(rules), by_kind, tuple(steps), tuple(works))
 
