@@ -7,6 +7,7 @@ behind it, or beside it, of the same thing. The words stand in the lists `first-
 from __future__ import annotations
 
 from extractor.facts.case import Case
+from extractor.facts.settled import FIRST, TOLD_US
 from extractor.language.quantities import Quantity
 
 NEAR = 7
@@ -26,19 +27,21 @@ def only_wished(case: Case, start: int, end: int, stop: int) -> bool:
     return before or behind
 
 
-def first_said(case: Case, q: Quantity) -> bool:
-    """'I remembered fifty, the sheet says sixty-eight', 'the nurse read eighteen back to me': told before it was known.
+def said_first(case: Case, q: Quantity) -> str | None:
+    """The role of a value told before it was known: 'I remembered fifty, the sheet says sixty-eight'.
 
-    Said in the number's clause, or in the one before that it hangs on.
+    So is what was read back to us: 'the nurse read eighteen back to me'. `TOLD_US` where somebody else noted it. Said in
+    the number's clause, or in the one before that it hangs on.
     """
     if q.put_right or q.earlier:
-        return False
+        return None
     token = q.number_start
     clause = case.clause(token)
     before = case.note.segments.clauses[max(0, clause.number - 1)]
     hangs = before.start >= case.sentence(token).start and case.words[before.end - 1].isalpha()
     floor = max(before.start if hangs else clause.start, token - 2 * NEAR)
-    if any(not case.numbers(c.end, token) for c in case.within("first-thought", floor, token)):
-        return True
-    back = case.words[q.end : q.end + 1]
-    return back[:1] == ["back"] and bool(case.within("bystander", clause.start, token))
+    said = [c.name for c in case.within("first-thought", floor, token) if not case.numbers(c.end, token)]
+    if said:
+        return FIRST if "mine" in said else TOLD_US
+    back = case.words[q.end : q.end + 1] == ["back"]
+    return FIRST if back and case.within("bystander", clause.start, token) else None

@@ -9,13 +9,13 @@ from extractor.facts.across import sited_across
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft, FlagDraft
 from extractor.facts.each_of import sites_of_each
-from extractor.facts.first_thoughts import first_said
+from extractor.facts.first_thoughts import said_first
 from extractor.facts.measuring import Claim, Unread
 from extractor.facts.moments import moment_beside
 from extractor.facts.planning import is_condition, plan_values
 from extractor.facts.renewed import renew
 from extractor.facts.scanned import read_off_scan
-from extractor.facts.settled import FIRST, MEANT, SCANNED, settled
+from extractor.facts.settled import MEANT, SCANNED, settled
 from extractor.facts.slots import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
 from extractor.facts.theirs import of_another, said_by_bystander
@@ -155,8 +155,8 @@ def _role(case: Case, claim: Claim, mood: str, told: object) -> dict[str, object
     """The role that a number's surroundings give it, where they do: another's, meant to be made, or off a scan."""
     if of_another(case, said_at(claim.slot.quantity)) or of_unreal_thing(case, claim):
         return {"role": "reference"}
-    if told in (None, "observed", "made") and first_said(case, claim.slot.quantity):
-        return {"role": FIRST}
+    if told in (None, "observed", "made") and (first := said_first(case, claim.slot.quantity)):
+        return {"role": first}
     if told in (None, "observed") and disproved(case, claim.slot.quantity):
         return {"role": "reference"}
     if mood == "planned" and told in (None, "made"):

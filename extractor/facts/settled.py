@@ -8,12 +8,14 @@ from dataclasses import replace
 
 from extractor.facts.draft import FactDraft
 
-SCANNED, MEANT, FIRST = "scanned", "meant", "first"
+SCANNED, MEANT, FIRST, TOLD_US = "scanned", "meant", "first", "told-us"
 """Roles until the whole note is read: read off a scan or told by others, meant to be made, and said first of all.
 
-What was said first ('I remembered fifty, the sheet has sixty') yields to whatever else is told of the same thing.
+What was said first ('I remembered fifty, the sheet has sixty') yields to whatever else is told of the same thing; what
+somebody read out to us, only to what is told behind it: 'sixty minutes, the nurse noted sixty-five' is a conflict.
 """
-UNSETTLED = frozenset({SCANNED, MEANT, FIRST, "reference", "target"})
+YIELDING = frozenset({FIRST, TOLD_US})
+UNSETTLED = frozenset({SCANNED, MEANT, *YIELDING, "reference", "target"})
 VALUES = ("value", "low", "high")
 
 
@@ -24,36 +26,47 @@ def settled(drafts: Sequence[FactDraft]) -> list[FactDraft]:
     """
     seen: dict[str, set[tuple[object, ...]]] = defaultdict(set)
     found: dict[str, set[tuple[object, ...]]] = defaultdict(set)
-    told: dict[str, set[tuple[object, ...]]] = defaultdict(set)
     for d in drafts:
         role, what = d.fields.get("role"), str(d.fields.get("what"))
         if role not in UNSETTLED:
             seen[what].add(_value(d))
-        if role not in {FIRST, "reference"}:
-            told[what].add(_value(d))
         if role in (None, "observed"):
             found[what].add(_value(d))
-    yields = {SCANNED: seen, MEANT: found, FIRST: told}
-    return [
-        replace(d, fields={**d.fields, "role": _role(d, yields[str(d.fields["role"])])}) if _open(d) else d
-        for d in drafts
-    ]
+    return [replace(d, fields={**d.fields, "role": _role(d, drafts, seen, found)}) if _open(d) else d for d in drafts]
 
 
 def _open(d: FactDraft) -> bool:
-    return d.fields.get("role") in (SCANNED, MEANT, FIRST)
+    return d.fields.get("role") in (SCANNED, MEANT, *YIELDING)
 
 
-def _role(d: FactDraft, seen: dict[str, set[tuple[object, ...]]]) -> str | None:
-    told = seen.get(str(d.fields["what"]), set())
-    if d.fields["role"] == FIRST:
-        return "reference" if told - {_value(d)} else None
+def _role(
+    d: FactDraft,
+    drafts: Sequence[FactDraft],
+    seen: dict[str, set[tuple[object, ...]]],
+    found: dict[str, set[tuple[object, ...]]],
+) -> str | None:
+    what = str(d.fields["what"])
+    if d.fields["role"] in YIELDING:
+        return "reference" if _told_otherwise(d, drafts) else None
     if d.fields["role"] == SCANNED:
-        return "reference" if told else "observed"
+        return "reference" if seen.get(what) else "observed"
+    told = found.get(what, set())
     sites = {site for site, *_ in told}
     site = d.fields.get("site")
     alike = site is None or None in sites or site in sites
     return "reference" if told and alike and _value(d)[1:] not in {v[1:] for v in told} else "target"
+
+
+def _told_otherwise(first: FactDraft, drafts: Sequence[FactDraft]) -> bool:
+    """Whether what was said first yields to another value of the same thing."""
+    anywhere = first.fields["role"] == FIRST
+    return any(
+        d.fields.get("what") == first.fields["what"]
+        and d.fields.get("role") not in {*YIELDING, "reference"}
+        and (anywhere or d.spans[0].start > first.spans[0].start)
+        and _value(d) != _value(first)
+        for d in drafts
+    )
 
 
 def _value(d: FactDraft) -> tuple[object, ...]:

@@ -73,8 +73,8 @@ def _parted(clause: Span, deeds: list[Concept], words: list[str]) -> bool:
             continue
         named = [c for c in deeds if at < c.start <= at + LED and not words[c.end - 1].endswith("ed")]
         for deed in named[:1]:
-            if any(w in JOINTS for w in words[at : deed.start]):
-                continue  # 'left knee, root repair'
+            if any(w in JOINTS for w in words[at : max(deed.start, at + 2)]):
+                continue  # 'left knee, root repair', 'left medial repair, inside-out'
             for end in range(deed.end, min(clause.end, deed.end + BETWEEN)):
                 if any(tuple(words[end : end + len(said)]) == said for said in ends):
                     return True
