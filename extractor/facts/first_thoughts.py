@@ -30,8 +30,8 @@ def only_wished(case: Case, start: int, end: int, stop: int) -> bool:
 def said_first(case: Case, q: Quantity) -> str | None:
     """The role of a value told before it was known: 'I remembered fifty, the sheet says sixty-eight'.
 
-    So is what was read back to us: 'the nurse read eighteen back to me'. `TOLD_US` where somebody else noted it. Said in
-    the number's clause, or in the one before that it hangs on.
+    So is what was read back to us: 'the nurse read eighteen back to me'. `TOLD_US` where somebody else noted it. Said
+    in the number's clause, or in the one before that it hangs on.
     """
     if q.put_right or q.earlier:
         return None
@@ -41,7 +41,8 @@ def said_first(case: Case, q: Quantity) -> str | None:
     hangs = before.start >= case.sentence(token).start and case.words[before.end - 1].isalpha()
     floor = max(before.start if hangs else clause.start, token - 2 * NEAR)
     said = [c.name for c in case.within("first-thought", floor, token) if not case.numbers(c.end, token)]
-    if said:
-        return FIRST if "mine" in said else TOLD_US
-    back = case.words[q.end : q.end + 1] == ["back"]
-    return FIRST if back and case.within("bystander", clause.start, token) else None
+    if "mine" in said:
+        return FIRST
+    if case.words[q.end : q.end + 1] == ["back"] and case.within("bystander", clause.start, token):
+        return FIRST
+    return TOLD_US if said else None
