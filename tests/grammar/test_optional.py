@@ -111,8 +111,8 @@ def test_without_the_pack_the_same_note_yields_nothing(text: str, grammar: Gramm
 
 
 def test_the_pack_changes_nothing_in_notes_on_a_knee(ours: Grammar, grammar: Grammar) -> None:
-    """Not even where a shoulder is spoken of."""
-    notes = [yaml.safe_load(path.read_text(encoding="utf-8"))["note"] for path in GOLD]
+    """Not even where a shoulder is spoken of. Every third note is read with and without it."""
+    notes = [yaml.safe_load(path.read_text(encoding="utf-8"))["note"] for path in GOLD[::3]]
     notes.append(
         "Right knee scope, a pad under the left shoulder. The medial meniscus tear was ten millimeters from front "
         "to back, the biceps femoris was retracted by two centimeters. The tourniquet cuff was released."
