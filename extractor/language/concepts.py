@@ -28,6 +28,14 @@ class Concept:
         object.__setattr__(self, "key", f"{self.list}:{self.name}")
 
 
+POINTING = frozenset("this that these those his her their our my".split())
+"""Said before a noun these are as good as the 'the' of a list: 'from this root', 'along her rim'.
+
+Not 'its', which tells whose it is: 'from its root' is said of the graft.
+"""
+WHEN = frozenset("case day moment month morning one operation point procedure session time week year".split())
+"""Nouns that NOW makes those of today: 'at this time' is not 'at the time'."""
+NOW = frozenset({"this", "these"})
 NO_ENDINGS: Mapping[str, tuple[str, str, str]] = {}
 
 
@@ -97,18 +105,40 @@ class ConceptFinder:
     def _said_in(self, words: list[str]) -> Iterator[tuple[int, int, tuple[str, str, str]]]:
         """Every way of saying that stands in the words: its tokens, and the list, name and pack that it may mean."""
         size = len(words)
+        plain, pointing = _plain(words)
         for start, word in enumerate(words):
             sizes = self._sizes.get(word)
+            if sizes is None and word in POINTING:
+                sizes = ()
             if sizes is None:
                 if word.endswith(self._ends):
                     yield start, start + 1, self._ending(word)
                 continue
+            if plain[start] != word:
+                sizes = tuple(sorted({*sizes, *self._sizes.get(plain[start], ())}, reverse=True))
             for length in sizes:
                 end = start + length
-                if end <= size:
-                    for meant in self._said.get(tuple(words[start:end]), ()):
+                if end > size:
+                    continue
+                for meant in self._said.get(tuple(words[start:end]), ()):
+                    yield start, end, meant
+                if pointing[start] < end:
+                    for meant in self._said.get(tuple(plain[start:end]), ()):
                         yield start, end, meant
 
     def _ending(self, word: str) -> tuple[str, str, str]:
         """What a word means by the longest of its known ends."""
         return self._endings[max((end for end in self._ends if word.endswith(end)), key=len)]
+
+
+def _plain(words: list[str]) -> tuple[list[str], list[int]]:
+    """The words with 'the' for what points, and for each place where the next such word stands."""
+    plain = list(words)
+    for i, word in enumerate(words):
+        if word in POINTING and not (word in NOW and words[i + 1 : i + 2] and words[i + 1] in WHEN):
+            plain[i] = "the"
+    ahead, at = [0] * len(words), len(words)
+    for i in range(len(words) - 1, -1, -1):
+        at = i if plain[i] != words[i] else at
+        ahead[i] = at
+    return plain, ahead
