@@ -26,6 +26,7 @@ QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
 FILLERS = frozenset({"uh", "um", "uhm", "umm", "er", "erm", "hmm", "mhm"})
 ARROWS = frozenset({"->", "=>", "→", "-->"})
+TRAILING = frozenset({"...", "…", "..", "...."})
 UNMARKED = {"nt": "n't", "s": "'s"}
 """What a recognizer writes without its apostrophe, and the tokenizer cuts off all the same: 'didnt', 'thats'."""
 LETTERS_DOTTED = re.compile(r"(?:[a-z]\.){2,}")
@@ -92,7 +93,8 @@ def tokenize(text: str) -> Tokens:
 
     A line break is a token of its own where it ends a line of thought; a hard-wrapped line
     (the next one opens in small letters) is a space. A hyphen inside a word joins its parts
-    ('all-inside' is read as 'all', 'inside'), one between digits is kept.
+    ('all-inside' is read as 'all', 'inside'), one between digits is kept. Three dots end a sentence where the next word
+    has a capital that is no 'I', and are a pause elsewhere.
     """
     tokens = Tokens(text)
     cut = english()
@@ -122,6 +124,9 @@ def _add_line(tokens: Tokens, cut: Tokenizer, line: str, offset: int) -> None:
         after = doc[i + 1] if i + 1 < size else None
         if word == ">" and tokens.words and tokens.words[-1] == "-" and tokens.ends[-1] == start:
             tokens.words[-1] = ","  # an arrow that was cut in two
+        elif word in TRAILING:
+            ends = after is None or (after.text[0].isupper() and after.text != "I")
+            tokens.add("." if ends else ",", start, start + len(token.text))
         elif word in ARROWS or _is_pause(word, token, before, after):
             tokens.add(",", start, start + len(token.text))
         elif not (_is_inner_hyphen(word, token, before, after) or _is_short_stop(word, tokens, start, after)):

@@ -20,7 +20,7 @@ UNSAID, REMOVED, WAVED = "unsaying", "of-a-thing-too", "waving-off"
 FOUND = frozenset({"finding", "thing", "structure"})
 DEEDS = frozenset({"action", "operation", "doing"})
 LEFT_ALONE = "of-no-matter"
-ORDERING = frozenset({",", ":", "...", "-", "no", "please", "just", "then", "and", "better", "ah", "oh"})
+ORDERING = frozenset({",", ":", "-", "no", "please", "just", "then", "and", "better", "ah", "oh"})
 """Words before a verb that is an order to whoever types; 'we cancel it' tells of something."""
 POINTS = frozenset({"the", "this", "that", "whole", "entire", "last", "previous", "my", "what", "all", "of", "it"})
 """Words between 'delete' and the 'sentence' that it takes back: 'delete the whole last sentence'."""
