@@ -35,6 +35,9 @@ Not 'its', which tells whose it is: 'from its root' is said of the graft.
 """
 WHEN = frozenset("case day moment month morning one operation point procedure session time week year".split())
 """Nouns that NOW makes those of today: 'at this time' is not 'at the time'."""
+ARTICLES = frozenset({"the", "a", "an"})
+LOOSE = frozenset({"as", "for", "of", "with"})
+"""Without an article behind it one of these says something else: 'nine of width' is no share of the width."""
 NOW = frozenset({"this", "these"})
 NO_ENDINGS: Mapping[str, tuple[str, str, str]] = {}
 
@@ -67,8 +70,9 @@ class ConceptFinder:
         said: dict[tuple[str, ...], set[tuple[str, str, str]]] = {}
         sizes: dict[str, set[int]] = {}
         for pack, list_name, name, words in phrases:
-            said.setdefault(words, set()).add((list_name, name, pack))
-            sizes.setdefault(words[0], set()).add(len(words))
+            for way in (words, _terse(words)):
+                said.setdefault(way, set()).add((list_name, name, pack))
+                sizes.setdefault(way[0], set()).add(len(way))
         self._said = {words: tuple(sorted(meant) if len(meant) > 1 else meant) for words, meant in said.items()}
         self._sizes = {word: tuple(sorted(own, reverse=True)) for word, own in sizes.items()}
 
@@ -142,3 +146,9 @@ def _plain(words: list[str]) -> tuple[list[str], list[int]]:
         at = i if plain[i] != words[i] else at
         ahead[i] = at
     return plain, ahead
+
+
+def _terse(words: tuple[str, ...]) -> tuple[str, ...]:
+    """A way of saying without its inner articles, as in notes: 'out through portal', 'from posterior root'."""
+    bare = (words[0], *(w for w in words[1:-1] if w not in ARTICLES), *words[-1:]) if len(words) > 2 else words
+    return words if len(bare) == 2 and bare[0] in LOOSE else bare
