@@ -30,6 +30,8 @@ TRAILING = frozenset({"...", "…", "..", "...."})
 UNMARKED = {"nt": "n't", "s": "'s"}
 """What a recognizer writes without its apostrophe, and the tokenizer cuts off all the same: 'didnt', 'thats'."""
 LETTERS_DOTTED = re.compile(r"(?:[a-z]\.){2,}")
+PROSE = re.compile(r"\s*[A-Za-z](?![.)])[^:\n]*[.?!]\s*$")
+"""A line of whole sentences: no heading stands in it, no number or bullet before it."""
 SOFT_LINE = re.compile(r"[ \t]*\n[ \t]*(?=[a-z(])")
 
 
@@ -91,8 +93,8 @@ def is_whole(word: str) -> bool:
 def tokenize(text: str) -> Tokens:
     """Cut a note into reading tokens, linear in its length.
 
-    A line break is a token of its own where it ends a line of thought; a hard-wrapped line
-    (the next one opens in small letters) is a space. A hyphen inside a word joins its parts
+    A line break is a token of its own where it ends a line of thought; after a hard-wrapped line (the next one opens in
+    small letters), and between two lines of whole sentences, it is a space. A hyphen inside a word joins its parts
     ('all-inside' is read as 'all', 'inside'), one between digits is kept. Three dots end a sentence where the next word
     has a capital that is no 'I', and are a pause elsewhere.
     """
@@ -100,13 +102,15 @@ def tokenize(text: str) -> Tokens:
     cut = english()
     soft = {m.start() for m in SOFT_LINE.finditer(text)}
     offset = 0
-    for line in text.splitlines(keepends=True):
+    lines = text.splitlines(keepends=True)
+    prose = [bool(PROSE.match(line)) for line in lines]
+    for i, line in enumerate(lines):
         body = line.rstrip("\r\n")
         _add_line(tokens, cut, body, offset)
         offset += len(line)
         at = offset - (len(line) - len(body))
         stripped = len(body) - len(body.rstrip())
-        wrapped = len(body) >= 60 and (at - stripped) in soft
+        wrapped = (len(body) >= 60 and (at - stripped) in soft) or all(prose[i : i + 2])
         if len(line) > len(body) and tokens.words and tokens.words[-1] != "\n" and not wrapped:
             tokens.add("\n", at, offset)
     return tokens
