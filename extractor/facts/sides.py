@@ -91,7 +91,7 @@ def _mentions(case: Case) -> list[Mention]:
     for side in case.by_list["side"]:
         if side.name == "left" and side.start and case.words[side.start - 1] in SUBJECTS:
             continue
-        joint = _joint(case, side)
+        joint = _joint(case, side) or _put_right_alone(case, found, side)
         if joint is None:
             continue
         start, end = min(side.start, joint.start), max(side.end, joint.end)
@@ -170,6 +170,12 @@ def _corrects(case: Case, found: list[Mention], side: Concept, start: int) -> bo
     if cue is None or not only_fillers(case.words, cue[1], start, again):
         return False
     return cue[0] == "strong" or only_fillers(case.words, end, start, again)
+
+
+def _put_right_alone(case: Case, found: list[Mention], side: Concept) -> Concept | None:
+    """'ACL on the right, no, left.': a side that nothing is said of but that it is not the one before."""
+    alone = _ends(case, side) and bool(found) and side.start - found[-1][3] <= NEAR
+    return side if alone and _corrects(case, found, side, side.start) else None
 
 
 def _says_again(case: Case, cue_end: int, start: int) -> bool:

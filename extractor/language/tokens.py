@@ -24,9 +24,19 @@ UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|m
 INFIXES = (r"(?<=[0-9])[–—x×/](?=[0-9])", UNITS_GLUED, r"(?<=[a-zA-Z])/(?=[a-zA-Z])")
 QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "\u2010": "-", "\u2011": "-", "×": "x"})
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
-FILLERS = frozenset({"uh", "um", "uhm", "umm", "er", "erm", "hmm", "mhm"})
+FILLERS = frozenset({"uh", "um", "uhm", "umm", "er", "erm", "hmm", "mhm", "ehm", "uhh", "ermm"})
 ARROWS = frozenset({"->", "=>", "→", "-->"})
 TRAILING = frozenset({"...", "…", "..", "...."})
+HESITATING = TRAILING | {","}
+LEADING = frozenset(
+    "the a an of in at on to with from and or for by is was are were through into over under about its his her".split()
+)
+"""Words that something must follow: a pause behind one is no end."""
+UNITS = frozenset("one two three four five six seven eight nine".split())
+TEENS = frozenset("ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split())
+TENS = dict.fromkeys("twenty thirty forty fifty sixty seventy eighty ninety".split(), UNITS)
+TENS["hundred"] = UNITS | TEENS | TENS.keys() | {"and"}
+"""Words of a number, and those by which it may go on."""
 UNMARKED = {"nt": "n't", "s": "'s"}
 """What a recognizer writes without its apostrophe, and the tokenizer cuts off all the same: 'didnt', 'thats'."""
 LETTERS_DOTTED = re.compile(r"(?:[a-z]\.){2,}")
@@ -121,11 +131,11 @@ def _add_line(tokens: Tokens, cut: Tokenizer, line: str, offset: int) -> None:
     size = len(doc)
     for i, token in enumerate(doc):
         word = token.text.lower()
-        if not word.strip() or word in FILLERS:
-            continue
-        start = offset + token.idx
         before = doc[i - 1] if i else None
         after = doc[i + 1] if i + 1 < size else None
+        if not word.strip() or word in FILLERS or (word in HESITATING and _hesitates(tokens, word, before, after)):
+            continue
+        start = offset + token.idx
         if word == ">" and tokens.words and tokens.words[-1] == "-" and tokens.ends[-1] == start:
             tokens.words[-1] = ","  # an arrow that was cut in two
         elif word in TRAILING:
@@ -135,6 +145,17 @@ def _add_line(tokens: Tokens, cut: Tokenizer, line: str, offset: int) -> None:
             tokens.add(",", start, start + len(token.text))
         elif not (_is_inner_hyphen(word, token, before, after) or _is_short_stop(word, tokens, start, after)):
             _add_word(tokens, word, token, start, after)
+
+
+def _hesitates(tokens: Tokens, word: str, before: Token | None, after: Token | None) -> bool:
+    """'The, um, rim is um, three', 'forty... one': a pause of somebody who looks for words parts nothing."""
+    said = tokens.words[-1] if tokens.words else ""
+    if said == "," or (before is not None and before.text.lower() in FILLERS):
+        return True
+    follows = after.text.lower() if after is not None else ""
+    if word == ",":
+        return said in LEADING and follows in FILLERS
+    return said in LEADING or (said in TENS and follows in TENS[said])
 
 
 def _is_pause(word: str, token: Token, before: Token | None, after: Token | None) -> bool:

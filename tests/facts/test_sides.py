@@ -32,6 +32,8 @@ from .reading import drafts, side_of
         # with the trap beside it
         ("All right, this is the left knee, the meniscus is torn.", "left"),
         ("Left knee. We are left with a meniscal rim of two millimeters.", "left"),
+        ("This is a revision ACL on the right, no, hang on, left. It's the left knee.", "left"),
+        ("An ACL on the, uh, right, no, left. It's the left knee.", "left"),
     ],
 )
 def test_the_operated_side(text: str, side: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -110,3 +111,14 @@ def test_concepts_stand_in_order_and_hold_words(grammar: Grammar) -> None:
     assert [c.start for c in note.concepts] == sorted(c.start for c in note.concepts)
     assert all(0 <= c.start < c.end <= len(note.words) for c in note.concepts)
     assert Concept("side", "left", 0, 1) in note.concepts
+
+
+@pytest.mark.parametrize("said", ["the posterior root", "this posterior root", "her posterior root", "posterior root"])
+def test_what_points_at_a_thing_is_as_good_as_the(said: str, grammar: Grammar) -> None:
+    keys = [c.key for c in annotate(f"Knee. The defect was eleven millimeters from {said}.", grammar).concepts]
+    assert "dimension:from-posterior-root" in keys
+
+
+def test_this_time_is_another_than_the_time() -> None:
+    then = finder(("pack", "then", "then", ("at", "the", "time")))
+    assert then.find("at that time".split()) and not then.find("at this time".split())

@@ -24,7 +24,7 @@ def read(text: str) -> str:
         ("Flexion to, 110.", "flexion to 110 ."),
         ("Drilled to a depth of, um, thirty millimeters.", "drilled to a depth of thirty millimeters ."),
         ("Drilled to, uh, thirty millimeters.", "drilled to thirty millimeters ."),
-        ("Brace zero to, uh, sixty.", "brace zero to , , sixty ."),
+        ("Brace zero to, uh, sixty.", "brace zero to sixty ."),
         ("Skin cut of four, and a half centimeters.", "skin cut of four and a half centimeters ."),
         ("It took four, and half of the rest.", "it took four , and half of the rest ."),
     ],

@@ -13,8 +13,14 @@ from extractor.language.tokens import Tokens, tokenize
 
 NOTES = sorted((Path(__file__).resolve().parents[1] / "gold").glob("n*.yaml"))
 SAME = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "\u2010": "-", "\u2011": "-", "×": "x"})
-STANDS_FOR = {",": ("-", "/", ">", "->", "=>", "→", "-->", ","), "n't": ("nt",), "'s": ("s",)}
-"""A dash between two thoughts, a slash with blanks and an arrow are read as a pause; 'didnt' as 'didn't'."""
+DOTS = ("..", "...", "....", "…")
+STANDS_FOR = {
+    ",": ("-", "/", ">", "->", "=>", "→", "-->", ",", *DOTS),
+    ".": DOTS,
+    "n't": ("nt",),
+    "'s": ("s",),
+}
+"""A dash between two thoughts, a slash with blanks, an arrow and dots are read as a pause; 'didnt' as 'didn't'."""
 
 
 def says(word: str, chars: str) -> bool:
@@ -71,6 +77,11 @@ def test_any_text_is_cut_into_what_stands_there(text: str) -> None:
         ("approx. 5 cm", "approx 5 cm"),
         ("post. root, ant. root", "post root , ant root"),
         ("uh the um knee", "the knee"),
+        ("stable... The graft", "stable . the graft"),
+        ("thirty... I'd call it thirty-two…", "thirty , i 'd call it thirty two ."),
+        ("white... posterior superior", "white , posterior superior"),
+        ("the... um... rim is, uh, three, um, millimeters", "the rim is three , millimeters"),
+        ("forty... one of sixty... seventy", "forty one of sixty , seventy"),
         ("The Rim WAS kept", "the rim was kept"),
     ],
 )
@@ -92,8 +103,15 @@ def test_a_hard_wrapped_line_goes_on() -> None:
     long = "The rim of the meniscus was prepared with a rasp until it bled and then"
     assert len(long) > 60
     assert "\n" not in tokenize(f"{long}\nthe defect was measured.").words
-    assert "\n" in tokenize(f"{long}.\nThe defect was measured.").words
+    assert "\n" in tokenize(f"{long}\nThe defect was measured.").words
     assert "\n" in tokenize("Rim rasped\nthe defect measured").words, "a short line was ended on purpose"
+
+
+def test_lines_of_whole_sentences_are_one_paragraph() -> None:
+    assert "\n" not in tokenize("The rim was rasped.\nThe defect was measured.").words
+    for apart in ("Anesthesia: Spinal.\nHe lay supine.", "1. Rim rasped.\n2. Cut.", "Rim rasped.\nFINDINGS\nTorn."):
+        assert "\n" in tokenize(apart).words
+    assert "\n" in tokenize("The rim was rasped.\n\nThe defect was measured.").words
 
 
 def test_said_gives_the_notes_own_characters() -> None:
