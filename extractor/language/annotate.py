@@ -14,6 +14,7 @@ from extractor.language.clauses import Segmentation, segment
 from extractor.language.commands import apply_commands
 from extractor.language.concepts import Concept
 from extractor.language.fragments import stops_within
+from extractor.language.interjections import without_interjections
 from extractor.language.lexicon import THINGS, Lexicon, lexicon_of, openers_of, subject_of
 from extractor.language.numbers import atom_at
 from extractor.language.pauses import with_lost_stops, without_stray_pauses
@@ -98,7 +99,7 @@ def annotate(text: str, grammar: Grammar, repairs: Sequence[Repair] = ()) -> Not
     grammar = subject_of(heard.words, grammar)
     lexicon = lexicon_of(grammar)
     repaired, found = repair(heard, grammar, repairs)
-    tokens = without_stray_pauses(apply_commands(repaired, lexicon.punctuation))
+    tokens = without_interjections(without_stray_pauses(apply_commands(repaired, lexicon.punctuation)))
     quantities, concepts = _found(tokens.words, lexicon)
     if within := stops_within(tokens.words, concepts, quantities, grammar):
         tokens = tokens.replaced(within, PAUSE)

@@ -70,19 +70,11 @@ def without_stray_pauses(tokens: Tokens) -> Tokens:
     stops = [i for i in signs if words[i] == "."]
     astray = sum(words[i - 1] in JOINS_ON | OPEN or words[i + 1] in NEVER_GO_ON for i in stops)
     if astray >= ANYWHERE and astray >= ANYWHERE_SHARE * len(stops):
-        return _without(tokens, {i for i, word in enumerate(words) if word in SIGNS})
+        return tokens.without({i for i, word in enumerate(words) if word in SIGNS})
     sure = sum(i in stray for i in stops)
     if sure >= LEAST and sure >= SHARE * len(stops):
         stray |= {i for i in stops if words[i - 1] in JOINS_ON or words[i + 1] in GOES_ON}
-    return _without(tokens, stray) if stray else tokens
-
-
-def _without(tokens: Tokens, left_out: set[int]) -> Tokens:
-    out = Tokens(tokens.text)
-    for i, word in enumerate(tokens.words):
-        if i not in left_out:
-            out.add(word, tokens.starts[i], tokens.ends[i])
-    return out
+    return tokens.without(stray) if stray else tokens
 
 
 def with_lost_stops(

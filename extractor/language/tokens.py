@@ -59,6 +59,14 @@ class Tokens:
         read = [word if i in places else own for i, own in enumerate(self.words)]
         return replace(self, words=read)
 
+    def without(self, places: Collection[int]) -> Tokens:
+        """The tokens but for those at some places."""
+        out = Tokens(self.text)
+        for i, word in enumerate(self.words):
+            if i not in places:
+                out.add(word, self.starts[i], self.ends[i])
+        return out
+
     def add(self, word: str, start: int, end: int) -> None:
         """Append one reading token."""
         self.words.append(word)
