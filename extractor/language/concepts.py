@@ -36,8 +36,8 @@ Not 'its', which tells whose it is: 'from its root' is said of the graft.
 WHEN = frozenset("case day moment month morning one operation point procedure session time week year".split())
 """Nouns that NOW makes those of today: 'at this time' is not 'at the time'."""
 ARTICLES = frozenset({"the", "a", "an"})
-LOOSE = frozenset({"as", "for", "of", "with"})
-"""Without an article behind it one of these says something else: 'nine of width' is no share of the width."""
+LOOSE = frozenset({"after", "as", "before", "by", "for", "of", "to", "with", "without"})
+"""Without an article behind it one of these says something else: 'nine of width' is no share, 'to probe' no probe."""
 NOW = frozenset({"this", "these"})
 NO_ENDINGS: Mapping[str, tuple[str, str, str]] = {}
 
@@ -126,7 +126,7 @@ class ConceptFinder:
                     continue
                 for meant in self._said.get(tuple(words[start:end]), ()):
                     yield start, end, meant
-                if pointing[start] < end:
+                if pointing[start] < end and words[end - 1] not in POINTING:  # 'to microfracture that' is all of it
                     for meant in self._said.get(tuple(plain[start:end]), ()):
                         yield start, end, meant
 
