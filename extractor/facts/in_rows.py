@@ -111,7 +111,7 @@ def _is_told(claim: Claim, claims: list[Claim]) -> bool:
     if claim.rule.kind != "measurement" or thing is None or thing.concept.start >= claim.slot.sentence.start:
         return False
     if not claim.rule.words or "site" in dict(claim.rule.fields):
-        return False  # of tunnels there are two, named once: '... posterior thirty-eight long. Anterior thirty-four long'
+        return False  # of two tunnels, named once: 'Posterior thirty-eight long. Anterior thirty-four long.'
     own = [c for c in claims if c.rule.value == claim.rule.value and c.thing and c.thing.concept == thing.concept]
     own = [c for c in own if c.slot.sentence != claim.slot.sentence]
     return any(c.slot.quantity.value != q.value for c in own)

@@ -89,6 +89,14 @@ PAIRS = (
             "The tibial tunnel was ten millimeters in diameter and forty-four millimeters from end to end.",
         ),
     ),
+    (
+        REPAIR,
+        "The medial meniscus had a vertical tear, eighteen millimeters. The portal was a centimeter.",
+        (
+            "The medial meniscus had a vertical tear. A portal, a centimeter. How long is it? Eighteen millimeters.",
+            "The medial meniscus had a vertical tear. A portal, a centimeter. How long? Fifteen, no, eighteen.",
+        ),
+    ),
     (AWL, "Awl holes four millimeters apart.", ("Awl holes separated by four millimeters.",)),
 )
 CASES = [(note, plain, other) for note, plain, others in PAIRS for other in others]
