@@ -29,6 +29,15 @@ OF_MENISCUS = frozenset({"tear", "deficiency"})
 """What is found of a meniscus where only a compartment is named."""
 
 
+ON_SIDES = frozenset({"intact", "tear", "deficiency"})
+OF_PAIRS = MENISCI | {"menisci", "meniscus", "acl", "pcl", "cruciates"}
+"""Behind these a side alone is a meniscus."""
+AHEAD_OF_SIDE = frozenset({"the", "and", "but", "also", "then", ",", "while", "whereas", "both", "only"})
+ARTICLES = frozenset({"a", "an"})
+BEFORE_FINDING = FINITE | ARTICLES | set("looked appeared seemed also completely totally quite still : ,".split())
+"""Words between a side and what was found there."""
+ADJECTIVES = 3
+"""Words between an article and what was found, at most: 'the lateral has a complete radial tear'."""
 RELATING = frozenset({"which", "that", "it"})
 """'The root of the lateral meniscus, | which is torn off' says nothing of the ligaments named before its sentence."""
 
@@ -51,6 +60,9 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
         own = _listed(case, clause, trigger, near) or near[-1:]
         if own and _ruled_out(case, own[0], clause):
             own = _meant_instead(case, own[0], sentence)
+        bare = _bare_side(case, rule, clause, trigger)
+        if bare is not None:
+            return [(f"{bare.name}-meniscus", bare)]
         places = case.within("compartment", clause.start, trigger.start)
         if rule.value == "intact" and any(_is_place(case, c) for c in places):
             return []  # '..., lateral compartment clean' says nothing of what was named before
@@ -68,6 +80,40 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
             own = _of_the_title(case, rule, clause)
     own = _group(case, own, trigger)
     return [(name, c) for c in own for name in expanded(case, c)]
+
+
+def _bare_side(case: Case, rule: Rule, clause: Span, trigger: Concept) -> Concept | None:
+    """'The medial was intact', 'lateral fine': a side with no noun behind it is the meniscus, of which there are two.
+
+    Not where what was told of last has two sides as well: 'the condyles were looked at, | the medial was smooth'.
+    """
+    if rule.value not in ON_SIDES or not case.by_list["structure"]:
+        return None
+    at = trigger.start
+    while at > clause.start and case.words[at - 1] in BEFORE_FINDING:
+        at -= 1
+    told_by = range(at - 1, max(clause.start, at - ADJECTIVES) - 1, -1)
+    at = next((i for i in told_by if case.words[i] in ARTICLES), at)
+    while at > clause.start and case.words[at - 1] in BEFORE_FINDING:
+        at -= 1
+    side = next((c for c in case.in_clause[clause.number] if c.list == "compartment" and c.end == at), None)
+    if side is None or side.name not in {"medial", "lateral"} or side.end - side.start > 1:
+        return None
+    lead = [w for w in case.words[clause.start : side.start] if w not in AHEAD_OF_SIDE]
+    if lead or case.words[side.start].endswith("ly"):
+        return None
+    here = case.sentence(clause.start)
+    bare = not verbal(case.words, clause) and clause.start != here.start
+    if bare and rule.value != "intact" and not case.within("finding", here.start, clause.start):
+        return None  # '..., that is what the scan said, | medial tear'
+    floor = case.note.segments.sentences[max(0, here.number - 1)].start
+    sided = case.grammar.plain_words("sided")
+    if not sided.isdisjoint(case.words[floor : here.end]):
+        return None
+    before = case.within("structure", floor, side.start)
+    told = before[-1].name if before else "meniscus"
+    menisci = any(c.name in MENISCI or c.name in {"menisci", "meniscus"} for c in case.by_list["structure"])
+    return side if menisci and told in OF_PAIRS else None
 
 
 def _listed(case: Case, clause: Span, trigger: Concept, near: list[Concept]) -> list[Concept]:
