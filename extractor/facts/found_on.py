@@ -49,8 +49,15 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
         return [(None, None)]
     if not wanted.startswith("<"):
         return [(wanted, None)]
+    said = case.within(wanted.strip("<>!"), clause.start, clause.end)
+    side = None if said else _bare_side(case, rule, clause, trigger)
+    own = [side] if side is not None else _named(case, rule, clause, trigger, wanted, said)
+    return [(name, c) for c in own for name in expanded(case, c)]
+
+
+def _named(case: Case, rule: Rule, clause: Span, trigger: Concept, wanted: str, said: list[Concept]) -> list[Concept]:
+    """The structures, by their own names, that a finding is said of; `said` are those of its clause."""
     list_name = wanted.strip("<>!")
-    said = case.within(list_name, clause.start, clause.end)
     own = [c for c in said if _suits(rule, c)]
     if not own and said:
         return []
@@ -60,9 +67,6 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
         own = _listed(case, clause, trigger, near) or near[-1:]
         if own and _ruled_out(case, own[0], clause):
             own = _meant_instead(case, own[0], sentence)
-        bare = _bare_side(case, rule, clause, trigger)
-        if bare is not None:
-            return [(f"{bare.name}-meniscus", bare)]
         places = case.within("compartment", clause.start, trigger.start)
         if rule.value == "intact" and any(_is_place(case, c) for c in places):
             return []  # '..., lateral compartment clean' says nothing of what was named before
@@ -78,8 +82,7 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
         own = _other_side(case, rule, own, trigger)
         if not own and rule.value in OF_MENISCUS and _is_meniscal(case, clause):
             own = _of_the_title(case, rule, clause)
-    own = _group(case, own, trigger)
-    return [(name, c) for c in own for name in expanded(case, c)]
+    return _group(case, own, trigger)
 
 
 def _bare_side(case: Case, rule: Rule, clause: Span, trigger: Concept) -> Concept | None:
@@ -113,7 +116,9 @@ def _bare_side(case: Case, rule: Rule, clause: Span, trigger: Concept) -> Concep
     before = case.within("structure", floor, side.start)
     told = before[-1].name if before else "meniscus"
     menisci = any(c.name in MENISCI or c.name in {"menisci", "meniscus"} for c in case.by_list["structure"])
-    return side if menisci and told in OF_PAIRS else None
+    if not menisci or told not in OF_PAIRS:
+        return None
+    return Concept("structure", f"{side.name}-meniscus", side.start, side.end)
 
 
 def _listed(case: Case, clause: Span, trigger: Concept, near: list[Concept]) -> list[Concept]:
