@@ -151,9 +151,11 @@ class Case:
         return sided and self.note.assertions[number].mood == "history"
 
     def said_of_part(self, clause: Stretch, sound: Concept) -> bool:
-        """'Right knee, trochlea is fine': what is said of a structure is not said of the knee."""
+        """'Right knee, trochlea is fine', 'the lateral is fine': what is said of a part is not said of the knee."""
         found = self.within("finding", sound.start, sound.start + 1)
-        named = self.within("structure", clause.start, sound.start)
+        named = self.within("structure", clause.start, sound.start) or self.within(
+            "compartment", sound.start - 1, sound.start
+        )
         return bool(named and found)
 
     def _looked_across(self, other: Concept) -> Stretch | None:

@@ -29,6 +29,15 @@ OF_MENISCUS = frozenset({"tear", "deficiency"})
 """What is found of a meniscus where only a compartment is named."""
 
 
+ON_SIDES = frozenset({"intact", "tear", "deficiency"})
+OF_PAIRS = MENISCI | {"menisci", "meniscus", "acl", "pcl", "cruciates"}
+"""Behind these a side alone is a meniscus."""
+AHEAD_OF_SIDE = frozenset({"the", "and", "but", "also", "then", ",", "while", "whereas", "both", "only"})
+ARTICLES = frozenset({"a", "an"})
+BEFORE_FINDING = FINITE | ARTICLES | set("looked appeared seemed also completely totally quite still : ,".split())
+"""Words between a side and what was found there."""
+ADJECTIVES = 3
+"""Words between an article and what was found, at most: 'the lateral has a complete radial tear'."""
 RELATING = frozenset({"which", "that", "it"})
 """'The root of the lateral meniscus, | which is torn off' says nothing of the ligaments named before its sentence."""
 
@@ -40,8 +49,15 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
         return [(None, None)]
     if not wanted.startswith("<"):
         return [(wanted, None)]
+    said = case.within(wanted.strip("<>!"), clause.start, clause.end)
+    side = None if said else _bare_side(case, rule, clause, trigger)
+    own = [side] if side is not None else _named(case, rule, clause, trigger, wanted, said)
+    return [(name, c) for c in own for name in expanded(case, c)]
+
+
+def _named(case: Case, rule: Rule, clause: Span, trigger: Concept, wanted: str, said: list[Concept]) -> list[Concept]:
+    """The structures, by their own names, that a finding is said of; `said` are those of its clause."""
     list_name = wanted.strip("<>!")
-    said = case.within(list_name, clause.start, clause.end)
     own = [c for c in said if _suits(rule, c)]
     if not own and said:
         return []
@@ -66,8 +82,43 @@ def structures_of(case: Case, rule: Rule, clause: Span, trigger: Concept) -> lis
         own = _other_side(case, rule, own, trigger)
         if not own and rule.value in OF_MENISCUS and _is_meniscal(case, clause):
             own = _of_the_title(case, rule, clause)
-    own = _group(case, own, trigger)
-    return [(name, c) for c in own for name in expanded(case, c)]
+    return _group(case, own, trigger)
+
+
+def _bare_side(case: Case, rule: Rule, clause: Span, trigger: Concept) -> Concept | None:
+    """'The medial was intact', 'lateral fine': a side with no noun behind it is the meniscus, of which there are two.
+
+    Not where what was told of last has two sides as well: 'the condyles were looked at, | the medial was smooth'.
+    """
+    if rule.value not in ON_SIDES or not case.by_list["structure"]:
+        return None
+    at = trigger.start
+    while at > clause.start and case.words[at - 1] in BEFORE_FINDING:
+        at -= 1
+    told_by = range(at - 1, max(clause.start, at - ADJECTIVES) - 1, -1)
+    at = next((i for i in told_by if case.words[i] in ARTICLES), at)
+    while at > clause.start and case.words[at - 1] in BEFORE_FINDING:
+        at -= 1
+    side = next((c for c in case.in_clause[clause.number] if c.list == "compartment" and c.end == at), None)
+    if side is None or side.name not in {"medial", "lateral"} or side.end - side.start > 1:
+        return None
+    lead = [w for w in case.words[clause.start : side.start] if w not in AHEAD_OF_SIDE]
+    if lead or case.words[side.start].endswith("ly"):
+        return None
+    here = case.sentence(clause.start)
+    bare = not verbal(case.words, clause) and clause.start != here.start
+    if bare and rule.value != "intact" and not case.within("finding", here.start, clause.start):
+        return None  # '..., that is what the scan said, | medial tear'
+    floor = case.note.segments.sentences[max(0, here.number - 1)].start
+    sided = case.grammar.plain_words("sided")
+    if not sided.isdisjoint(case.words[floor : here.end]):
+        return None
+    before = case.within("structure", floor, side.start)
+    told = before[-1].name if before else "meniscus"
+    menisci = any(c.name in MENISCI or c.name in {"menisci", "meniscus"} for c in case.by_list["structure"])
+    if not menisci or told not in OF_PAIRS:
+        return None
+    return Concept("structure", f"{side.name}-meniscus", side.start, side.end)
 
 
 def _listed(case: Case, clause: Span, trigger: Concept, near: list[Concept]) -> list[Concept]:

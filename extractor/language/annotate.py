@@ -21,6 +21,7 @@ from extractor.language.pauses import with_lost_stops, without_stray_pauses
 from extractor.language.quantities import Quantity, read_quantities
 from extractor.language.repair import Repair, repair
 from extractor.language.tokens import Tokens, tokenize
+from extractor.language.un_words import with_un_parted
 
 
 @dataclass(frozen=True)
@@ -98,6 +99,7 @@ def annotate(text: str, grammar: Grammar, repairs: Sequence[Repair] = ()) -> Not
     heard = with_lost_stops(tokenize(text), partial(openers_of, grammar), partial(openers_of, grammar, THINGS))
     grammar = subject_of(heard.words, grammar)
     lexicon = lexicon_of(grammar)
+    heard = with_un_parted(heard, grammar)
     repaired, found = repair(heard, grammar, repairs)
     tokens = without_interjections(without_stray_pauses(apply_commands(repaired, lexicon.punctuation)))
     quantities, concepts = _found(tokens.words, lexicon)
