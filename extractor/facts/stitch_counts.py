@@ -12,7 +12,7 @@ from extractor.facts.case import Case
 from extractor.facts.stitch_each import is_apiece
 from extractor.facts.stitch_sums import on_each, summed
 from extractor.language.clauses import Span
-from extractor.language.concepts import Concept
+from extractor.language.concepts import POINTING, Concept
 from extractor.language.quantities import Quantity
 
 NOUNS = ("form", "technique", "configuration", "device", "stitch-noun", "suture-role")
@@ -35,8 +35,8 @@ AWAY = frozenset({"on", "out", "back", "along", "in", "from", "away", "up", "dow
 NO_HEAD = frozenset({"each", "every", "this", "that", "either", "no", "any", "which"})
 NO_COMPARATIVE = frozenset({"further", "other", "another", "inner", "outer", "upper", "lower", "silver", "number"})
 LINKS = frozenset({
-    "on", "in", "at", "to", "for", "the", "were", "was", "are", "is", "a", "an", "through", "over", "along", "of",
-    "as", "being", "from", "each", "with", "into", "near", "it", "its", "very",
+    *POINTING, "on", "in", "at", "to", "for", "the", "were", "was", "are", "is", "a", "an", "through", "over", "along",
+    "of", "as", "being", "from", "each", "with", "into", "near", "it", "its", "very",
 })  # fmt: skip
 """Plain words that may stand between a bare number and what tells of it, beside those of `count-to-place`."""
 ONES, TIED = 3, 12

@@ -7,11 +7,11 @@ from itertools import pairwise
 from extractor.facts.case import Case
 from extractor.facts.plans import OPPOSITE
 from extractor.language.clauses import Span
-from extractor.language.concepts import Concept
+from extractor.language.concepts import POINTING, Concept
 
 APIECE = frozenset({"each", "apiece"})
 ENDS = frozenset({",", ".", ";", ":", ")", "\n"})
-LISTING = frozenset({",", "and", "the", "in", "at", "on", "to", "then", "also", "&"})
+LISTING = frozenset({*POINTING, ",", "and", "the", "in", "at", "on", "to", "then", "also", "&"})
 """What stands between places that are listed."""
 COUNTED = ("technique", "configuration", "way", "form", "stitch-noun", "material")
 FILLING = frozenset({"of", "suture", "-"})
