@@ -86,3 +86,37 @@ def has_its_own(case: Case, claim: Claim, claims: list[Claim]) -> bool:
     if not own or said.start > claim.slot.quantity.start:
         return False
     return any(c.key != said.key for c in case.within("thing", own[-1].slot.quantity.end, claim.slot.quantity.start))
+
+
+def still_unsized(case: Case, found: list[Claim], claims: list[Claim]) -> list[Claim]:
+    """The readings of a number that are left, those of things that have their size already left out where one has none.
+
+    'A longitudinal tear. I made a portal, about a centimeter. How long is it? Eighteen.': the tear. So it is only where
+    the number's own sentence names neither, and does not measure or put right anew.
+    """
+    told = [c for c in found if _is_told(c, claims)]
+    if not told or len(told) == len(found):
+        return found
+    q, sentence = told[0].slot.quantity, told[0].slot.sentence
+    if case.correction(q.start) or case.within("measured-again", sentence.start, sentence.end):
+        return found
+    sizes = {_kind(c) for c in told}
+    unsized = any(_kind(c) in sizes and c.thing and c.rule.words and c not in told for c in found)
+    return [c for c in found if c not in told] if unsized else found
+
+
+def _is_told(claim: Claim, claims: list[Claim]) -> bool:
+    """Whether the thing of a claim was named before its sentence, and another number told this size of it."""
+    q, thing = claim.slot.quantity, claim.thing
+    if claim.rule.kind != "measurement" or thing is None or thing.concept.start >= claim.slot.sentence.start:
+        return False
+    if not claim.rule.words or "site" in dict(claim.rule.fields):
+        return False  # of two tunnels, named once: 'Posterior thirty-eight long. Anterior thirty-four long.'
+    own = [c for c in claims if c.rule.value == claim.rule.value and c.thing and c.thing.concept == thing.concept]
+    own = [c for c in own if c.slot.sentence != claim.slot.sentence]
+    return any(c.slot.quantity.value != q.value for c in own)
+
+
+def _kind(claim: Claim) -> str:
+    """'length' for a portal's length as for the defect's along the rim."""
+    return claim.rule.value.rsplit(".", 1)[-1].rsplit("_", 1)[-1]

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from extractor.facts.across import across, other_one
 from extractor.facts.against import like_the_other, set_against
 from extractor.facts.case import Case
-from extractor.facts.in_rows import has_its_own, twins_before
+from extractor.facts.in_rows import has_its_own, still_unsized, twins_before
 from extractor.facts.one_by_one import next_one
 from extractor.facts.put_right import put_right
 from extractor.facts.requirements import clause_meets, context_meets
@@ -101,7 +101,7 @@ def claim_quantities(
         rules = table.get(slot.quantity.dimension or BARE)
         against = set_against(case, slot, claims)
         found = _claims(case, slot, rules, _things(case, slot, against, claims)) if rules else []
-        found = [c for c in found if not has_its_own(case, c, claims)]
+        found = still_unsized(case, [c for c in found if not has_its_own(case, c, claims)], claims)
         alike = (
             put_right(case, slot, claims)
             or next_one(case, slot, claims, table.get("length"))

@@ -165,6 +165,8 @@ def _is_stray(words: list[str], i: int) -> bool:
         return not run and _measure_follows(words, i + 1)  # 'Seven liters through. Twenty of local in.'
     if words[i + 1] == TAKEN and before.endswith("ed"):  # 'and tied. Them over the capsule at ninety degrees'
         return i + 2 < len(words) and words[i + 2] in GOES_ON | TAKEN_WHERE
+    if _cut_decimal(words, i) or _cut_product(words, i) or _cut_pressure(words, i):
+        return True
     return _cut_half(words, i) if sign == "," else _cut_from_unit(words, i) or _cut_in_two(words, i)
 
 
@@ -222,3 +224,25 @@ def _cut_half(words: list[str], i: int) -> bool:
     if words[i + 1] != "and" or words[half : half + 1] != ["half"] or atom_at(words, i - 1) is None:
         return False
     return unit_words().at(words, half + 1, False) is not None
+
+
+def _cut_decimal(words: list[str], i: int) -> bool:
+    """'eight... point two five millimeters': a point, digits and a unit behind a whole number."""
+    if words[i + 1] != "point" or (whole := atom_at(words, i - 1)) is None or not whole.whole:
+        return False
+    decimal = atom_at(words, i + 1)
+    return decimal is not None and unit_words().at(words, decimal.end, False) is not None
+
+
+def _cut_product(words: list[str], i: int) -> bool:
+    """'nineteen... by nine': no thought opens with 'by' and a number, where one ends with a number."""
+    return words[i + 1] == "by" and atom_at(words, i - 1) is not None and atom_at(words, i + 2) is not None
+
+
+def _cut_pressure(words: list[str], i: int) -> bool:
+    """'two... fifty millimeters of mercury': no cuff is at so little."""
+    hundreds, rest = atom_at(words, i - 1), atom_at(words, i + 1)
+    if hundreds is None or rest is None or not hundreds.digit or hundreds.value not in range(1, 5):
+        return False
+    unit = unit_words().at(words, rest.end, False)
+    return rest.value in range(10, 100) and unit is not None and unit[0].dimension == "pressure"

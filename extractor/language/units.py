@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from extractor.errors import GrammarError
+from extractor.language.numbers import atom_at
 from extractor.language.phrases import Phrases, common_lists, phrases_of, ways
 
 UNITS_FILE = "units.txt"
@@ -24,11 +25,17 @@ TABLES = frozenset(
         "either",
         "liquid",
         "of-year",
+        "pressed",
     }
 )
 """Lists of the units file that are not dimensions."""
 NEAR = 8
 """How many tokens back a word is looked for that gives letters another meaning."""
+STOPS = frozenset({".", ";", "\n"})
+PRESSURES = range(120, 451)
+"""Millimeters beside a tourniquet that can only be of mercury; no length there is that long."""
+MOST_AHEAD, MOST_NUMBER = 5, 6
+"""Tokens between what bears a pressure and its number, and tokens of the number, at most."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +72,8 @@ class UnitWords:
     liquid: frozenset[str]
     of_year: dict[str, Unit]
     """How many of a unit make a year: '2/52' is two weeks."""
+    pressed: frozenset[str]
+    """What bears a pressure, whose millimeters are of mercury, said or not: 'the cuff was put up to 250 mm'."""
 
     def at(self, words: Sequence[str], i: int, figures: bool) -> tuple[Unit, int] | None:
         """The unit that opens at token `i` and the token after it.
@@ -74,10 +83,12 @@ class UnitWords:
             i: where the unit would open.
             figures: whether the number before it is written in figures; some single letters are units only then.
         """
-        if i < len(words) and words[i] in self.either:
-            wet = not self.liquid.isdisjoint(words[max(0, i - NEAR) : i + NEAR])
-            return self.units["milliliter" if wet else "millimeter"], i + 1
         found = self.phrases.at(words, i)
+        if found is None and i < len(words) and words[i] in self.either:
+            wet = not self.liquid.isdisjoint(words[max(0, i - NEAR) : i + NEAR])
+            found = ("milliliter" if wet else "millimeter"), i + 1
+        if found and found[0] == "millimeter" and self._is_pressure(words, i):
+            return self.units["mmHg"], found[1]
         if found is None and i < len(words) and words[i].endswith(".") and len(words[i]) > 1:
             short = self.phrases.at((words[i].replace(".", ""),), 0)  # 'ml.' and 'p.m.' keep their stops
             found = (short[0], i + 1) if short else None
@@ -90,6 +101,23 @@ class UnitWords:
         if other and any(other.at(words, k) for k in range(max(0, i - NEAR), i)):
             return None
         return self.units[name], end
+
+    def _is_pressure(self, words: Sequence[str], i: int) -> bool:
+        """Whether the number before a unit is a tourniquet's pressure: too high for any length, the cuff just named."""
+        start = i
+        while start > 0 and i - start < MOST_NUMBER and (words[start - 1] == "and" or atom_at(words, start - 1)):
+            start -= 1
+        if self.pressed.isdisjoint(words[max(0, start - MOST_AHEAD) : start]):
+            return False
+        first = atom_at(words, start)
+        if first is None or first.value is None:
+            return False
+        second = atom_at(words, first.end) if first.end < i else None
+        hundreds = first.value * 100 if second and 1 <= first.value <= 4 and (second.value or 0) >= 10 else 0
+        value = hundreds + (second.value or 0) if second and hundreds else first.value
+        ahead = words[max(0, start - MOST_AHEAD) : start]
+        named = max(k for k, word in enumerate(ahead) if word in self.pressed)
+        return value in PRESSURES and STOPS.isdisjoint(ahead[named:])
 
 
 @lru_cache(maxsize=1)
@@ -134,6 +162,7 @@ def unit_words() -> UnitWords:
         frozenset(way for way, _ in ways(lists["either"])),
         frozenset(way for way, _ in ways(lists["liquid"])),
         {way: units[name] for way, name in ways(lists["of-year"])},
+        frozenset(way for way, _ in ways(lists["pressed"])),
     )
 
 
