@@ -9,18 +9,18 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.looks import Look
 from extractor.facts.places import Places
 from extractor.facts.plans import BELOW, Position
-from extractor.facts.tie_words import is_meant, tie
+from extractor.facts.tie_words import THE, is_meant, tie
 from extractor.language.clauses import Span
 
 RULE = "<color> tied to its partner"
 LEADS = frozenset({"to", "with", "onto"})
-POINTING = frozenset({"the", "its", "their", "that"})
 WITHIN = 5
 """Tokens from a color to the 'to' behind it, at most: 'the white suture is tied down to'."""
 GLOSSING = frozenset(
     ", that is 's which was are meaning means so i e ie or in other words the by color colors - (".split()
 )
-PAIRED_BY = (["to"], ["with"], ["on"], ["and"], ["onto"], ["to", "the"], ["with", "the"], ["on", "the"], ["and", "the"])
+PAIRING = ("to", "with", "on", "and", "onto")
+PAIRED_BY = (*([by] for by in PAIRING), *([by, the] for by in PAIRING for the in THE))
 """What may lead to the colors of two ends tied, and stand between them."""
 NEAR = 4
 """Tokens from 'the one' to the surface it lies at, at most."""
@@ -50,7 +50,7 @@ def _partner_of(case: Case, look: Look, sentence: Span, said: Places) -> tuple[i
     """Where the words for a color's partner end, and the surface they say; None where it is tied to none."""
     words = case.words
     behind = range(look.end, min(look.end + WITHIN, sentence.end - 1))
-    lead = next((i for i in behind if words[i] in LEADS and words[i + 1] in POINTING), None)
+    lead = next((i for i in behind if words[i] in LEADS and words[i + 1] in THE), None)
     if lead is None:
         return None
     named = words[lead + 2 : lead + 3]

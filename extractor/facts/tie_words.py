@@ -6,13 +6,15 @@ from collections.abc import Sequence
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.language.concepts import POINTING
 
+THE = POINTING | {"the", "its"}
 RULE = "<position> tied to <position>"
 JOINERS = frozenset({"/", "to", "with", "and", "onto", "against", "-", "on"})
 SPARE = frozenset({
     "the", "was", "were", "is", "then", "one", "ones", "its", "together", "got", "gets", "goes", "went", "down", "had",
     "been", "has", "have", "are", "be", "being", "belongs", "of", "end", "itself", "directly", "straight", "i", "we",
-    "it", "that", "which", "opposite", "number",
+    "it", "that", "which", "opposite", "number", *POINTING,
 })  # fmt: skip
 """Plain words that may stand between two ends that are tied, beside those of the list `tie-filler`."""
 LOOKS = ("form", "color", "pattern")

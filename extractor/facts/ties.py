@@ -24,7 +24,7 @@ from extractor.facts.tie_groups import (
     surface_pairs,
 )
 from extractor.facts.tie_partners import color_partners, glossed
-from extractor.facts.tie_words import JOINERS, RULE, SPARE, ends_of, is_meant, joined, mutual, spoken_between, tie
+from extractor.facts.tie_words import JOINERS, RULE, SPARE, THE, ends_of, is_meant, joined, mutual, spoken_between, tie
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -34,7 +34,7 @@ from extractor.language.verbs import verbal
 PAUSED = ([",", "to"], [",", "with"])
 """A pause inside a tie: 'blue, to white'."""
 
-TO_EACH_OTHER = (["to"], ["with"], ["to", "the"], ["with", "the"], ["to", "its"], ["with", "its"])
+TO_EACH_OTHER = (["to"], ["with"], *([to, the] for to in ("to", "with") for the in THE))
 Said = TypeVar("Said", Position, Look)
 BRIEF = 9
 """Tokens of a sentence that tells one pair without a verb, at most."""

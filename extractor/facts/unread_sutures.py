@@ -115,11 +115,16 @@ def _strange_colors(case: Case, sentence: Span, known: set[str]) -> list[Concept
 
 
 def _alone(case: Case, sentence: Span) -> tuple[int, int] | None:
-    """'Four stitches.': a number of stitches in a few words of its own, where the note tells of none otherwise."""
-    if sentence.end - sentence.start > FEW or case.within("skin-closure", sentence.start, sentence.end):
+    """'Four stitches.', 'Four stitches in the body': stitches in a few words of their own, or beside a place.
+
+    Where the note tells of none otherwise.
+    """
+    if case.within("skin-closure", sentence.start, sentence.end):
         return None
     heads = [h for h in find_heads(case, sentence) if h.noun and h.way == "counted" and (h.count or 0) > 1]
     told = [h for h in heads if _performed(case, h.start)]
+    if sentence.end - sentence.start > FEW:
+        told = [h for h in told if case.within("region", max(sentence.start, h.start - NEAR), h.end + NEAR)]
     return (told[0].start, told[0].end) if told else None
 
 

@@ -307,3 +307,8 @@ def test_a_total_that_the_parts_do_not_make_up_is_a_claim(text: str, count: int)
     """The checks make a suture-count-mismatch of it (record contract, section 7)."""
     assert [f["count"] for f in facts(text, "claims")] == [count]
     assert count not in [f.get("count") for f in facts(text, "sutures")]
+
+
+def test_in_out_is_inside_out() -> None:
+    (found,) = facts("Left knee, medial meniscus tear. Eight in-out stitches in the body.", "sutures")
+    assert (found["technique"], found["count"], found["region"]) == ("inside_out", 8, "body")

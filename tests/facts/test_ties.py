@@ -31,6 +31,9 @@ def ties(text: str) -> set[frozenset[str]]:
         # by color
         f"{NATIVE}White was tied to blue and green to black.",
         f"{NATIVE}Tied white to blue, then green to black.",
+        f"{NATIVE}The white was tied to this blue, and our green to that black.",
+        "Meniscus. This posterior superior one was tied to this posterior inferior one. Then the anterior superior to"
+        " our anterior inferior suture.",
         # as a pair
         "Meniscus. The two posterior sutures were tied to each other, then the two anterior ones.",
         "Meniscus sutures. The posterior pair was tied, then the anterior pair.",

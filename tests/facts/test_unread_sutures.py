@@ -48,6 +48,20 @@ def test_nothing_is_asked_where_none_is_lost(text: str) -> None:
     assert not flags(text)
 
 
+@pytest.mark.parametrize(
+    "said", ["Four stitches.", "Four stitches in the body.", "We put four stitches in the body, freehand."]
+)
+def test_stitches_of_no_known_technique_are_asked_about(said: str) -> None:
+    text = f"Left knee, medial meniscus tear. {said}"
+    assert not facts(text, "sutures")
+    assert "suture-count-mismatch" in [f.check for f in flags(text)]
+
+
+@pytest.mark.parametrize("said", ["The skin was closed with four stitches.", "Two stitches in the skin."])
+def test_stitches_of_the_skin_are_not(said: str) -> None:
+    assert not [f for f in flags(f"Left knee, medial meniscus tear. {said}") if f.check == "suture-count-mismatch"]
+
+
 def test_a_color_lost_from_a_list_that_was_read() -> None:
     text = "Native meniscus: white posterior superior, blue posterior inferior, purple in between."
     assert [f["color"] for f in facts(text, "sutures")] == ["white", "blue"]
