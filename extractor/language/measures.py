@@ -10,7 +10,15 @@ from extractor.language.heard import heard_at, identifier_before_length, unlikel
 from extractor.language.identifiers import identifier_at, named_identifier_at, numbered_at
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import Number, atom_at, number_words
-from extractor.language.parts import and_fraction, as_share, behind_aside, part_of_unit, unit_apart, with_fraction
+from extractor.language.parts import (
+    and_fraction,
+    as_share,
+    behind_aside,
+    part_of_unit,
+    right_angle,
+    unit_apart,
+    with_fraction,
+)
 from extractor.language.quantity_words import QuantityWords, quantity_words
 from extractor.language.runs import Around, count_apart, cut_run, run_at, spelt_with_dashes
 from extractor.language.sizes import NEAR, lone_zero, thread_follows
@@ -81,7 +89,7 @@ def _read_at(words: Sequence[str], i: int, floor: int, last: Measure | None, lex
     heard = heard_at(words, i, lexicon)
     if heard:
         return heard
-    for reader in (lone_zero, _glued, _clock, _share_of_year, _part_or_once, _roman, _unit_before, _nth):
+    for reader in (lone_zero, _glued, _clock, _share_of_year, _part_or_once, _roman, _unit_before, right_angle, _nth):
         measure = reader(words, i, last, lexicon)
         if measure:
             return [measure], measure.end

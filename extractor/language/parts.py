@@ -17,6 +17,9 @@ SET_OFF = frozenset({"length", "angle"})
 """Dimensions of units that may be set off by a pause; a line may open with minutes."""
 SPELT_OUT = 5
 """Letters of a unit that may stand behind a pause, at least: the 'mm' there may be a meniscus."""
+AND_THEN = frozenset({"and", "then", "with", "so", "before", "for", "as", "of", "on"})
+RIGHT_ANGLE, SQUARED_BY = 90.0, 8
+"""Degrees of it, and tokens back in which what is cut or bent so was named."""
 CLOSING = frozenset({",", ".", ";", "\n", "that", "i"})
 
 
@@ -144,3 +147,16 @@ def unit_apart(words: Sequence[str], k: int, figures: bool, lexicon: QuantityWor
         return None
     closed = unit[1] >= len(words) or words[unit[1]] in CLOSING
     return unit if closed else None
+
+
+def right_angle(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWords) -> Measure | None:
+    """'Both ends cut at a right angle': ninety degrees; not 'at right angles to the tear', 'a right angle clamp'."""
+    if words[i] != "right" or words[i + 1 : i + 2] not in (["angle"], ["angles"]):
+        return None
+    opens = i - (i > 0 and words[i - 1] == "a")
+    after = words[i + 2] if i + 2 < len(words) else "."
+    if words[opens - 1 : opens] not in (["at"], ["to"]) or not (after in CLOSING or after in AND_THEN):
+        return None
+    if unit_words().squared.isdisjoint(words[max(0, opens - SQUARED_BY) : opens]):
+        return None
+    return Measure(i, i + 2, i, i + 2, RIGHT_ANGLE, unit=unit_words().units["degree"])

@@ -117,6 +117,7 @@ def quantity_words() -> QuantityWords:
         "halfway",
         "quarter",
         "point",
+        "right",
         "number",
         "numbered",
         *numbers.cardinals,

@@ -26,6 +26,7 @@ TABLES = frozenset(
         "liquid",
         "of-year",
         "pressed",
+        "squared",
     }
 )
 """Lists of the units file that are not dimensions."""
@@ -74,6 +75,8 @@ class UnitWords:
     """How many of a unit make a year: '2/52' is two weeks."""
     pressed: frozenset[str]
     """What bears a pressure, whose millimeters are of mercury, said or not: 'the cuff was put up to 250 mm'."""
+    squared: frozenset[str]
+    """What is cut or bent 'at a right angle'."""
 
     def at(self, words: Sequence[str], i: int, figures: bool) -> tuple[Unit, int] | None:
         """The unit that opens at token `i` and the token after it.
@@ -163,6 +166,7 @@ def unit_words() -> UnitWords:
         frozenset(way for way, _ in ways(lists["liquid"])),
         {way: units[name] for way, name in ways(lists["of-year"])},
         frozenset(way for way, _ in ways(lists["pressed"])),
+        frozenset(way for way, _ in ways(lists["squared"])),
     )
 
 

@@ -58,6 +58,7 @@ PAIRS = (
             "The tourniquet was inflated to two eighty millimeters.",
             "The cuff was put up to 280 mm.",
             "Tourniquet at 280 mils.",
+            "Tourniquet at 280 of mercury.",
             "The tourniquet was inflated to two... eighty millimeters of mercury.",
         ),
     ),
@@ -97,6 +98,19 @@ PAIRS = (
             "The medial meniscus had a vertical tear. A portal, a centimeter. How long? Fifteen, no, eighteen.",
         ),
     ),
+    (
+        TRANSPLANT,
+        "Both ends of the defect were cut at ninety degrees.",
+        (
+            "Both ends of the defect were cut at right angles.",
+            "Both ends of the defect were squared off at a right angle.",
+        ),
+    ),
+    (
+        ACL,
+        "The graft was sixty-eight millimeters long and nine and a half millimeters in diameter.",
+        ("The graft was sixty-eight millimeters long and nine and a half millimeters across.",),
+    ),
     (AWL, "Awl holes four millimeters apart.", ("Awl holes separated by four millimeters.",)),
 )
 CASES = [(note, plain, other) for note, plain, others in PAIRS for other in others]
@@ -120,6 +134,8 @@ def test_other_words_tell_the_same(note: str, plain: str, other: str) -> None:
         ("The tourniquet was up. The graft was 240 mm long.", "tourniquet.pressure"),
         ("The tourniquet is on. Eight millimeter cannula.", "tourniquet.pressure"),
         ("The two tunnels were separated by ten millimeters.", "stitch.spacing"),
+        ("The sutures were passed at right angles to the tear of the meniscus.", "cut.angle"),
+        ("The end of the suture was held in a right angle clamp.", "cut.angle"),
     ],
 )
 def test_what_is_no_such_size(said: str, what: str) -> None:
