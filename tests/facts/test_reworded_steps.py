@@ -17,7 +17,11 @@ KINDS = ("steps", "findings", "procedures", "plan", "measurements")
 PAIRS = {
     KNEE: {
         "The tourniquet was inflated.": ["The tourniquet was put up.", "The cuff was turned up."],
-        "The tourniquet was deflated.": ["The tourniquet was let off.", "The tourniquet was switched off."],
+        "The tourniquet was deflated.": [
+            "The tourniquet was let off.",
+            "The tourniquet was switched off.",
+            "The tourniquet was taken down.",
+        ],
         "The tourniquet was not inflated.": [
             "The tourniquet was left uninflated.",
             "The tourniquet stayed uninflated.",
@@ -39,6 +43,7 @@ PAIRS = {
             "The lateral meniscus was unharmed.",
             "The lateral meniscus looked all right.",
             "The lateral meniscus was not injured.",
+            "The lateral meniscus was not torn.",
         ],
         "The ACL is intact, the lateral meniscus is intact.": ["ACL intact, lateral intact."],
         "The lateral meniscus has a radial tear of the body.": ["The lateral has a radial tear of the body."],
