@@ -35,8 +35,8 @@ NEAR = 8
 STOPS = frozenset({".", ";", "\n"})
 PRESSURES = range(120, 451)
 """Millimeters beside a tourniquet that can only be of mercury; no length there is that long."""
-MOST_AHEAD, MOST_NUMBER = 5, 6
-"""Tokens between what bears a pressure and its number, and tokens of the number, at most."""
+MOST_AHEAD, MOST_AT, MOST_NUMBER = 5, 12, 6
+"""Tokens between what bears a pressure and its number, between it and 'at' so much, and of the number, at most."""
 
 
 @dataclass(frozen=True)
@@ -110,7 +110,9 @@ class UnitWords:
         start = i
         while start > 0 and i - start < MOST_NUMBER and (words[start - 1] == "and" or atom_at(words, start - 1)):
             start -= 1
-        if self.pressed.isdisjoint(words[max(0, start - MOST_AHEAD) : start]):
+        reach = MOST_AT if start and words[start - 1] == "at" else MOST_AHEAD
+        ahead = words[max(0, start - reach) : start]
+        if self.pressed.isdisjoint(ahead):
             return False
         first = atom_at(words, start)
         if first is None or first.value is None:
@@ -118,7 +120,6 @@ class UnitWords:
         second = atom_at(words, first.end) if first.end < i else None
         hundreds = first.value * 100 if second and 1 <= first.value <= 4 and (second.value or 0) >= 10 else 0
         value = hundreds + (second.value or 0) if second and hundreds else first.value
-        ahead = words[max(0, start - MOST_AHEAD) : start]
         named = max(k for k, word in enumerate(ahead) if word in self.pressed)
         return value in PRESSURES and STOPS.isdisjoint(ahead[named:])
 

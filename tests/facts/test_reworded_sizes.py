@@ -132,6 +132,7 @@ def test_other_words_tell_the_same(note: str, plain: str, other: str) -> None:
     ("said", "what"),
     [
         ("The tourniquet was up. The graft was 240 mm long.", "tourniquet.pressure"),
+        ("Tourniquet, portals, the plan again, the graft 240 mm long.", "tourniquet.pressure"),
         ("The tourniquet is on. Eight millimeter cannula.", "tourniquet.pressure"),
         ("The two tunnels were separated by ten millimeters.", "stitch.spacing"),
         ("The sutures were passed at right angles to the tear of the meniscus.", "cut.angle"),
