@@ -93,7 +93,7 @@ def test_of_what_was_heard_badly_the_other_number_is_proposed(grammar: Grammar) 
     ("said", "asked"),
     [
         (
-            "Femoral tunnel drilled, diameter 10, depth 30. All good. Then we drilled the tunnel, 9 millimeters.",
+            "Femoral tunnel drilled, diameter 10, depth 30. It was cycled. Then we drilled the tunnel, 9 millimeters.",
             1,
         ),
         ("Femoral tunnel drilled, diameter 10. Tibial tunnel drilled, diameter 9.", 0),
