@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 
 from extractor.facts.case import Case
@@ -74,12 +75,14 @@ def _repeated(case: Case, told_there: list[FactDraft], tissue: str, apart: int |
     for same in case.by_list["same"]:
         sentence = case.sentence(same.start)
         named_there = _named(case, sentence, tissue) or _just_named(case, same, sentence, tissue)
-        if not named_there or case.assertion(same.start).mood != "performed" or case.assertion(same.start).negated:
+        announced = _announced(case, same, told_there, tissue)
+        mood = case.assertion(same.start).mood
+        if not named_there or (mood != "performed" and not announced) or case.assertion(same.start).negated:
             continue
         if not _of_sutures(case, same, sentence) or (tissue == "native" and _of_other_work(case, sentence)):
             continue
         start = case.note.tokens.starts[same.start]
-        before = [d for d in told_there if d.spans[0].start < start]
+        before = [d for d in told_there if d.spans[0].start < start or announced]
         told = max((d.spans[0].end for d in before), default=0)  # those may be told in one sentence with it
         here = {case.clause(same.start).number, case.clause(named_there[0].start).number}
         stop = sentence.end if apart is None else min(apart, sentence.end)
@@ -99,6 +102,21 @@ def _repeated(case: Case, told_there: list[FactDraft], tissue: str, apart: int |
             out.append(FactDraft("sutures", fields, (*spans, *draft.spans[:1]), 0.9))
         return out
     return []
+
+
+def _announced(case: Case, same: Concept, told: Sequence[FactDraft], tissue: str) -> bool:
+    """'The graft will get the same as the native.': said ahead of the table, and sutures were passed there later."""
+    if case.assertion(same.start).mood != "planned" or not told:
+        return False
+    if any(d.spans[0].start < case.note.tokens.ends[case.sentence(same.start).end - 1] for d in told):
+        return False
+    last = case.sentence(bisect_left(case.note.tokens.starts, max(d.spans[0].start for d in told))).number
+    for sentence in case.note.segments.sentences[last:]:
+        done = [c for c in case.within("action", sentence.start, sentence.end) if c.name == "pass"]
+        sutures = case.within("form", sentence.start, sentence.end)
+        if sutures and _named(case, sentence, tissue) and any(case.assertion(c.start).done for c in done):
+            return True
+    return False
 
 
 def _of_other_work(case: Case, sentence: Span) -> bool:
