@@ -17,6 +17,8 @@ PLACED = "suture-tissue"
 ADJECTIVES = frozenset({"the", "same", "four", "six", "eight", "exact", "very", "two", "three"})
 """Plain words before that noun, beside those of `same-filler`."""
 NOUN_WITHIN = 4
+FEWEST = 3
+"""Sutures of a tissue, at least, whose colors alone tell those of the other."""
 OPENING = frozenset({"the", "exactly", "again", "and", "all", ",", "yes", "good"})
 """What may stand before 'same' where it opens a sentence."""
 OF_SUTURES = ("same-of", "color", "form", "suture-role", "technique", "pattern")
@@ -34,7 +36,8 @@ def with_repeated(case: Case, drafts: list[FactDraft]) -> list[FactDraft]:
     """
     tissues = {d.fields["tissue"] for d in drafts}
     if len(tissues) == 1:
-        return drafts + _repeated(case, drafts, "native" if tissues == {"graft"} else "graft")
+        other = "native" if tissues == {"graft"} else "graft"
+        return drafts + (_repeated(case, drafts, other) or _by_colors(case, drafts, other))
     for tissue in ("graft", "native"):
         own = [d for d in drafts if d.fields["tissue"] == tissue]
         others = [d for d in drafts if d.fields["tissue"] != tissue]
@@ -98,10 +101,37 @@ def _repeated(case: Case, told_there: list[FactDraft], tissue: str, apart: int |
         spans = case.spans([(same.start, same.end), (named_there[0].start, named_there[0].end)], rule)
         out = []
         for draft, color in zip(before, said, strict=True):
-            fields = {k: v for k, v in draft.fields.items() if k != "role"} | {"tissue": tissue, "color": color}
+            fields = _in_tissue(draft, tissue) | {"color": color}
             out.append(FactDraft("sutures", fields, (*spans, *draft.spans[:1]), 0.9))
         return out
     return []
+
+
+def _by_colors(case: Case, told: list[FactDraft], tissue: str) -> list[FactDraft]:
+    """'White, blue, green and black went through the graft.': the colors told of the other tissue, without places.
+
+    Each color is of one suture there, and all of them are named, so that the places are those of the colors.
+    """
+    by_color = {d.fields.get("color"): d for d in told}
+    if len(by_color) < len(told) or len(told) < FEWEST or None in by_color:
+        return []
+    start = case.sentence(bisect_left(case.note.tokens.starts, max(d.spans[0].start for d in told))).number + 1
+    for sentence in case.note.segments.sentences[start:]:
+        colors = [c for c in case.within("color", sentence.start, sentence.end) if case.assertion(c.start).done]
+        named = _named(case, sentence, tissue)
+        other = any(case.within(name, sentence.start, sentence.end) for name in ("tie", "region", "surface"))
+        if not named or other or {c.name for c in colors} != set(by_color) or len(colors) != len(told):
+            continue
+        spans = [case.spans([(c.start, c.end), (named[0].start, named[0].end)], SAME) for c in colors]
+        return [
+            FactDraft("sutures", _in_tissue(by_color[c.name], tissue), (*own, *by_color[c.name].spans[:1]), 0.9)
+            for c, own in zip(colors, spans, strict=True)
+        ]
+    return []
+
+
+def _in_tissue(draft: FactDraft, tissue: str) -> dict[str, object]:
+    return {k: v for k, v in draft.fields.items() if k != "role"} | {"tissue": tissue}
 
 
 def _announced(case: Case, same: Concept, told: Sequence[FactDraft], tissue: str) -> bool:

@@ -33,6 +33,8 @@ def sutures(text: str, tissue: str) -> set[tuple[object, ...]]:
         "Sutures were passed through the graft in their respective positions.", "The graft was sutured similarly.",
         "Color by color, corner by corner, through the graft.", "Correspondingly, four were placed in the graft.",
         "The graft sutures were passed, each the color of its native partner.", "Graft, same.", "Ditto on the graft.",
+        "White, blue, green and black were passed through the graft.", "Graft: black, green, blue, white.",
+        "All four colors were passed through the graft.", "The graft sutures went in by color.",
     ],
 )  # fmt: skip
 def test_the_graft_has_the_same(said: str) -> None:
@@ -46,7 +48,6 @@ def test_the_graft_has_the_same(said: str) -> None:
         f"{TABLE[0].upper()}{TABLE[1:]}, that goes for both native and graft.",
         f"The graft will get the same colors as the native side. Native sutures: {TABLE}. Four sutures were passed"
         " through the graft.",
-        f"The colors, in the native as in the graft: {TABLE}.",
     ],
 )
 def test_said_ahead_or_of_both(text: str) -> None:
