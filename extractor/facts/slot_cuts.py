@@ -19,7 +19,9 @@ WITH = frozenset({"with", "having"})
 LED_ON = WITH | {"to", "at"}
 """'Drilled ten millimeters | to a depth of twenty-five'."""
 ARTICLE = frozenset({"a", "an"})
-LEAD = 7
+WHERE = ("bone", "compartment", "region", "structure", "tissue", "plug-site", "tunnel-site", "graft-tissue", "side")
+"""Lists whose words only tell which of several a thing is: 'the tibial bone block'."""
+LEAD = 8
 """Words from a dimension to the number it leads in, at most: 'length of the graft is about 21'."""
 SAID_OF = DETERMINERS | {"of", "is", "was", "at", "about", "measures", "measured", ":", "=", "like"}
 """Words that may stand there beside the name of a thing."""
@@ -81,7 +83,7 @@ def _led_by_dimension(case: Case, q: Quantity) -> bool:
 def _leads(case: Case, dimension: Concept, q: Quantity) -> bool:
     """Whether only what it is of, or that it is so much, stands between a dimension and the number behind it."""
     start, end = dimension.end, q.number_start
-    things = {i for c in case.within("thing", start, end) for i in range(c.start, c.end)}
+    things = {i for name in ("thing", *WHERE) for c in case.within(name, start, end) for i in range(c.start, c.end)}
     return all(i in things or case.words[i] in SAID_OF for i in range(start, end))
 
 

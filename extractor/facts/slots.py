@@ -12,7 +12,7 @@ from itertools import islice
 
 from extractor.facts.case import Case
 from extractor.facts.parts_of import measured_by_parts
-from extractor.facts.slot_cuts import ATTRIBUTE, NO_NOUN, cut
+from extractor.facts.slot_cuts import ATTRIBUTE, NO_NOUN, WHERE, cut
 from extractor.facts.slot_openings import opening
 from extractor.facts.wanted import as_share, is_wanted
 from extractor.language.clause_words import DETERMINERS, FINITE, PREPOSITIONS, PRONOUNS
@@ -34,8 +34,6 @@ POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "mome
 """Lists whose words, as a subject, leave what is measured to be found in what was said before."""
 NAMING = frozenset({"the", "a", "an", "this", "that", "these", "those", "its", "his", "her", "their", "our", "my"})
 """Words that open the name of one thing told of, not a number of others."""
-WHERE = ("bone", "compartment", "region", "structure", "tissue", "plug-site", "tunnel-site", "graft-tissue", "side")
-"""Lists whose words only tell which of several a thing is: 'the tibial bone block'."""
 HEADING = 4
 """Words, at most, that stand beside the name in a sentence that only names a thing, and that one more."""
 TURNING = frozenset({"the", "a", "now", "next", "then", "first", "so", "and", "to", "on", "for", "about", "as", "over"})
