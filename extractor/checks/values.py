@@ -16,6 +16,9 @@ CENTIMETERS = re.compile(r"\b(?:cms?|centimet(?:er|re)s?)\b", re.IGNORECASE)
 MILLIMETERS = re.compile(r"\b(?:mms?|millimet(?:er|re)s?)\b", re.IGNORECASE)
 BY = 6
 """Characters of the ' by ' between two numbers with one unit, at most."""
+BESIDE = 40
+"""Characters between two numbers said for one thing in one breath, at most."""
+SAID_TOO = "was said for it as well"
 BONES = frozenset({"femoral", "tibial"})
 """What tells lesions of one compartment apart."""
 ABOUT = 0.15
@@ -31,7 +34,7 @@ def value_implausible(case: Case) -> Iterator[Doubt]:
                 f"The {_name(case, fact, limit)} is said to be {with_unit(number(value), limit.unit)}; "
                 f"what can be is {span(low, high, limit.unit)} ({limit.why}).",
                 (fact,),
-                suggestion=_tenth_or_tenfold(limit, value),
+                suggestion=_said_as_well(case, fact, limit) + _tenth_or_tenfold(limit, value),
             )
 
 
@@ -191,6 +194,20 @@ def _unit_slip(case: Case, fact: Known, limit: Limit, value: float) -> tuple[flo
     return next(
         ((v, meant) for v, meant, was in trials if spoken in (None, was) and v > 0 and not _outside(v, limit)), None
     )
+
+
+def _said_as_well(case: Case, fact: Known, limit: Limit) -> str:
+    """'390 percent, maybe 95 percent': what can be, of what was said for the same thing right beside it."""
+    if not isinstance(fact, Measurement):
+        return ""
+    start, end = fact.evidence[0].start, fact.evidence[0].end
+    for other in case.measurements(fact.what):
+        near = min(abs(other.evidence[0].start - end), abs(start - other.evidence[0].end)) <= BESIDE
+        numbers = _numbers(other)
+        alike = other.unit == fact.unit and other.site == fact.site
+        if other.id != fact.id and near and alike and numbers and not any(_outside(n, limit) for n in numbers):
+            return f"{first_up(said(other))} {SAID_TOO}. "
+    return ""
 
 
 def _tenth_or_tenfold(limit: Limit, value: float) -> str:

@@ -33,9 +33,9 @@ COMMON_KEYS: dict[str, str] = {"source": "text", "verified": "text", "replaces":
 FORMS: dict[str, tuple[dict[str, str], tuple[str, ...]]] = {
     "limit": (
         {
-            "called": "text", "unit": "text", "possible": "pair", "why": "text", "usual": "pair",
+            "called": "text", "unit": "text", "possible": "pair", "why": "text", "usual": "pair", "typical": "pair",
             "single": "yes-no", "apart": "texts", "same": "texts", "one_finding": "text", "split": "texts",
-            "near": "number",
+            "near": "number", "round": "number",
             "follows": "text", "less": "number", "tolerance": "number", "check": "text", "long": "number",
             "any_work": "yes-no",
         },
@@ -75,6 +75,7 @@ class Limit(Entry):
         called: what it is called in a sentence.
         possible: outside it the value is wrong; `why` says by what.
         usual: the published usual range (`source`).
+        typical: where most values lie, `round` what they are multiples of; only to rank what may have been said.
         single: there is one of it in a case, so two values conflict; facts that differ in one of
             the fields `apart` are other things, and the fields `same` must be said and equal.
         split: facts that differ in one of these fields, or of which only one says it, are other things.
@@ -90,6 +91,8 @@ class Limit(Entry):
     possible: tuple[float, float] | None = None
     why: str = ""
     usual: tuple[float, float] | None = None
+    typical: tuple[float, float] | None = None
+    round: float | None = None
     single: bool = False
     apart: tuple[str, ...] = ()
     same: tuple[str, ...] = ()

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from extractor.grammar.limits import Limits
-from extractor.record.facts import Evidence, Known, Laterality
+from extractor.record.facts import Evidence, Known, Laterality, Measurement
 from extractor.record.models import CaseRecord, Flag
 from extractor.record.vocabulary import CHECK_SEVERITY
 from extractor.second_reading.change import told
@@ -56,7 +56,18 @@ def _offers(facts: Sequence[Known], answers: Sequence[Answer], limits: Limits) -
     own = [a for a in answers if a.best_rival and a.doubt.slot.number and names.intersection(a.doubt.slot.facts)]
     own.sort(key=lambda a: -a.together[a.best_rival])
     offers = [offer for a in own if (offer := suggestion(a, limits))]
+    offers += [_unbound(f, limits) for f in facts if isinstance(f, Measurement) and f.value is None and _bound(f)]
     return [f"{offer[:1].upper()}{offer[1:]}." for offer in dict.fromkeys(offers)]
+
+
+def _bound(fact: Measurement) -> bool:
+    return (fact.low is None) != (fact.high is None)
+
+
+def _unbound(fact: Measurement, limits: Limits) -> str:
+    """'Up to 17' may have been 'cut to 17': the number without its bound."""
+    plain = fact.model_copy(update={"value": fact.high if fact.low is None else fact.low, "low": None, "high": None})
+    return told([plain], limits)
 
 
 def _rests(fact: Known, words: list[Word]) -> bool:

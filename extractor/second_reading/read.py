@@ -18,6 +18,7 @@ from extractor.second_reading.beside import slots_beside
 from extractor.second_reading.change import gained, spoiled
 from extractor.second_reading.garbled import garbled_flags
 from extractor.second_reading.mend import repaired, repairs_of
+from extractor.second_reading.prior import reading_prior
 from extractor.second_reading.rivals import Rivals, rivals_of, sound_alike, written
 from extractor.second_reading.slots import Slot, facts_on, find_slots, value_of
 from extractor.second_reading.solve import Answer, Doubt, solve
@@ -95,6 +96,9 @@ def second_reading(
         other = read({slot: rival})
         return bool(gained(heard, other)) and not spoiled(heard, other)
 
+    def likely(other: CaseRecord, slot: Slot) -> float:
+        return reading_prior(other, slot, limits_of(grammar.folders), weighing.prior)
+
     asked = _asked(record)
     trying = Trying(record, read, weighing.against)
     to_hear = slots_to_hear(record, transcript, grammar)
@@ -107,14 +111,14 @@ def second_reading(
         for o in odds
         if (doubt := doubt_of(o, transcript, weighing, rivals, fits, asked=bool(asked & {*o.slot.facts})))
     ]
-    answers = solve(doubts, record, read, weighing.against)
+    answers = solve(doubts, record, read, weighing.against, likely)
     repairs = repairs_of(record, answers, transcript.text, weighing, read)
     if repairs:
         better = extract(transcript, grammar, case_id=record.case_id, schedule=schedule, repairs=repairs)
         if not spoiled(record, better):
             record, done = better, repaired(repairs)
             doubts = [own for doubt in doubts if (own := _after(doubt, repairs, better))]
-            answers = solve(doubts, better, lambda changes: read({**done, **changes}), weighing.against)
+            answers = solve(doubts, better, lambda changes: read({**done, **changes}), weighing.against, likely)
     record = flags_of(record, answers, transcript, weighing, limits_of(grammar.folders))
     return _with_misheard(record, transcript, weighing, grammar, answers)
 

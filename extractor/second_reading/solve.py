@@ -56,7 +56,13 @@ class Answer:
 Read = Callable[[Mapping[Slot, str]], CaseRecord]
 
 
-def solve(doubts: Sequence[Doubt], base: CaseRecord, read: Read, against: Mapping[str, float]) -> list[Answer]:
+def solve(
+    doubts: Sequence[Doubt],
+    base: CaseRecord,
+    read: Read,
+    against: Mapping[str, float],
+    likely: Callable[[CaseRecord, Slot], float] = lambda record, slot: 0.0,
+) -> list[Answer]:
     """Weigh all readings of all slots together.
 
     Args:
@@ -64,6 +70,7 @@ def solve(doubts: Sequence[Doubt], base: CaseRecord, read: Read, against: Mappin
         base: the case as heard.
         read: reads the case with other words in some slots.
         against: nats against a reading, by the check it raises.
+        likely: nats of what a reading makes of a slot before anything is heard; they only choose what is proposed.
     """
     kept: dict[tuple[tuple[Slot, str], ...], CaseRecord] = {(): base}
 
@@ -88,7 +95,8 @@ def solve(doubts: Sequence[Doubt], base: CaseRecord, read: Read, against: Mappin
         together = joint.get(d) or _shares(doubt.nats)
         cases = {r: case(((doubt.slot, doubt.readings[r]),)) for r in range(1, len(doubt.readings))}
         other = [r for r, record in cases.items() if _facts(record) != _facts(base)]
-        best = max(other, key=lambda r: together[r], default=0)
+        nats = {r: likely(cases[r], doubt.slot) for r in other}
+        best = max((r for r in other if nats[r] > -math.inf), key=lambda r: together[r] * math.exp(nats[r]), default=0)
         record = cases.get(best)
         doubtful = together[-1] + sum(together[r] for r in other)
         answers.append(Answer(doubt, _shares(doubt.nats), together, _settled(base, record), record, best, doubtful))

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 
-from extractor.checks.words import called, listed, said
+from extractor.checks.words import called, listed, said, with_unit
 from extractor.grammar.limits import Limits
 from extractor.record.facts import Evidence, Known, Laterality, Measurement
 from extractor.record.models import CaseRecord, Flag, facts_by_id
 from extractor.record.vocabulary import CHECK_SEVERITY
 from extractor.second_reading.change import answered, consequence, lost
+from extractor.second_reading.prior import reading_prior
 from extractor.second_reading.slots import Slot, primary_facts
 from extractor.second_reading.solve import Answer
+from extractor.second_reading.ways import in_order
 from extractor.second_reading.weighing import Weighing
 from extractor.speech.transcript import Transcript
 
@@ -25,6 +28,9 @@ FIRST = 0.1
 SETTLES = ": that would settle it"
 SAME_PLACE = ("number-uncertain", "term-uncertain", "unread-number")
 """Flags of an earlier step that ask the same question about the same words."""
+SAME_FACT = ("unit-missing", "tourniquet-long")
+"""Checks that ask about a number on their own: what the sound says of it is proposed there, with no flag of its own."""
+LEAST = 1e-6
 
 
 def flags_of(
@@ -36,7 +42,12 @@ def flags_of(
     a suggestion, and no second flag.
     """
     flags = list(record.flags)
-    offers: dict[int, list[tuple[float, str]]] = {}
+    ways: dict[int, float] = {}
+    for i, flag in enumerate(flags):
+        if ordered := in_order(flag, record, answers, limits, weighing.prior):
+            ways[i], told = ordered
+            flags[i] = flag.model_copy(update={"suggestion": told})
+    offers: dict[int, list[tuple[float, float, str]]] = {}
     for answer in answers:
         slot = answer.doubt.slot
         # Where no fact rests on the words, only what would make one is worth asking.
@@ -49,12 +60,14 @@ def flags_of(
         there = [i for i, flag in enumerate(flags) if _asks(flag, slot) or (slot.open and _answered(flag, answer))]
         for i in there:
             if offer := suggestion(answer, limits, flags[i].id, record=record if slot.open else None):
-                offers.setdefault(i, []).append((answer.together[answer.best_rival], offer))
+                nats = _nats(record, answer, limits, weighing, settles=offer.endswith(SETTLES))
+                offers.setdefault(i, []).append((answer.together[answer.best_rival], nats, offer))
         if not there:
             flags.append(_flag(record, answer, suggestion(answer, limits, record=record), transcript, limits))
     for i, own in offers.items():
-        before, asked = flags[i].suggestion, flags[i].origin == ORIGIN
-        flags[i] = flags[i].model_copy(update={"suggestion": _joined(before, own, asked=asked)})
+        asked = flags[i].origin == ORIGIN
+        before, nats = flags[i].suggestion, ways.get(i, -math.inf)
+        flags[i] = flags[i].model_copy(update={"suggestion": _joined(before, own, nats, asked=asked)})
     return record.model_copy(update={"flags": tuple(flags)})
 
 
@@ -77,7 +90,7 @@ def suggestion(answer: Answer, limits: Limits, of: str | None = None, record: Ca
         return f"'{reading}', by the sound; then {then}"
     fact = _resting(answer.record, answer.doubt.slot)
     name = f"the {called(fact.what, limits)} " if isinstance(fact, Measurement) else ""
-    offer = f"{name}{_value(answer.record, answer.doubt.slot) or answer.doubt.readings[best]}, by the sound"
+    offer = f"{name}{_value(answer.record, answer.doubt.slot, limits) or answer.doubt.readings[best]}, by the sound"
     if of in answer.settled:
         return f"{offer}{SETTLES}"
     if answer.settled:
@@ -130,12 +143,18 @@ def _resting(record: CaseRecord | None, slot: Slot) -> Known | None:
     return next((f for f in facts if any(e.start <= slot.start < e.end for e in f.evidence)), None)
 
 
-def _value(record: CaseRecord | None, slot: Slot) -> str | None:
+def _value(record: CaseRecord | None, slot: Slot, limits: Limits | None = None) -> str | None:
     """The value that rests on a slot, as it is written: '18 mm', 'left'."""
     fact = _resting(record, slot)
     if isinstance(fact, Measurement) and slot.number:
-        return said(fact)
+        return with_due_unit(fact, limits)
     return str(fact.value) if isinstance(fact, Laterality) else None
+
+
+def with_due_unit(fact: Measurement, limits: Limits | None) -> str:
+    """A measurement's value with its unit; with the one that is due, where none was said and limits are given."""
+    limit = limits.measurements.get(fact.what) if limits else None
+    return f"{said(fact)} {with_unit('', limit.unit)}".strip() if limit and fact.unit is None else said(fact)
 
 
 def _concerned(record: CaseRecord, slot: Slot) -> tuple[str, ...]:
@@ -175,20 +194,35 @@ def _asks(flag: Flag, slot: Slot) -> bool:
         return False
     if flag.check in SAME_PLACE:
         return any(e.start < slot.end and slot.start < e.end for e in flag.evidence)
-    return flag.severity == "stop" and bool(slot.facts) and set(slot.facts) <= set(flag.facts)
+    asks = flag.severity == "stop" or flag.check in SAME_FACT
+    return asks and bool(slot.facts) and set(slot.facts) <= set(flag.facts)
 
 
-def _joined(before: str | None, offers: Sequence[tuple[float, str]], *, asked: bool) -> str:
+def _joined(before: str | None, offers: Sequence[tuple[float, float, str]], ways: float, *, asked: bool) -> str:
     """What a flag proposed and what the sound does, the likeliest first: what would settle it, then what is likely.
 
-    What the flag proposed stays first where the sound itself `asked`.
+    What the flag proposed stays first where the sound itself `asked`; where it names ways out, `ways` are the nats of
+    the likeliest.
     """
-    ranked = sorted(offers, key=lambda offer: (not offer[1].endswith(SETTLES), -offer[0]))
-    fresh = {offer: share for share, offer in ranked if offer not in (before or "")}
+    ranked = sorted(offers, key=lambda offer: -offer[1])
+    fresh = {offer: (share, nats) for share, nats, offer in ranked if offer not in (before or "")}
     if not before or not fresh:
         return before or (_listed(list(fresh)) if len(fresh) > 1 else next(iter(fresh)))
-    first = [] if asked else [o for o, share in fresh.items() if o.endswith(SETTLES) or share >= FIRST]
+    first: list[str] = []
+    if not asked:
+        told = math.isfinite(ways)
+        first = [
+            o for o, (share, nats) in fresh.items() if (nats >= ways if told else o.endswith(SETTLES) or share >= FIRST)
+        ]
     return _listed([*first, before, *(offer for offer in fresh if offer not in first)])
+
+
+def _nats(record: CaseRecord, answer: Answer, limits: Limits, weighing: Weighing, *, settles: bool) -> float:
+    """How likely what an answer proposes is: by the sound and the case, and by what is usual of such a value."""
+    slot, best, prior = answer.doubt.slot, answer.best_rival, weighing.prior
+    there = reading_prior(answer.record, slot, limits, prior) if answer.record else 0.0
+    here = max(reading_prior(record, slot, limits, prior), prior.impossible)
+    return math.log(max(answer.together[best], LEAST)) + there - here + prior.settles * settles
 
 
 def _listed(offers: Sequence[str]) -> str:

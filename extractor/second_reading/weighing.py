@@ -46,6 +46,18 @@ class Hearing:
 
 
 @dataclass(frozen=True)
+class Prior:
+    """What a value counts before anything is heard, in nats, to rank what may have been said."""
+
+    unusual: float
+    untypical: float
+    odd: float
+    settles: float
+    impossible: float
+    unheard: float
+
+
+@dataclass(frozen=True)
 class Weighing:
     """All weights in force.
 
@@ -57,6 +69,7 @@ class Weighing:
         take: probability from which a word is read as what was said.
         settled: probability from which that is listed only, and not flagged.
         against: nats against a reading, by the check it raises.
+        prior: see `Prior`.
     """
 
     hearing: Hearing
@@ -66,6 +79,7 @@ class Weighing:
     take: float
     settled: float
     against: dict[str, float]
+    prior: Prior
 
 
 @lru_cache(maxsize=8)
@@ -75,11 +89,12 @@ def weighing_of(grammar: Grammar) -> Weighing:
     Raises:
         GrammarError: naming the file, for what is no TOML, an unknown heading or key, or a value that is no number.
     """
-    found: dict[str, dict[str, float]] = {"hearing": {}, "flags": {}, "repairs": {}, "against": {}}
+    found: dict[str, dict[str, float]] = {"hearing": {}, "flags": {}, "repairs": {}, "against": {}, "prior": {}}
     known = {
         "hearing": {f.name for f in fields(Hearing)},
         "flags": {"number", "term", "garbled"},
         "repairs": {"take", "settled"},
+        "prior": {f.name for f in fields(Prior)},
     }
     for folder in grammar.folders:
         path = folder / FILE
@@ -104,6 +119,7 @@ def weighing_of(grammar: Grammar) -> Weighing:
         repairs["take"],
         repairs["settled"],
         found["against"],
+        Prior(**found["prior"]),
     )
 
 
