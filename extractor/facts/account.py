@@ -9,10 +9,11 @@ from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from extractor.facts.arcs import is_arc
 from extractor.facts.case import UNREAL
 from extractor.facts.draft import FactDraft
 from extractor.facts.measures import only_tried, unread_flag
-from extractor.facts.measuring import LEAST_ARC, Claim
+from extractor.facts.measuring import Claim
 from extractor.facts.reading import Reading
 from extractor.facts.told_sizes import never_made
 from extractor.facts.wanted import is_along_marks
@@ -66,7 +67,7 @@ def account(reading: Reading) -> Iterator[Entry]:
 def _is_motion(q: Quantity, reading: Reading) -> bool:
     """'Zero to ninety.': a bare span that only the motion of a knee has, with nothing counted behind it."""
     words = reading.case.words
-    spans = q.kind == "quantity" and q.low == 0 and q.high is not None and q.high >= LEAST_ARC
+    spans = q.kind == "quantity" and q.low == 0 and is_arc(reading.case, q)
     after = words[q.end : q.end + 1]
     return spans and "to" in words[q.start : q.end] and not (after and after[0][:1].isalpha() and after[0] not in HOLDS)
 

@@ -33,7 +33,6 @@ MEANT_FIRST = Assertion("planned")
 TURNED = 8
 """Tokens of what was meant first, at most."""
 BECAME = frozenset({"to", "into", "ended", "became", "finished", "turned", ","})
-MERCURY = frozenset({"mercury", "hg"})
 UNREAL = frozenset({"history", "habit", "withdrawn"})
 """Moods whose words do not move the running context."""
 IMAGINED = UNREAL | {"conditional"}
@@ -369,7 +368,8 @@ class Case:
     def lengths_named(self) -> frozenset[str]:
         """The words behind which no mercury is told: its millimeters are no length."""
         words = self.words
-        return frozenset(w for i, w in enumerate(words) if MERCURY.isdisjoint(words[i + 1 : i + 3]))
+        mercury = self.grammar.plain_words("of-mercury")
+        return frozenset(w for i, w in enumerate(words) if mercury.isdisjoint(words[i + 1 : i + 3]))
 
     @cached_property
     def units(self) -> frozenset[str | None]:

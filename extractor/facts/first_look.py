@@ -11,7 +11,6 @@ from extractor.facts.draft import FactDraft
 SOUND, ILL = "intact", frozenset({"tear", "deficiency"})
 LOOKED = frozenset({"looked", "looks", "seemed", "seems", "appeared", "appears"})
 """Verbs of what only looks so."""
-FROM = frozenset({"front", "above", "outside", "here", "below", "afar", "behind", "anteriorly"})
 FIRST = frozenset({"first", "initially", "superficially", "glance"})
 
 
@@ -36,7 +35,8 @@ def _is_first_look(case: Case, d: FactDraft) -> bool:
     """Whether it only looked so, or was so at first, or as seen from one place."""
     clause = case.clause(bisect_right(case.note.tokens.starts, d.spans[0].start) - 1)
     said = case.words[clause.start : clause.end]
+    places = case.grammar.plain_words("seen-from")
     placed = any(
-        a in {"from", "on", "at"} and b in {"the", *FROM, *FIRST} for a, b in zip(said, said[1:], strict=False)
+        a in {"from", "on", "at"} and b in {"the", *places, *FIRST} for a, b in zip(said, said[1:], strict=False)
     )
-    return not LOOKED.isdisjoint(said) or not FIRST.isdisjoint(said) or (placed and not FROM.isdisjoint(said))
+    return not LOOKED.isdisjoint(said) or not FIRST.isdisjoint(said) or (placed and not places.isdisjoint(said))

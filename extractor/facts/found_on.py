@@ -27,11 +27,6 @@ ALONG = frozenset({"together", "along", "with", "the", "in", "combination"})
 MENISCI = frozenset({"medial-meniscus", "lateral-meniscus"})
 OF_MENISCUS = frozenset({"tear", "deficiency"})
 """What is found of a meniscus where only a compartment is named."""
-
-
-ON_SIDES = frozenset({"intact", "tear", "deficiency"})
-OF_PAIRS = MENISCI | {"menisci", "meniscus", "acl", "pcl", "cruciates"}
-"""Behind these a side alone is a meniscus."""
 AHEAD_OF_SIDE = frozenset({"the", "and", "but", "also", "then", ",", "while", "whereas", "both", "only"})
 ARTICLES = frozenset({"a", "an"})
 BEFORE_FINDING = FINITE | ARTICLES | set("looked appeared seemed also completely totally quite still : ,".split())
@@ -90,7 +85,7 @@ def _bare_side(case: Case, rule: Rule, clause: Span, trigger: Concept) -> Concep
 
     Not where what was told of last has two sides as well: 'the condyles were looked at, | the medial was smooth'.
     """
-    if rule.value not in ON_SIDES or not case.by_list["structure"]:
+    if f"finding:{rule.value}" not in case.grammar.concepts_in("found-by-side") or not case.by_list["structure"]:
         return None
     at = trigger.start
     while at > clause.start and case.words[at - 1] in BEFORE_FINDING:
@@ -114,9 +109,9 @@ def _bare_side(case: Case, rule: Rule, clause: Span, trigger: Concept) -> Concep
     if not sided.isdisjoint(case.words[floor : here.end]):
         return None
     before = case.within("structure", floor, side.start)
-    told = before[-1].name if before else "meniscus"
+    told = before[-1].key if before else "structure:meniscus"
     menisci = any(c.name in MENISCI or c.name in {"menisci", "meniscus"} for c in case.by_list["structure"])
-    if not menisci or told not in OF_PAIRS:
+    if not menisci or told not in case.grammar.concepts_in("ahead-of-side"):
         return None
     return Concept("structure", f"{side.name}-meniscus", side.start, side.end)
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from extractor.facts.across import across, other_one
 from extractor.facts.against import like_the_other, set_against
+from extractor.facts.arcs import is_arc, is_one_angle
 from extractor.facts.case import Case
 from extractor.facts.in_rows import has_its_own, still_unsized, twins_before
 from extractor.facts.one_by_one import next_one
@@ -33,14 +34,8 @@ AND = frozenset({"and", ",", "while", ";", "."})
 REACHED = frozenset({"up", "to", "until"})
 """Words of a bound that is the value reached: 'up to ninety'."""
 AWAY = [[w] for w in "from off behind beyond past above below beneath proximal distal".split()]
-LEAST_ARC = 45
-"""Degrees at which a span of motion ends, at least; a narrower one is how the knee was held. This project's choice."""
 HEDGED_BY = 5
 """Millimeters between the ends of 'from ... to ...', at most, where one size lies somewhere between them."""
-UNSURE_BY = 15
-"""Degrees between which one angle may lie. This project's choice."""
-MOST_START = 60
-"""... and begins, at most: 'one twenty-five, maybe one thirty' is one end, not sure. This project's choice."""
 FROM_LEG = 4
 """Tokens from 'from' to the leg that a graft is from, at most."""
 FAR = 10
@@ -276,7 +271,7 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate])
     named = frozenset(c.key for c in chunk)
     found = []
     for rule in rules.likely(named, {c.key for c in share}, {t.concept.key for t in things}, clause_keys):
-        if not named <= rule.dimensions or not _part_fits(rule, slot):
+        if not named <= rule.dimensions or not _part_fits(case, rule, slot):
             continue  # a dimension word is left over
         if not _value_fits(case, rule, slot.quantity) or not clause_meets(rule, clause_keys):
             continue
@@ -327,10 +322,10 @@ def _lies_off(case: Case, slot: Slot) -> bool:
     return "to" not in case.words[behind + 2 : min(q.end + FAR, slot.clause.end)]  # 'proximal to' is no extent
 
 
-def _part_fits(rule: Rule, slot: Slot) -> bool:
+def _part_fits(case: Case, rule: Rule, slot: Slot) -> bool:
     q = slot.quantity
     arc = rule.kind == "range" and len(set(rule.value.split())) > 1  # not 'flexion went from 60 to 110'
-    if arc and (q.low is None or q.high is None or q.high < LEAST_ARC or q.low > MOST_START):
+    if arc and not is_arc(case, q):
         return False
     if rule.part is None:
         return q.product is None or bool(rule.words)
@@ -340,7 +335,7 @@ def _part_fits(rule: Rule, slot: Slot) -> bool:
 def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     """Whether the number is of a form the rule takes: single, a value reached, a bare number of likely size."""
     bounded = q.value is None and (q.low is None) != (q.high is None)
-    if rule.single and q.value is None and not (rule.reached and bounded) and not _one_angle(q):
+    if rule.single and q.value is None and not (rule.reached and bounded) and not is_one_angle(case, q):
         return False
     if rule.kind == "measurement" and _two_ends(case, rule, q):
         return False
@@ -359,11 +354,6 @@ def _two_ends(case: Case, rule: Rule, q: Quantity) -> bool:
     if q.low is None or q.high is None or "from" not in case.words[max(0, q.start - 1) : q.number_start]:
         return False
     return rule.takes == "angle" or (rule.takes == "length" and q.high - q.low > HEDGED_BY)
-
-
-def _one_angle(q: Quantity) -> bool:
-    """'In ten to fifteen degrees of flexion' is one angle, not quite sure; a span of motion is wider."""
-    return q.dimension == "angle" and q.low is not None and q.high is not None and q.high - q.low <= UNSURE_BY
 
 
 def _words(rule: Rule, chunk: list[Concept], share: list[Concept]) -> tuple[float, list[tuple[int, int]]] | None:

@@ -29,8 +29,6 @@ HAD = frozenset({"had", "got", "took", "was", "were"})
 PRESENT = frozenset({"is", "are", "'s", "has"})
 ARTICLES = frozenset({"a", "an", "the", "its", "their"})
 ALTHOUGH = (["while"], ["whereas"])
-MOTION = frozenset({"thing:motion", "dimension:flexion", "dimension:extension", "cue:exam-finding"})
-"""What is told of how a knee moves."""
 
 
 def is_subject_across(case: Case, c: Concept) -> bool:
@@ -82,8 +80,9 @@ def sized_there(case: Case, clause: Stretch, told: int) -> bool:
 def its_motion(case: Case, clause: Stretch) -> Iterator[int]:
     """'R knee normal, | flexes 140': how it moves, told behind a pause and of no other subject."""
     sentence, clauses = case.sentence(clause.start), case.note.segments.clauses
+    motion = case.grammar.concepts_in("knee-motion")
     for after in clauses[clause.number + 1 :]:
-        if after.start >= sentence.end or not MOTION & {c.key for c in case.in_clause[after.number]}:
+        if after.start >= sentence.end or motion.isdisjoint(c.key for c in case.in_clause[after.number]):
             return
         if not SUBJECTS.isdisjoint(case.words[after.start : after.end]) or case.within("joint", after.start, after.end):
             return
@@ -106,7 +105,7 @@ def the_other_one(case: Case, operated: Collection[str]) -> frozenset[int]:
         if side.name in operated or not DETERMINERS.issuperset(before) or not before or not OTHER.issuperset(behind):
             continue
         clause = case.clause(side.start)
-        if MOTION & {c.key for c in case.in_clause[clause.number]}:
+        if case.grammar.concepts_in("knee-motion") & {c.key for c in case.in_clause[clause.number]}:
             found.add(clause.number)
             continue
         last = clause

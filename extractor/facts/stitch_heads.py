@@ -42,8 +42,6 @@ AS_MANY = (["as", "many"], ["the", "same", "number"], ["an", "equal", "number"],
 BESIDE = (["to"], ["from"], ["than"], ["beside"])
 """'The distance from one to the other is five': what another is only compared with is no stitch of its own."""
 LEADING = ("region", "surface", "way", "configuration")
-NEEDLES = frozenset({"needle", "limb", "arm"})
-"""'The first needle through the rim, the second above it' make one stitch."""
 ARTICLES = frozenset({"a", "an", "single", "another"})
 
 
@@ -167,7 +165,8 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
     """'The first is white', 'a third stitch', 'the second and third'."""
     found: list[Head] = []
     words = case.words
-    needles = any(words[i] in ORDINALS and words[i + 1] in NEEDLES for i in range(sentence.start, sentence.end - 1))
+    needle = case.grammar.plain_words("stitch-half")
+    needles = any(words[i] in ORDINALS and words[i + 1] in needle for i in range(sentence.start, sentence.end - 1))
     for i in range(sentence.start, sentence.end):
         following = words[i : i + 2] == ["next", "one"] and {"before", "until"}.isdisjoint(words[i - 3 : i])
         if (words[i] not in ORDINALS and not following) or needles:

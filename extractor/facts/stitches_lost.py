@@ -18,7 +18,7 @@ BEFORE = 8
 """Tokens from the number of stitches that were lost to what befell them, at most."""
 BEHIND = 2
 """Tokens from a verb of taking out to the number of stitches it takes, at most."""
-TAKEN = frozenset({"out", "of", "stitch", "suture", "stitches", "sutures", "again", "because", "when", ",", ".", "and"})
+TAKEN = frozenset({"out", "of", "again", "because", "when", ",", ".", "and"})
 """What follows such a number where it is stitches that were taken out."""
 FURTHER_ONE = frozenset({"another", "extra", "additional", "spare"})
 LEAST = 2
@@ -116,13 +116,13 @@ def _losses(case: Case, sentence: Span) -> list[tuple[Concept, Quantity | None]]
         again = found and (q is found[-1][1] or q is None) and c.start - found[-1][0].end <= AGAIN
         if not again:  # 'one did not hold and came out'
             found.append((c, q))
-    verbs = case.grammar.plain_words("stitch-taken")
+    verbs, taken_by = case.grammar.plain_words("stitch-taken"), TAKEN | case.grammar.plain_words("stitch-word")
     for i in range(sentence.start, sentence.end):
         if case.words[i] not in verbs or any(c.start <= i < c.end for c, _ in found):
             continue
         numbers = case.numbers(i + 1, i + 1 + BEHIND)
         q = next((q for q in numbers if is_count(q) and q.end <= sentence.end), None)
-        taken = q is not None and case.words[q.end : q.end + 1] in ([], *([w] for w in TAKEN))
+        taken = q is not None and taken_by.issuperset(case.words[q.end : q.end + 1])
         if q is not None and case.words[i] in ONLY_WITH_OUT:
             taken = taken and not OUT.isdisjoint(case.words[q.end : q.end + AGAIN])  # 'I took two sutures, outside-in'
         if taken and case.assertion(i).mood == "performed" and not case.assertion(i).declines(i):

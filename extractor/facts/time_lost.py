@@ -17,11 +17,6 @@ LOST = frozenset({
     "lost", "lose", "cost", "costs", "took", "takes", "waited", "waiting", "wait", "needed", "spent", "wasted", "delay",
     "delayed", "broke", "died", "interrupted", "hunting", "looking", "stood", "failed", "went",
 })  # fmt: skip
-ITS_OWN = frozenset({
-    "up", "down", "inflated", "deflated", "released", "total", "altogether", "sum", "all", "first", "second", "last",
-    "rest", "time", "limb", "leg", "clock", "timer", "run", "period", "let",
-})  # fmt: skip
-"""Words by which a clause may go on with the minutes told before."""
 POINTING = frozenset({"it", "this", "that", "which"})
 TOLD_BY = frozenset({
     "says", "said", "noted", "notes", "wrote", "reads", "read", "shows", "showed", "recorded", "made", "makes", "had",
@@ -44,7 +39,7 @@ def took_else(case: Case, token: int) -> bool:
     said = [w for w in case.words[clause.start : clause.end] if w.isalpha() or w == "'s"]
     said = said[1:] if said[:1] and said[0] in CONNECTORS | {"since", "as", "because"} else said
     part = said_of_them(case, q.end)
-    if not part and not ITS_OWN.isdisjoint(said):
+    if not part and not case.grammar.plain_words("same-minutes").isdisjoint(said):
         return False
     lost = not LOST.isdisjoint(said)
     opens = bool(said) and said[0] in DETERMINERS and TOLD_BY.isdisjoint(said[:4])

@@ -6,17 +6,18 @@ no reason': a verb and its end with the deed between them, or a deed told first 
 
 from __future__ import annotations
 
+from extractor.grammar.packs import Grammar
 from extractor.language.asserted import Assertion
 from extractor.language.clause_words import FINITE, PAUSES, SENTENCE_END
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 
 DEEDS = frozenset({"action", "operation", "technique"})
-LATER = ("day", "time", "session", "sitting", "stage", "visit", "operation", "occasion", "knee", "patient", "case")
-ANOTHER_TIME = tuple(("for", "another", when) for when in LATER)
-LEFT = (("be",), ("out",), ("alone",), ("aside",), ("undone",), *ANOTHER_TIME)
+ANOTHER_TIME = ("for", "another")
+"""... before a word of the list `another-time`."""
+LEFT = (("be",), ("out",), ("alone",), ("aside",), ("undone",), ANOTHER_TIME)
 GIVEN = (("a", "miss"), ("up",), ("the", "go", "by"), ("a", "pass"))
-KEPT = (*ANOTHER_TIME, ("for", "a", "worse"), ("for", "a", "bigger"), ("for", "worse"), ("for", "a", "second", "look"))
+KEPT = (ANOTHER_TIME, ("for", "a", "worse"), ("for", "a", "bigger"), ("for", "worse"), ("for", "a", "second", "look"))
 ENDS: dict[str, tuple[tuple[str, ...], ...]] = {
     "let": (("be",), ("lie",)),
     "lets": (("be",), ("lie",)),
@@ -42,7 +43,6 @@ GROUNDS = frozenset({
 """What there was none of, where a deed was not done: 'to trim there was no reason'."""
 LED = 3
 """Words from a verb to the deed between it and its end, at most: 'let the idea of trephination be'."""
-JOINTS = frozenset({"knee", "side", "leg", "medial", "lateral"})
 LOOKS = frozenset({"looking-over", "finding", "testing"})
 PLAIN = frozenset("was is there here today for me us him her it at all in this case knee given seen found left".split())
 """Words behind what there was none of; others tell of something else: 'no time was lost'."""
@@ -50,7 +50,13 @@ BETWEEN = 6
 """Words from a deed told first to its denial, at most."""
 
 
-def apart(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+def apart(
+    clauses: tuple[Span, ...],
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    grammar: Grammar,
+) -> None:
     """Deny the deeds of a sentence that such a denial is said of."""
     for clause in clauses:
         held = found[clause.number]
@@ -58,14 +64,14 @@ def apart(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[As
             continue
         deeds = [c for c in inside[clause.number] if c.list in DEEDS]
         if deeds and (
-            _parted(clause, deeds, words)
+            _parted(clause, deeds, words, grammar)
             or _told_first(clause, deeds, words)
             or _is_nothing(clause, inside[clause.number], words)
         ):
             found[clause.number] = Assertion("performed", True, None, clause.start)
 
 
-def _parted(clause: Span, deeds: list[Concept], words: list[str]) -> bool:
+def _parted(clause: Span, deeds: list[Concept], words: list[str], grammar: Grammar) -> bool:
     """'I let chondroplasty be': the verb, the deed by its name, and the end of the verb; nothing else behind it."""
     for at in range(clause.start, clause.end):
         ends = ENDS.get(words[at])
@@ -73,10 +79,12 @@ def _parted(clause: Span, deeds: list[Concept], words: list[str]) -> bool:
             continue
         named = [c for c in deeds if at < c.start <= at + LED and not words[c.end - 1].endswith("ed")]
         for deed in named[:1]:
-            if any(w in JOINTS for w in words[at : max(deed.start, at + 2)]):
+            if not grammar.plain_words("of-a-side").isdisjoint(words[at : max(deed.start, at + 2)]):
                 continue  # 'left knee, root repair', 'left medial repair, inside-out'
             for end in range(deed.end, min(clause.end, deed.end + BETWEEN)):
-                if any(tuple(words[end : end + len(said)]) == said for said in ends):
+                said = next((e for e in ends if tuple(words[end : end + len(e)]) == e), ())
+                when = words[end + len(said) : end + len(said) + 1]
+                if said and (said != ANOTHER_TIME or not grammar.plain_words("another-time").isdisjoint(when)):
                     return True
     return False
 

@@ -113,7 +113,7 @@ def assert_clauses(
         undone.coordinated(clauses, found, words)
         undone.fronted(clauses, inside, found, words)
         undone.fronted_in_parts(clauses, inside, found, words)
-        apart.apart(clauses, inside, found, words)
+        apart.apart(clauses, inside, found, words, grammar)
         after_all.none_that_not(clauses, found, words)
         undone.confirmed(clauses, inside, found, words)
         undone.interrupted(clauses, found, words)

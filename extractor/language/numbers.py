@@ -18,8 +18,6 @@ LONGEST = 15
 """Figures longer than this are an identifier, not an amount."""
 DENOMINATORS = (2, 3, 4, 5, 8, 10, 16)
 MOST_DECIMALS = 6
-ONE_UNIT = frozenset({"degrees", "degree", "minutes", "minute"})
-OF_MERCURY = ["millimeters", "of", "mercury"]
 BOTH = frozenset({"between", "from", "both", "to", "and"})
 
 
@@ -40,6 +38,8 @@ class NumberWords:
     """Suture sizes in one token: 'two-0', '2o', '3oh'."""
     roman_heard: dict[str, int]
     """'vi' to 'xl', which a recognizer may make of a number."""
+    one_unit: Phrases
+    """Units of which 'a hundred and ten' is one number, however it is written."""
 
 
 @lru_cache(maxsize=1)
@@ -66,6 +66,7 @@ def number_words() -> NumberWords:
         frozenset(way for way, _ in ways(lists["noun-point"])),
         typed,
         {_roman(value): value for value in range(6, 41)},
+        phrases_of(ways(lists["one-unit"])),
     )
 
 
@@ -172,7 +173,7 @@ def _goes_on(words: Sequence[str], i: int, hundreds: float) -> bool:
     after = words[i + 1 : i + 4]
     if hundreds % 100 or not 0 < hundreds < 1000 or len(after) < 3 or after[0] != "and":
         return False
-    if after[2] not in ONE_UNIT and words[i + 3 : i + 6] != OF_MERCURY:
+    if number_words().one_unit.at(words, i + 3) is None:
         return False
     return after[1].isdecimal() and 0 < int(after[1]) < 100 and not (i and words[i - 1] in BOTH)
 

@@ -88,6 +88,7 @@ class QuantityWords:
     not_entering: Phrases
     amount_told: frozenset[str]
     made_from: frozenset[str]
+    read_with: frozenset[str]
     openers: frozenset[str]
     """Words at which something of interest to the number reader may open."""
 
@@ -201,5 +202,6 @@ def quantity_words() -> QuantityWords:
         table("not-entering"),
         words("amount-told"),
         words("made-from"),
+        words("read-with"),
         frozenset(openers),
     )

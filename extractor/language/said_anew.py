@@ -28,8 +28,8 @@ IN_FACT = BE | frozenset(
     ", but it that this truly really actually in fact only more like rather to out turned be".split()
 )
 """Words between what was written down and what it was."""
-HANDLED = frozenset({"gauge", "hook", "probe", "ruler", "tape", "on", "to", "with", "a", "the"})
-"""Of words that may tell of which size a number is, those of how it is read: 'ten, no, push the gauge home, 11'."""
+HANDLED = frozenset({"on", "to", "with", "a", "the"})
+"""Of words that may tell of which size a number is, those of how it is read, beside the list `read-with`."""
 MOST_LOOK = 6
 """Words of a second look in no list, at most: '... what does the board say ...'."""
 
@@ -43,7 +43,8 @@ def is_alone_again(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexic
         return False
     if b.unit not in {None, a.unit} and a.unit is not None:
         return False
-    if a.unit is None and (gap.ends or gap.before or not (lexicon.dimension - HANDLED).isdisjoint(gap.after)):
+    told = lexicon.dimension - lexicon.read_with - HANDLED
+    if a.unit is None and (gap.ends or gap.before or not told.isdisjoint(gap.after)):
         return False  # 'sixteen, no, pull the slack out, seventeen millimeters' is said in one breath
     if any(w in lexicon.sizes or w in PRODUCT_SIGNS for w in gap.after) or _denies_a_thing(words, a.end, b.start):
         return False

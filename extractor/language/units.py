@@ -26,6 +26,7 @@ TABLES = frozenset(
         "liquid",
         "of-year",
         "pressed",
+        "pressed-between",
         "squared",
     }
 )
@@ -33,8 +34,6 @@ TABLES = frozenset(
 NEAR = 8
 """How many tokens back a word is looked for that gives letters another meaning."""
 STOPS = frozenset({".", ";", "\n"})
-PRESSURES = range(120, 451)
-"""Millimeters beside a tourniquet that can only be of mercury; no length there is that long."""
 MOST_AHEAD, MOST_AT, MOST_NUMBER = 5, 12, 6
 """Tokens between what bears a pressure and its number, between it and 'at' so much, and of the number, at most."""
 
@@ -75,6 +74,8 @@ class UnitWords:
     """How many of a unit make a year: '2/52' is two weeks."""
     pressed: frozenset[str]
     """What bears a pressure, whose millimeters are of mercury, said or not: 'the cuff was put up to 250 mm'."""
+    pressures: range
+    """Whole millimeters beside it that can only be of mercury."""
     squared: frozenset[str]
     """What is cut or bent 'at a right angle'."""
 
@@ -121,7 +122,7 @@ class UnitWords:
         hundreds = first.value * 100 if second and 1 <= first.value <= 4 and (second.value or 0) >= 10 else 0
         value = hundreds + (second.value or 0) if second and hundreds else first.value
         named = max(k for k, word in enumerate(ahead) if word in self.pressed)
-        return value in PRESSURES and STOPS.isdisjoint(ahead[named:])
+        return value in self.pressures and STOPS.isdisjoint(ahead[named:])
 
 
 @lru_cache(maxsize=1)
@@ -154,6 +155,7 @@ def unit_words() -> UnitWords:
         for way, name in spoken
         if name in lists["not-near"].entries and len(way) <= 2
     }
+    least, most = (int(end) for end in lists["pressed-between"].entries["millimeter"].spoken[0].split(" to "))
     return UnitWords(
         units,
         phrases_of(spoken),
@@ -167,6 +169,7 @@ def unit_words() -> UnitWords:
         frozenset(way for way, _ in ways(lists["liquid"])),
         {way: units[name] for way, name in ways(lists["of-year"])},
         frozenset(way for way, _ in ways(lists["pressed"])),
+        range(least, most + 1),
         frozenset(way for way, _ in ways(lists["squared"])),
     )
 
