@@ -5,6 +5,7 @@ from __future__ import annotations
 from extractor.facts.account import closed
 from extractor.facts.allowance import exact_drafts
 from extractor.facts.appositions import with_appositions
+from extractor.facts.carried_over import in_graft_too
 from extractor.facts.case import Case
 from extractor.facts.derived import told_steps
 from extractor.facts.devices import device_drafts
@@ -68,6 +69,7 @@ def read_facts(note: Note) -> Reading:
     stitches, doubts = doubtful_numbers(case, stitches)
     devices, more = doubtful_numbers(case, devices)
     steps = read_steps(case, rules.by_kind["step"])
+    quadrants += in_graft_too(case, [*quadrants, *stitches], steps)
     findings = without_first_looks(case, with_listed_grades(case, read_findings(case, rules.by_kind["finding"])))
     facts = [*side_drafts(case), *sizes, *quadrants, *stitches, *ties, *findings, *devices]
     steps = in_order(case, [*steps, *told_steps(rules.told_steps, facts, steps, case.keys)])

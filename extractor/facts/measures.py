@@ -16,7 +16,7 @@ from extractor.facts.planning import is_condition, plan_values
 from extractor.facts.renewed import renew
 from extractor.facts.scanned import read_off_scan
 from extractor.facts.settled import MEANT, SCANNED, settled
-from extractor.facts.slots import ATTRIBUTE
+from extractor.facts.slot_cuts import ATTRIBUTE
 from extractor.facts.stepping import resolve_fields
 from extractor.facts.theirs import of_another, said_by_bystander
 from extractor.facts.told_apart import told_apart

@@ -261,8 +261,11 @@ def _paired(
     shared: set[int] = set()
     if looks:
         behind = bool(regions) and len(surfaces) > len(regions) and surfaces[0].start < regions[0].start
+        behind = behind and 0 not in taken  # 'on top at the back, blue below it, in front ...'
         for j, surface in enumerate(surfaces):
-            if behind and j not in taken:  # 'white superiorly and blue inferiorly at the back'
+            last = bisect_left(regions, surface.start, key=_start) - 1
+            full = last >= 0 and any(r is regions[last] and s.name == surface.name for r, s, _ in laid)
+            if (behind or full) and j not in taken:  # 'white superiorly and blue inferiorly at the back'
                 after = bisect_right(regions, surface.start, key=_start)
                 if after < len(regions) and regions[after].start - surface.end <= REACH:
                     shared.add(after)

@@ -101,7 +101,7 @@ def _repeated(case: Case, told_there: list[FactDraft], tissue: str, apart: int |
         spans = case.spans([(same.start, same.end), (named_there[0].start, named_there[0].end)], rule)
         out = []
         for draft, color in zip(before, said, strict=True):
-            fields = _in_tissue(draft, tissue) | {"color": color}
+            fields = in_tissue(draft, tissue) | {"color": color}
             out.append(FactDraft("sutures", fields, (*spans, *draft.spans[:1]), 0.9))
         return out
     return []
@@ -124,13 +124,14 @@ def _by_colors(case: Case, told: list[FactDraft], tissue: str) -> list[FactDraft
             continue
         spans = [case.spans([(c.start, c.end), (named[0].start, named[0].end)], SAME) for c in colors]
         return [
-            FactDraft("sutures", _in_tissue(by_color[c.name], tissue), (*own, *by_color[c.name].spans[:1]), 0.9)
+            FactDraft("sutures", in_tissue(by_color[c.name], tissue), (*own, *by_color[c.name].spans[:1]), 0.9)
             for c, own in zip(colors, spans, strict=True)
         ]
     return []
 
 
-def _in_tissue(draft: FactDraft, tissue: str) -> dict[str, object]:
+def in_tissue(draft: FactDraft, tissue: str) -> dict[str, object]:
+    """What is told of a suture, of the one in the other tissue."""
     return {k: v for k, v in draft.fields.items() if k != "role"} | {"tissue": tissue}
 
 

@@ -12,9 +12,10 @@ from itertools import islice
 
 from extractor.facts.case import Case
 from extractor.facts.parts_of import measured_by_parts
+from extractor.facts.slot_cuts import ATTRIBUTE, NO_NOUN, WHERE, cut
 from extractor.facts.slot_openings import opening
 from extractor.facts.wanted import as_share, is_wanted
-from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE, PREPOSITIONS, PRONOUNS
+from extractor.language.clause_words import DETERMINERS, FINITE, PREPOSITIONS, PRONOUNS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
@@ -27,34 +28,20 @@ MOST = 24
 """So many things named before a number are looked at, the last ones; its sentence may be a whole dictation."""
 EARLIER = 4
 """So many different ones are taken from before its sentence."""
-ATTRIBUTE = 3
-"""Words from a size to the noun it stands before, at most: 'a six centimeter long incision'."""
 DRUG = 3
 """Words between the strength and the volume of one drug, at most."""
 POINTS = ("pointing", "thing", "action", "dimension", "region", "surface", "moment", "compartment", "measured-by")
 """Lists whose words, as a subject, leave what is measured to be found in what was said before."""
 NAMING = frozenset({"the", "a", "an", "this", "that", "these", "those", "its", "his", "her", "their", "our", "my"})
 """Words that open the name of one thing told of, not a number of others."""
-NO_NOUN = DETERMINERS | PREPOSITIONS | CONNECTORS | PRONOUNS
-HOW_LONG = frozenset({"for", "after", "until", "till", "over", "during", "the"})
-"""Words that lead in how long something holds."""
-WHERE = ("bone", "compartment", "region", "structure", "tissue", "plug-site", "tunnel-site", "graft-tissue", "side")
-"""Lists whose words only tell which of several a thing is: 'the tibial bone block'."""
 HEADING = 4
 """Words, at most, that stand beside the name in a sentence that only names a thing, and that one more."""
 TURNING = frozenset({"the", "a", "now", "next", "then", "first", "so", "and", "to", "on", "for", "about", "as", "over"})
 PAUSE = 2
-SPANS = frozenset({"plan_time", "years", "time"})
-"""Of these nothing is measured along a side: 'in the first week | bending not beyond ninety'."""
-WITH = frozenset({"with", "having"})
-"""'A nineteen millimeter gap | with a depth of nine'."""
-LED_ON = WITH | {"to", "at"}
-"""'Drilled ten millimeters | to a depth of twenty-five'."""
 TRAILING = frozenset({"depth", "length", "width"})
 """Dimensions said behind an 'A by B' that are of the last number alone: 'ten by twenty-five deep'."""
 SAYS_HOW_MUCH = frozenset({"is", "was", "were", "about", "at", "of", "maybe", "perhaps", "around"})
 """Words between what is measured and how much of it."""
-ARTICLE = frozenset({"a", "an"})
 JOINING = frozenset({"and", "but", "then", "so"})
 POINTING = frozenset({"that", "which", "this", "it"})
 PRODUCT = 6
@@ -96,7 +83,7 @@ def find_slots(case: Case) -> list[Slot]:
     for number, own in by_sentence.items():
         sentence = segments.sentences[number]
         cuts = [opening(case, sentence, own[0][1])]
-        cuts += [_cut(case, a, b) for (_, a), (_, b) in zip(own, own[1:], strict=False)]
+        cuts += [cut(case, a, b) for (_, a), (_, b) in zip(own, own[1:], strict=False)]
         cuts.append(sentence.end)
         for (i, q), start, end in zip(own, cuts, cuts[1:], strict=False):
             slots.append(Slot(q, i, (start, end), _chunk(case, q, start, end), sentence, case.clause(q.number_start)))
@@ -131,63 +118,6 @@ def _with_whole_product(case: Case, slot: Slot, ends: dict[int, int], last: dict
     if any(c.name in TRAILING for c in case.within("dimension", last[product], last[product] + 1)):
         return slot
     return replace(slot, share=(slot.share[0], ends[product]))
-
-
-def _cut(case: Case, left: Quantity, right: Quantity) -> int:
-    """Where the words between two quantities part."""
-    level = case.note.segments.level
-    right_start = max(right.start, left.end)
-    breaks = [i for i in range(left.end, right_start + 1) if level[i] >= 1]
-    dims = [c for c in case.within("dimension", left.end, right.start) if c.end <= right.number_start]
-    if breaks:
-        first = breaks[0]
-        # 'nine millimeters, rim to free edge, and fourteen from the root': a dimension set off by commas
-        # belongs to the quantity before it where that one has none and the next has its own
-        if first <= left.end + 1 and len(breaks) > 1 and dims and not _has_dimension(case, left, left.end):
-            after = [i for i in breaks if i > dims[0].end - 1]
-            own = case.within("dimension", right.end, min(right.end + 4, case.sentence(right.start).end)) or dims[1:]
-            if after and own and dims[0].start - first <= 2:
-                return after[0]
-        return first
-    if right.dimension == "plan_time" and left.dimension != "plan_time" and case.words[right_start - 1] in HOW_LONG:
-        return right_start - 1  # 'zero to ninety in the brace | for four weeks'
-    if dims and dims[-1].end == right.number_start and _led_by_dimension(case, left):
-        return dims[-1].start  # 'length 21 width 9'
-    if dims and case.words[left.end] in LED_ON and _of_next(case, dims[-1], right):
-        return left.end  # '24 by 10 | with a root distance of 7'
-    if dims and dims[0].start - left.end <= 2 and left.dimension not in SPANS:
-        return dims[0].end
-    return next((i for i in range(left.end, right_start) if case.words[i] in WITH), _noun_end(case, left, right_start))
-
-
-def _noun_end(case: Case, q: Quantity, end: int) -> int:
-    """Where the noun ends that a size stands before as its attribute: 'a six centimeter incision | opened to eight'.
-
-    Behind 'a' the unit need not be in the singular: 'with a 4.5 mm shaver | until 2 mm of rim remained'.
-    """
-    unit, lead = case.words[q.end - 1], case.words[q.number_start - 1]
-    if lead not in ARTICLE and unit not in case.grammar.plain_words("singular-unit"):
-        return q.end
-    noun = next((c for c in case.within("thing", q.end, q.end + ATTRIBUTE) if c.end <= end), None)
-    plain = noun is not None and NO_NOUN.isdisjoint(case.words[q.end : noun.start])
-    return noun.end if noun is not None and plain else q.end
-
-
-def _of_next(case: Case, dimension: Concept, right: Quantity) -> bool:
-    """'A root distance of seven': the dimension is said of the number behind it."""
-    return case.words[dimension.end : right.start] in ([], ["of"], ["of", "about"])
-
-
-def _led_by_dimension(case: Case, q: Quantity) -> bool:
-    """'Length 21': a number right behind its dimension, and not '18 long 9', where it is that of the number before."""
-    start = q.number_start
-    before = next((o.end for o in case.numbers_before(q.start)), -1)
-    return any(c.end == start and c.start != before for c in case.within("dimension", max(0, start - 4), start))
-
-
-def _has_dimension(case: Case, q: Quantity, end: int) -> bool:
-    clause = case.clause(q.number_start)
-    return bool(case.within("dimension", clause.start, end))
 
 
 def _chunk(case: Case, q: Quantity, start: int, end: int) -> tuple[int, int]:

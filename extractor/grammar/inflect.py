@@ -21,6 +21,8 @@ BRITISH = {
 """Words of the lists as they are spelt in British notes."""
 IZED = re.compile(r"([a-z]{3,})iz(e|ed|es|ing|ation)$")
 """'Visualized' is also 'visualised'; 'undersized' is not touched (`SIZED`)."""
+PART = re.compile(r"\([^\s()][^()]*\)|\S+")
+"""A word of a way of saying, or several that may be left out together."""
 SIZED = ("size", "sized", "sizes", "sizing", "seize", "seized", "prize")
 
 
@@ -47,16 +49,21 @@ def _doubles(word: str) -> bool:
 def spellings(way: str) -> tuple[str, ...]:
     """All forms of one way of saying.
 
-    `~` inflects its word, capitals (ACL) are also spelt out, `(the)` may be left out, `from/off` gives
-    either word: 'from/off (the) root' stands for four ways. American words stand for their British spelling too. A `~`
-    ahead of the only word changes nothing here.
+    `~` inflects its word, capitals (ACL) are also spelt out, `(the)` may be left out, and so may `(all of the)`
+    together, `from/off` gives either word: 'from/off (the) root' stands for four ways. American words stand for their
+    British spelling too. A `~` ahead of the only word changes nothing here.
     """
     way = way.removeprefix(ENDING)
     forms = [("", "")]  # as spelt here, and as spelt in Britain
-    for word in way.split():
-        options = _options(word)
+    for part in PART.findall(way):
+        options = _options(part) if " " not in part else (*_group(part), ("", ""))
         forms = [(a + x, b + y) for a, b in forms for x, y in options]
     return tuple(dict.fromkeys(spelt[1:] for form in forms for spelt in form))
+
+
+def _group(part: str) -> tuple[tuple[str, str], ...]:
+    """What several words in brackets stand for, as `_options`: '(set of)'."""
+    return tuple((f" {form}", f" {form}") for form in spellings(part[1:-1]))
 
 
 @cache

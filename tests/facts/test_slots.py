@@ -103,3 +103,25 @@ def test_numbers_of_another_kind_want_no_meaning() -> None:
     """Sizes of suture, identifiers, dates and counts are no measurements."""
     text = "On June third the meniscus was repaired with two 2-0 sutures, tissue ID 44-A-10, and two portals."
     assert not facts(text, "measurements")
+
+
+LED = (
+    "Length of the {of} 17 millimeters width 10 millimeters.",
+    "The length of the {of} was 17 millimeters in the width of 10 millimeters.",
+    "Length of the {of} is 17 width is 10 millimeters.",
+    # 'width' heard for 'with', where a length was told before
+    "Length of the {of} 17 millimeters with 10 millimeters.",
+    "The {of} measured a length of 17 millimeters wit 10 millimeters.",
+)
+
+
+@pytest.mark.parametrize("of", ["meniscal defect", "meniscal graft"])
+@pytest.mark.parametrize("told", LED)
+def test_a_length_led_in_by_its_name_keeps_it_where_no_pause_parts_it_from_the_width(told: str, of: str) -> None:
+    what = of.rpartition(" ")[2]
+    assert measured(told.format(of=of)) == [(f"{what}.ap_length", 17), (f"{what}.width", 10)]
+
+
+@pytest.mark.parametrize("told", ["with 8 millimeter bone plugs", "with 2 millimeters of overlap"])
+def test_with_is_no_width_where_something_else_is_measured(told: str) -> None:
+    assert ("graft.width", 8) not in measured(f"The meniscal graft had a length of 20 millimeters {told}.")

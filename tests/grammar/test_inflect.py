@@ -39,6 +39,7 @@ def test_regular_forms(word: str, forms: str) -> None:
     [
         ("from/off (the) root", ["from the root", "from root", "off the root", "off root"]),
         ("(the/its) root", ["the root", "its root", "root"]),
+        ("other (set of the) sutures", ["other set of the sutures", "other sutures"]),
         ("was/were tied", ["was tied", "were tied"]),
         ("rasp~ rim", ["rasp rim", "rasps rim", "rasped rim", "rasping rim"]),
         ("rasp~/burr~", ["rasp", "rasps", "rasped", "rasping", "burr", "burrs", "burred", "burring"]),
