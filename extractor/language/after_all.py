@@ -40,6 +40,8 @@ MORE = frozenset({"second", "third", "fourth", "fifth", "another", "further", "e
 """'He wanted a second anchor; | I used one': one of them, not that one."""
 GENERAL = frozenset({"nobody", "never", "nothing", "no", "none", "nor"})
 WITHOUT = "without"
+REPLACING = frozenset({"of", "than"})
+"""The last words of 'instead of' and 'rather than'."""
 DENIALS = frozenset({"negation", "negation-ahead"})
 OVERRULED = frozenset({"considered", "conditional", "planned", "performed", "habit"})
 
@@ -131,6 +133,8 @@ def done_after_all(
         if before is None:
             continue
         held = found[before.number]
+        if held.ahead is not None and (words[held.ahead] in REPLACING or words[clause.start - 1] == "how"):
+            continue  # 'instead of the stitch I usually put in, | a device went in', '... that is how | it was'
         idiom = any(c.list == "affirmed" for c in inside[before.number])
         refused = held.negated or held.ahead is not None or idiom  # of what was thought of, another may be told as done
         same = refused and _same_deed(inside[clause.number], inside[before.number], words)

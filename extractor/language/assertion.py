@@ -22,6 +22,7 @@ from extractor.language import (
     kept_for,
     looked,
     mistaken,
+    named_only,
     others,
     undone,
     used_up,
@@ -102,7 +103,7 @@ def assert_clauses(
         clauses = segments.clauses_of(sentence)
         frames.headed(clauses, inside, found, words)
         frames.trailing(clauses, inside, found, words)
-        undone.headings(clauses, inside, found, words)
+        undone.headings(clauses, inside, found, words, grammar.plain_words("readying"))
         undone.inverted(clauses, found, words)
         after_all.unthinkable(clauses, found, words)
         _beside(clauses, inside, found, words)
@@ -118,6 +119,7 @@ def assert_clauses(
         undone.interrupted(clauses, found, words)
         undone.reported(clauses, inside, found, words)
         frames.hung(clauses, inside, found, words)
+        named_only.of_nothing(clauses, inside, found, words)
         frames.framed(clauses, inside, found, words, grammar.plain_words("holds-rule"))
         earlier.told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
@@ -135,6 +137,8 @@ def assert_clauses(
     given_up.turned_down(segments, inside, found, words)
     given_up.ruled_out(segments, inside, found, words)
     used_up.used_up(segments, inside, found)
+    named_only.named_only(segments, inside, found, words, grammar)
+    named_only.used_after_all(segments, inside, found, words)
     kept_for.kept_for(segments, inside, found, words)
     kept_for.rather_not(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
@@ -335,12 +339,14 @@ def _is_tail(clause: Span, own: list[Concept], assertion: Assertion, words: list
     What is told of it denies nothing: 'a scan that did not show much'; nor its purpose: 'so the edge does not pucker'.
     """
     doing = {c.start for c in own if c.list in {"doing", "put-to-use"}}
-    if undone.is_of_another(words, clause) or behaves(clause, doing, words):
+    purpose = words[clause.start - 1 : clause.start + 1] == ["so", "that"]  # 'went in so | that no fat gets in'
+    if purpose or undone.is_of_another(words, clause) or behaves(clause, doing, words):
         return False
     if words[clause.start] in REASONS or (words[clause.start] == "so" and any(c.list == "harm" for c in own)):
         return False
     if words[clause.start] in RELATIVE:
         after = [i + 1 for i in range(clause.start, clause.end - 1) if words[i] in {"not", "n't"}]
+        after = [i + 2 if words[i : i + 2] == ["going", "to"] else i for i in after]
         if any(words[i].isalpha() and words[i] not in {"be", "been"} and i not in doing for i in after):
             return False
     content = {c.list for c in own if c.start not in doing} & CONTENT

@@ -14,6 +14,8 @@ from extractor.language.sorts import follows_noun
 from extractor.language.units import convert, unit_words
 
 MOST_DIGITS = 3
+HEARD_AND = frozenset({("in",), ("at",), ("an",), ("plus",)})
+"""What is heard, or said, for 'and' between the units of one span: 'an hour at five minutes'."""
 """Digits said one by one ahead of the number they spell, at most."""
 Pair = Callable[[Sequence[str], Measure, Measure, QuantityWords], "Measure | None"]
 """Makes one measure of two neighbors, or None."""
@@ -98,7 +100,7 @@ def span_of_time(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantity
         return None
     smaller = unit_words().smaller.get(a.unit.name)
     gap = tuple(words[a.end : b.start])
-    heard = gap == ("in",) and b.unit is not None
+    heard = gap in HEARD_AND and b.unit is not None
     if not smaller or not (heard or gap in ((), ("and",), (",",), (",", "and"))):
         return None
     if b.unit is None:

@@ -26,6 +26,8 @@ WITHIN = 8
 """Tokens between 'left' and what was left of its object, at most."""
 ALSO = frozenset({"cut", "sewn", "shut"})
 """Participles that do not end in -ed."""
+DOING = frozenset({"performed", "executed", "attempted", "undertaken", "started", "begun", "tried", "accomplished"})
+"""Participles of doing as such, which are no deed of any pack: 'the trephination went unperformed'."""
 REVERSED = frozenset(
     "untied unloaded unlocked unscrewed unfolded unrolled unclamped unhooked unpinned uncovered unwrapped unpacked "
     "unplugged unclipped unbraced undressed unraveled unravelled unsealed unstrapped unneeded unused unopened "
@@ -39,13 +41,14 @@ def with_un_parted(tokens: Tokens, grammar: Grammar) -> Tokens:
     words = tokens.words
     if not any(word.startswith(UN) for word in words):
         return tokens
-    deeds = _participles(grammar)
+    deeds = _participles(grammar) | DOING
     out, at = Tokens(tokens.text), 0
     while at < len(words):
         word, start, end = words[at], tokens.starts[at], tokens.ends[at]
         hyphened = word == UN and at + 1 < len(words) and words[at + 1] in deeds
         glued = word.startswith(UN) and word[len(UN) :] in deeds and word not in REVERSED
-        if (glued or hyphened) and _of_what_was_left(words, at):
+        as_such = words[at + hyphened].removeprefix(UN) in DOING and (glued or hyphened)
+        if as_such or ((glued or hyphened) and _of_what_was_left(words, at)):
             out.add("not", start, start + len(UN))
             if glued:
                 out.add(word[len(UN) :], start + len(UN), end)

@@ -140,15 +140,24 @@ def put_off(clause: Span, own: list[Concept], assertion: Assertion) -> Assertion
     return assertion
 
 
-def headings(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
-    """'Fibrin clot: discussed, not used': what stands before a colon is meant as its answer."""
+def headings(
+    clauses: tuple[Span, ...],
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    readying: frozenset[str],
+) -> None:
+    """'Fibrin clot: discussed, not used': what stands before a colon is meant as its answer.
+
+    A word of `readying` names no other deed there: 'Outside-in: prepared, not required'.
+    """
     for n, clause in enumerate(clauses[:-1]):
         named = {c.list for c in inside[clause.number]}
         if words[clause.end - 1] != ":" or not found[clause.number].done or not named & (DEEDS | NAMED):
             continue
         for at, answer in enumerate(clauses[n + 1 : n + 1 + ANSWERED]):
             own = [c for c in inside[answer.number] if c.list != "doing"]
-            doing = {c.start for c in inside[answer.number] if c.list == "doing"}
+            doing = {c.start for c in inside[answer.number] if c.list == "doing" or words[c.start] in readying}
             held = found[answer.number]
             never = held.negated and words[answer.start] in NEVER and words[answer.start + 1].endswith("ed")
             if held.done and any(c.key == "trying:reached" for c in inside[answer.number]):
