@@ -18,8 +18,8 @@ class Recognizer:
 
     def __init__(self, model: str | None, grammar: Grammar, *, plain: bool = False, device: str = "cpu") -> None:
         """Take the model's folder or name (None: the packaged one) and the packs in force; see `load_model`."""
-        self.name = model
-        self.options: dict[str, Any] = {"plain": plain, "device": device}
+        self._name = model
+        self._options: dict[str, Any] = {"plain": plain, "device": device}
         self._grammar = grammar
         self._model: object = None
 
@@ -37,18 +37,11 @@ class Recognizer:
         stated = open_sound(path).stated_s  # before the model is loaded: a bad file is told at once
         if self._model is None:
             with progress("loading the recognizer", None):
-                self._model = load_model(self.name, **self.options)
+                self._model = load_model(self._name, **self._options)
         assert isinstance(self._model, SpeechModel)
         hint = words_to_expect(self._model, self._grammar)
         with progress(f"recognizing {path.name}", stated) as tell:
             return recognize(path, model=self._model, hotwords=hint, progress=lambda p: tell(p.done_s))
-
-    def on_card(self) -> bool:
-        """Whether recordings are recognized on a graphics card."""
-        from ctranslate2 import get_cuda_device_count
-
-        device = self.options["device"]
-        return device == "cuda" or (device == "auto" and bool(get_cuda_device_count()))
 
     def listen_again(
         self, record: CaseRecord, path: Path, transcript: Transcript, grammar: Grammar, schedule: Schedule | None

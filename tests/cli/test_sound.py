@@ -10,17 +10,7 @@ from typing import Any
 
 import pytest
 
-from extractor.batch.inputs import NoteFile
-from extractor.batch.read import Job, Settings
-from extractor.batch.recordings import Listening, read_recordings
 from extractor.cli.demo import demo_folder
-from extractor.grammar.packs import load_grammar
-from extractor.pipeline import extract
-from extractor.record import record_json
-from extractor.second_reading import second_reading
-from extractor.speech.model import load_model
-from extractor.speech.recognize import recognize
-from extractor.speech.transcript import Transcript
 
 Run = Callable[..., Any]
 pytestmark = [pytest.mark.speech, pytest.mark.filterwarnings("ignore::DeprecationWarning")]
@@ -55,24 +45,3 @@ def test_silence_is_an_empty_record_and_noise_in_a_folder_stops_nothing(run: Run
 def test_the_demo_shows_seconds(run: Run) -> None:
     ran = run("demo", "root-repair")
     assert ran.code == 0 and "knee of the patient" in ran.out and "0:0" in ran.out
-
-
-def test_recordings_listened_to_beside_recognition_give_the_same_records(tmp_path: Path) -> None:
-    sound, broken = demo_folder() / "root-repair.ogg", tmp_path / "broken.mp3"
-    broken.write_bytes(b"not a recording")
-    grammar, model = load_grammar(), load_model()
-    heard: dict[Path, Transcript] = {}
-
-    def recognize_once(path: Path) -> Transcript:
-        heard[path] = heard.get(path) or recognize(path, model=model)
-        return heard[path]
-
-    jobs = [
-        Job(NoteFile(path, "audio"), tmp_path / f"{number}.json") for number, path in enumerate((sound, broken, sound))
-    ]
-    first, bad, second = read_recordings(jobs, recognize_once, Listening(Settings()), processes=1)
-    assert not first.error and not second.error and bad.error and "broken.mp3" in bad.error
-    record = extract(heard[sound], grammar, case_id=sound.stem)
-    alone = second_reading(record, sound, heard[sound], model, grammar)
-    assert (tmp_path / "2.json").read_text(encoding="utf-8") == record_json(alone)
-    assert not (tmp_path / "1.json").exists()
