@@ -38,9 +38,9 @@ def in_order(
     if match is None:
         return None
     told = [f"{way[:1].lower()}{way[1:]}" for way in match.groups()]
-    nats = {way: _nats(way, flag, record, answers, limits, prior) for way in told}
-    first, other = sorted(told, key=lambda way: -nats[way])
-    return nats[first], f"{first[:1].upper()}{first[1:]}, or {other}, would fit."
+    by_way = {way: _nats(way, flag, record, answers, limits, prior) for way in told}
+    first, other = sorted(told, key=lambda way: -by_way[way])
+    return by_way[first], f"{first[:1].upper()}{first[1:]}, or {other}, would fit."
 
 
 def _nats(way: str, flag: Flag, record: CaseRecord, answers: Sequence[Answer], limits: Limits, prior: Prior) -> float:
