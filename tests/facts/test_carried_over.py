@@ -16,7 +16,7 @@ TABLE = "white tape posterior superior, blue posterior inferior, green tape ante
 
 def of_graft(said: str) -> set[tuple[object, ...]]:
     told = [f for f in facts(f"{HEAD}{TABLE} {said} The graft was delivered.", "sutures") if f["tissue"] == "graft"]
-    return {(f["region"], f["surface"], f.get("color"), f.get("form")) for f in told}
+    return {(f["region"], f.get("surface"), f.get("color"), f.get("form")) for f in told}
 
 
 @pytest.mark.parametrize(
@@ -47,6 +47,19 @@ def test_sutures_through_the_graft_are_the_native_ones(said: str) -> None:
 )  # fmt: skip
 def test_what_is_told_otherwise_is_left_alone(said: str) -> None:
     assert not of_graft(said) & NATIVE
+
+
+@pytest.mark.parametrize(
+    "more",
+    ["A fifth, purple, held the root of the graft.", "A traction suture, purple, went into the body of the graft."],
+)
+def test_one_more_in_the_graft_takes_none_away(more: str) -> None:
+    assert of_graft(f"All four were passed through the graft. {more}") >= NATIVE
+
+
+def test_one_of_the_graft_s_own_at_a_native_place_says_that_they_were_told() -> None:
+    told = of_graft("Sutures were passed through the graft. In the graft, purple posterior superior.")
+    assert ("posterior", "superior", "white", "tape") not in told
 
 
 def test_what_is_only_done_so_is_less_sure_than_what_is_said() -> None:
