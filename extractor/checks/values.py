@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from extractor.checks.case import Case, Doubt
 from extractor.checks.words import called, first_up, listed, number, said, span, with_unit
@@ -99,7 +99,18 @@ def value_conflict(case: Case) -> Iterator[Doubt]:
             continue
         for group in _connected(_placed(case, facts, limit), limit):
             values = listed(dict.fromkeys(said(fact) for fact in group))
-            yield Doubt(f"{first_up(f'the {called(what, case.limits)}')} is said to be {values}.", tuple(group))
+            message = f"{first_up(f'the {called(what, case.limits)}')} is said to be {values}."
+            yield Doubt(message, tuple(group), suggestion=_as_one(group))
+
+
+def _as_one(facts: Sequence[Measurement]) -> str | None:
+    """'50, 8 minutes': a number of two words, between which speech paused."""
+    if len(facts) != 2 or facts[0].unit != facts[1].unit:
+        return None
+    tens, ones = (fact.value or 0 for fact in facts)
+    if tens < 20 or tens % 10 or ones not in range(1, 10):
+        return None
+    return f"{with_unit(number(tens + ones), facts[0].unit)}, if that is one number."
 
 
 def _by_what(case: Case) -> dict[str, list[Measurement]]:

@@ -85,6 +85,13 @@ def test_two_values_for_one_thing(note, flags_of, second, conflict):
         assert flags["value-conflict"][0].facts == ("m1", "m2")
 
 
+@pytest.mark.parametrize(("tens", "ones", "proposed"), [(50, 8, "58"), (120, 4, "124"), (60, 70, None), (10, 5, None)])
+def test_of_a_number_heard_in_two_the_whole_is_proposed(note, flags_of, tens, ones, proposed):
+    note.measure("tourniquet.time", tens, "min").measure("tourniquet.time", ones, "min")
+    told = flags_of(note)["value-conflict"][0].suggestion
+    assert told is None if proposed is None else told and told.startswith(f"{proposed} min")
+
+
 def test_motion_before_and_after_is_no_conflict(note, flags_of):
     note.measure("knee.flexion", 105, "deg", when="before").measure("knee.flexion", 130, "deg", when="after")
     note.measure("knee.flexion", 90, "deg")
