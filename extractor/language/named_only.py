@@ -172,12 +172,15 @@ def _told(words: list[str], at: int, clause: Span) -> bool:
     return to <= clause.start or words[to] != "to" or words[to - 1] in MEANT_IT
 
 
+SAYING = frozenset({"said", "says", "claimed", "thought", "believed"})
+
+
 def _used(
     clause: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
 ) -> bool:
     """'... was on the field | and was used for two stitches': it was used, as its sentence goes on to say."""
     if any(c.list == "put-to-use" for c in inside[clause.number]):
-        return True
+        return SAYING.isdisjoint(words[clause.start : clause.end])  # 'the fellow said that two were placed'
     sentence = segments.sentence_at(clause.start)
     after = next((c for c in segments.clauses[clause.number + 1 : clause.number + 2] if c.end <= sentence.end), None)
     if after is None or words[after.start] not in GOES_ON or not found[after.number].done:
