@@ -179,9 +179,9 @@ def _used(
     clause: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
 ) -> bool:
     """'... was on the field | and was used for two stitches': it was used, as its sentence goes on to say."""
-    if any(c.list == "put-to-use" for c in inside[clause.number]):
-        return SAYING.isdisjoint(words[clause.start : clause.end])  # 'the fellow said that two were placed'
     sentence = segments.sentence_at(clause.start)
+    if any(c.list == "put-to-use" for c in inside[clause.number]):
+        return SAYING.isdisjoint(words[sentence.start : clause.end])  # 'the fellow said that two were placed'
     after = next((c for c in segments.clauses[clause.number + 1 : clause.number + 2] if c.end <= sentence.end), None)
     if after is None or words[after.start] not in GOES_ON or not found[after.number].done:
         return False
