@@ -21,7 +21,6 @@ RULE = "sutures through the graft, the native ones told"
 PASSAGE = "graft-suture-passage"
 FEWEST = 2
 """Sutures of the native meniscus with their places, at least."""
-THE_SAME = "the same in the graft"
 MORE = 1
 """Sutures of the graft at most that were read at another place, such as one more that holds its root."""
 MOST = 12
@@ -39,8 +38,6 @@ def in_graft_too(case: Case, sutures: Sequence[FactDraft], steps: Iterable[FactD
     if len(native) < FEWEST or len(more) > MORE or {_place(d) for d in more} & {_place(d) for d in native}:
         return []
     passed = next((d for d in steps if d.fields["code"] == PASSAGE and d.fields["status"] == "performed"), None)
-    if passed is not None and all(span.rule == THE_SAME for span in passed.spans):
-        return []  # it was asked there what is the same, and it is no suture
     if passed is None or case.grammar.concepts_in("transplanting").isdisjoint(case.keys) or _said_to_differ(case):
         return []
     starts = case.note.tokens.starts

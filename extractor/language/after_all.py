@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from extractor.grammar.packs import Grammar
 from extractor.language.asserted import Assertion
-from extractor.language.clause_words import SENTENCE_END
+from extractor.language.clause_words import REPLACING, SENTENCE_END
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 
@@ -40,8 +40,6 @@ MORE = frozenset({"second", "third", "fourth", "fifth", "another", "further", "e
 """'He wanted a second anchor; | I used one': one of them, not that one."""
 GENERAL = frozenset({"nobody", "never", "nothing", "no", "none", "nor"})
 WITHOUT = "without"
-REPLACING = frozenset({"of", "than"})
-"""The last words of 'instead of' and 'rather than'."""
 DENIALS = frozenset({"negation", "negation-ahead"})
 OVERRULED = frozenset({"considered", "conditional", "planned", "performed", "habit"})
 

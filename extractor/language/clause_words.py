@@ -138,3 +138,5 @@ MONTHS = frozenset({
     "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
     "december",
 })  # fmt: skip
+REPLACING = frozenset({"of", "than"})
+"""The last words of 'instead of' and 'rather than'."""

@@ -14,9 +14,9 @@ from extractor.language.sorts import follows_noun
 from extractor.language.units import convert, unit_words
 
 MOST_DIGITS = 3
+"""Digits said one by one ahead of the number they spell, at most."""
 HEARD_AND = frozenset({("in",), ("at",), ("an",), ("plus",)})
 """What is heard, or said, for 'and' between the units of one span: 'an hour at five minutes'."""
-"""Digits said one by one ahead of the number they spell, at most."""
 Pair = Callable[[Sequence[str], Measure, Measure, QuantityWords], "Measure | None"]
 """Makes one measure of two neighbors, or None."""
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from extractor.grammar.packs import Grammar
 from extractor.language.asserted import Assertion
-from extractor.language.clause_words import DETERMINERS, PAUSES
+from extractor.language.clause_words import DETERMINERS, PAUSES, REPLACING
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 from extractor.language.verbs import verbal
@@ -42,24 +42,17 @@ ADJECTIVES = frozenset({
     "single", "extra", "additional", "further", "second", "quick", "small", "supplementary", "classic", "classical",
     "formal", "simple", "proper", "short", "last", "more", "planned", "usual",
 })  # fmt: skip
-STITCH = frozenset({
-    "stitch", "stitches", "suture", "sutures", "implant", "implants", "device", "devices", "anchor", "anchors",
-    "repair", "fashion", "technique", "manner", "way", "one", "ones", "method",
-})  # fmt: skip
 BEING = frozenset({"was", "were", "is", "are", "be", "became", "been", "'s"})
 MEANT_IT = frozenset({"had", "have", "has", "managed", "decided", "chose", "opted", "elected", "went", "proceeded"})
 """Verbs whose 'to' tells of a deed done."""
 GOES_ON = frozenset({"and", "which"})
 NOT_USED = frozenset({"negation", "negation-ahead", "wasted"})
-REPLACING = frozenset({"of", "than"})
-"""The last words of 'instead of' and 'rather than'."""
 
 
 def named_only(
     segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str], grammar: Grammar
 ) -> None:
     """Have a clause thought of where it only names its deed."""
-    evidence = grammar.plain_words("stitch-evidence")
     grounds, tools = grammar.plain_words("deed-ground"), grammar.plain_words("hand-tool")
     for clause in segments.clauses:
         held, own = found[clause.number], inside[clause.number]
@@ -73,7 +66,7 @@ def named_only(
             continue
         named = _readied(deeds, own, words) or _lay_there(deeds, own, words, tools) or _alike(deeds, own, words)
         named = named or _is_a(clause, deeds, words) or _expected(clause, deeds, words)
-        named = named or _only_spoken(clause, deeds, own, words, evidence)
+        named = named or _only_spoken(clause, deeds, own, words, grammar)
         named = named or any(words[c.end] in grounds for c in deeds if c.list in WAYS and c.end < clause.end)
         if named and not _used(clause, segments, inside, found, words):
             found[clause.number] = Assertion("considered", False, None, clause.start)
@@ -142,14 +135,13 @@ def _expected(clause: Span, deeds: list[Concept], words: list[str]) -> bool:
     return behind in (["to"], ["a"], ["an"], ["one"]) and any(c.start > lead for c in deeds)
 
 
-def _only_spoken(
-    clause: Span, deeds: list[Concept], own: list[Concept], words: list[str], evidence: frozenset[str]
-) -> bool:
+def _only_spoken(clause: Span, deeds: list[Concept], own: list[Concept], words: list[str], grammar: Grammar) -> bool:
     """'My chief swears by an outside-in': one of them is named, and its verb is none by which it would be done.
 
     Without a verb it is told ('in front a single outside-in'), as it is where 'it was' one.
     """
     ways = [c for c in deeds if c.list == "technique"]
+    evidence, made = grammar.plain_words("stitch-evidence"), grammar.plain_words("made-that-way")
     affirmed = any(c.list == "affirmed" for c in own)  # 'no way round an outside-in'
     if affirmed or not ways or len({c.name for c in ways}) > 1 or not verbal(words, clause):
         return False
@@ -158,7 +150,7 @@ def _only_spoken(
     while at > clause.start and words[at] in ADJECTIVES:
         at -= 1
     one = at >= clause.start and words[at] in ARTICLES | GENERIC and words[at - 1] not in {"from", "it", "with"}
-    bare = way.end >= clause.end or words[way.end] not in STITCH
+    bare = way.end >= clause.end or words[way.end] not in made
     if not one or (words[at] not in GENERIC and not bare):
         return False
     if words[at - 1] in BEING and words[clause.start] not in GENERIC or words[way.end : way.end + 2] == ["it", "was"]:
@@ -172,16 +164,13 @@ def _told(words: list[str], at: int, clause: Span) -> bool:
     return to <= clause.start or words[to] != "to" or words[to - 1] in MEANT_IT
 
 
-SAYING = frozenset({"said", "says", "claimed", "thought", "believed"})
-
-
 def _used(
     clause: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
 ) -> bool:
     """'... was on the field | and was used for two stitches': it was used, as its sentence goes on to say."""
-    sentence = segments.sentence_at(clause.start)
     if any(c.list == "put-to-use" for c in inside[clause.number]):
-        return SAYING.isdisjoint(words[sentence.start : clause.end])  # 'the fellow said that two were placed'
+        return True
+    sentence = segments.sentence_at(clause.start)
     after = next((c for c in segments.clauses[clause.number + 1 : clause.number + 2] if c.end <= sentence.end), None)
     if after is None or words[after.start] not in GOES_ON or not found[after.number].done:
         return False
@@ -197,11 +186,8 @@ def used_after_all(
     """'The set was on the field | and was used for two stitches', '... planned, | and two sufficed': done as told."""
     for clause in segments.clauses:
         held = found[clause.number]
-        if (
-            held.mood in {"considered", "planned"}
-            and not held.negated
-            and _used(clause, segments, inside, found, words)
-        ):
+        thought = held.mood in {"considered", "planned"} and not held.negated
+        if thought and _used(clause, segments, inside, found, words):
             found[clause.number] = Assertion("performed", False, None, held.cue)
 
 
