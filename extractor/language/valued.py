@@ -7,7 +7,7 @@ any time: 'beyond ten I add one', never 'beyond ten I added one'.
 
 from __future__ import annotations
 
-from extractor.language.clause_words import FINITE, PAUSES
+from extractor.language.clause_words import FINITE, PAUSES, UNREAL
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.numbers import atom_at
@@ -126,7 +126,8 @@ def _only_then(clause: Span, after: Span | None, words: list[str]) -> bool:
 
 
 def fronted(clause: Span, after: Span, words: list[str]) -> bool:
-    """'A defect of eighteen millimeters | I would leave alone': what is told first of what one would do with it."""
+    """'A defect of eighteen millimeters | I would leave alone', 'nine millimeters | would have been enough'."""
     at = _opens(clause, words)
-    short = clause.end - at <= FRONTED and words[clause.end - 1] not in PAUSES and words[after.start] in YOURS
+    opens = words[after.start] in YOURS or words[after.start] in UNREAL
+    short = clause.end - at <= FRONTED and words[clause.end - 1] not in PAUSES and opens
     return short and words[at] not in OWNED and _size(words, at, clause.end) is not None and not verbal(words, clause)
