@@ -39,7 +39,9 @@ def of_another(case: Case, token: int) -> bool:
     clause = case.clause(token).start
     if any(FINITE.isdisjoint(case.words[c.end : token]) for c in case.within("asked-for", clause, token)):
         return True  # 'I asked for a graft of 22'
-    if _replaced(case, token) or _guessed(case, token) or _urged(case, token) or _compared_with(case, token) or took_else(case, token):
+    if _guessed(case, token) or _urged(case, token) or _compared_with(case, token) or took_else(case, token):
+        return True
+    if _replaced(case, token):
         return True
     told = [
         c
@@ -51,7 +53,7 @@ def of_another(case: Case, token: int) -> bool:
 
 
 def _replaced(case: Case, token: int) -> bool:
-    """'Instead of a tunnel of nine | we made ten', 'rather than the ten on the card': right behind what it yields to."""
+    """'Instead of a tunnel of nine | we made ten', 'rather than the ten on the card'."""
     clause, words = case.clause(token), case.words
     start = max(clause.start, token - INSTEAD_IN)
     at = next((i for i in range(token - 2, start - 1, -1) if words[i : i + 2] in INSTEAD), None)

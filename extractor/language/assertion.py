@@ -366,8 +366,8 @@ def _shares_verb(
 
     So are two that open a sentence without one: 'Clot | and trephination not needed'.
     """
-    spoken = verbal(words, clause) or words[after.start + 1] in PRONOUNS  # 'Five all-inside | and we were spared one'
-    if words[after.start] not in {"and", "or"} or spoken or not (there.negated or there.mood in MEANT):
+    joins = words[after.start] in {"and", "or"} and PRONOUNS.isdisjoint(words[after.start + 1 : after.start + 2])
+    if not joins or verbal(words, clause) or not (there.negated or there.mood in MEANT):
         return False
     verb = next((w for w in words[after.start : after.end] if w in FINITE or w in PAST), "")
     named = {c.list for c in inside[clause.number]} & {"action", "technique", "device", "tie"}

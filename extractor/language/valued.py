@@ -1,4 +1,4 @@
-"""What one thinks of a size whoever may have it: 'ten degrees is normal', 'beyond ten I add a graft', 'I stay under nine'.
+"""What one thinks of a size whoever may have it: 'ten degrees is normal', 'I stay under nine'.
 
 The words stand in the lists `verdict` (behind the size) and `attitude` (before it). A size is nobody's where it is told
 with no word of whose it is ('a rim of three', 'ten degrees', never 'the rim of three') and what is said of it holds at
@@ -15,7 +15,7 @@ from extractor.language.verbs import PAST, verbal
 
 OWNED = frozenset("the this that these those his her its their my our both he she it there here i we".split())
 """What opens so is of one that is known."""
-ADDED = frozenset({"and", "but", "well", "also", "or", "so", "anyway", "honestly", "mind", "you", "now", "of", "course"})
+ADDED = frozenset("and but well also or so anyway honestly mind you now of course".split())
 BOUNDS = frozenset({"beyond", "above", "past", "over", "under", "below"})
 LED = frozenset({"anything", "everything", "from", "only", "with", "for", "at", "in", "once"})
 ANYONE = frozenset({"i", "we", "you", "one", "people", "they", "a", "an", "any", "nobody", "everybody", "most", "some"})
@@ -23,8 +23,16 @@ ANYONE = frozenset({"i", "we", "you", "one", "people", "they", "a", "an", "any",
 OURS = frozenset({"i", "we"})
 YOURS = OURS | {"you", "one"}
 STAYING = frozenset({"stay", "keep", "remain", "stop"})
-NEVER = (["do", "not"], ["do", "n't"], ["never"], ["would", "never"], ["wo", "n't"], ["will", "not"], ["hardly", "ever"])
-SEEING = frozenset({"see", "find", "get", "have", "measure", "feel", "read", "note", "count", "think", "know", "recall"})
+NEVER = (
+    ["do", "not"],
+    ["do", "n't"],
+    ["never"],
+    ["would", "never"],
+    ["wo", "n't"],
+    ["will", "not"],
+    ["hardly", "ever"],
+)
+SEEING = frozenset("see find get have measure feel read note count think know recall".split())
 """What one does not do so is no rule: 'I do not see more than three millimeters of rim'."""
 BOUNDED = BOUNDS | {"than", "beneath"}
 DO = frozenset({"do", "does"})
