@@ -101,17 +101,20 @@ def run_job(job: Job, settings: Settings) -> Outcome:
 
 def write_one(job: Job, read: Callable[[NoteFile], CaseRecord]) -> Outcome:
     """Read one note and write its record; whatever goes wrong is told in the outcome and ends nothing else."""
-    note = job.note
     try:
-        record = read(note)
+        record = read(job.note)
         write_record(record, job.target)
-    except ExtractorError as error:
-        return Outcome(note, error=str(error))
     except Exception as error:  # a defect shown by one note must not end the reading of the others
-        sentence = f"{note.path}: internal error, please report it ({type(error).__name__}: {error})"
-        return Outcome(note, error=sentence)
+        return failure(job.note, error)
     severities = [flag.severity for flag in record.flags]
-    return Outcome(note, severities.count("stop"), severities.count("review"))
+    return Outcome(job.note, severities.count("stop"), severities.count("review"))
+
+
+def failure(note: NoteFile, error: Exception) -> Outcome:
+    """The outcome of a note that could not be read: what a user can mend in its own words, a defect as such."""
+    if isinstance(error, ExtractorError):
+        return Outcome(note, error=str(error))
+    return Outcome(note, error=f"{note.path}: internal error, please report it ({type(error).__name__}: {error})")
 
 
 def usable_cores() -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,7 +14,7 @@ from extractor.cli.places import targets
 from extractor.cli.quick import import_spacy
 
 if TYPE_CHECKING:
-    from extractor.batch.read import Outcome
+    from extractor.batch.read import Job, Outcome
     from extractor.cli.reader import Reader
 
 LISTED = 12
@@ -46,8 +46,8 @@ def _show(reader: Reader, note: NoteFile, as_json: bool) -> int:
 
 
 def _write(reader: Reader, notes: Sequence[NoteFile], places: Sequence[Path], cores: int | None) -> list[Outcome]:
-    """Read what is words already on all cores, then the recordings, each of which keeps all cores busy by itself."""
-    from extractor.batch.read import Job, Settings, read_all, write_one
+    """Read what is words already on all cores, then the recordings."""
+    from extractor.batch.read import Job, Settings, read_all
     from extractor.cli.show import progress
 
     jobs = [Job(n, p) for n, p in zip(notes, places, strict=True)]
@@ -58,12 +58,26 @@ def _write(reader: Reader, notes: Sequence[NoteFile], places: Sequence[Path], co
             outcomes.append(outcome)
             tell(len(outcomes))
             _complain(outcome)
-    for job in jobs:
-        if job.note.kind == "audio":
-            outcomes.append(write_one(job, reader.record))
-            _complain(outcomes[-1])
+    for outcome in _hear(reader, [j for j in jobs if j.note.kind == "audio"], cores):
+        outcomes.append(outcome)
+        _complain(outcome)
     order = {n: i for i, n in enumerate(notes)}
     return sorted(outcomes, key=lambda o: order[o.note])
+
+
+def _hear(reader: Reader, jobs: Sequence[Job], cores: int | None) -> Iterator[Outcome]:
+    """Read recordings one after the other: each keeps all cores busy by itself, but not where a card recognizes it."""
+    from extractor.batch.read import Settings, usable_cores, write_one
+
+    spare = (cores or usable_cores()) - 1
+    if spare and reader.again and jobs and reader.recognizer.on_card():
+        from extractor.batch.recordings import FEW, LISTENERS, read_recordings
+
+        if len(jobs) >= FEW:
+            settings, processes = Settings(reader.folders, reader.schedule), min(spare, LISTENERS)
+            yield from read_recordings(jobs, reader.recognizer.hear, settings, processes=processes)
+            return
+    yield from (write_one(job, reader.record) for job in jobs)
 
 
 def _complain(outcome: Outcome) -> None:

@@ -22,7 +22,7 @@ class Reader:
         self.grammar = load_grammar(self.folders)
         self.schedule = Schedule(side=side) if side else None
         self.recognizer: Recognizer = recognizer_of(args, self.grammar)
-        self._again = not getattr(args, "no_second_reading", False)
+        self.again = not getattr(args, "no_second_reading", False)
 
     def record(self, note: NoteFile) -> CaseRecord:
         """Read one note.
@@ -33,6 +33,6 @@ class Reader:
         """
         transcript = self.recognizer.transcribe(note.path) if note.kind == "audio" else read_note(note)
         record = extract(transcript, self.grammar, case_id=note.case_id, schedule=self.schedule)
-        if note.kind != "audio" or not self._again:
+        if note.kind != "audio" or not self.again:
             return record
         return self.recognizer.listen_again(record, note.path, transcript, self.grammar, self.schedule)

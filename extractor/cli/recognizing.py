@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from extractor.checks.case import Schedule
 from extractor.cli.show import progress
 from extractor.grammar.packs import Grammar
 from extractor.record import CaseRecord
 from extractor.speech.transcript import Transcript
+
+if TYPE_CHECKING:
+    from extractor.speech.model import SpeechModel
 
 
 class Recognizer:
@@ -24,7 +27,11 @@ class Recognizer:
         self._model: object = None
 
     def transcribe(self, path: Path) -> Transcript:
-        """Recognize one recording, showing how far it has come.
+        """Recognize one recording, showing how far it has come; see `hear`."""
+        return self.hear(path)[0]
+
+    def hear(self, path: Path) -> tuple[Transcript, SpeechModel]:
+        """Recognize one recording, showing how far it has come; its words, and the model that heard them.
 
         Raises:
             InputError: where it cannot be read.
@@ -41,7 +48,15 @@ class Recognizer:
         assert isinstance(self._model, SpeechModel)
         hint = words_to_expect(self._model, self._grammar)
         with progress(f"recognizing {path.name}", stated) as tell:
-            return recognize(path, model=self._model, hotwords=hint, progress=lambda p: tell(p.done_s))
+            heard = recognize(path, model=self._model, hotwords=hint, progress=lambda p: tell(p.done_s))
+        return heard, self._model
+
+    def on_card(self) -> bool:
+        """Whether recordings are recognized on a graphics card."""
+        from ctranslate2 import get_cuda_device_count
+
+        device = self._options["device"]
+        return device == "cuda" or (device == "auto" and bool(get_cuda_device_count()))
 
     def listen_again(
         self, record: CaseRecord, path: Path, transcript: Transcript, grammar: Grammar, schedule: Schedule | None

@@ -27,8 +27,8 @@ from extractor.second_reading.suggest import changed, flags_of
 from extractor.second_reading.trying import Trying
 from extractor.second_reading.unplaced import unplaced_flags
 from extractor.second_reading.weighing import Hearing, Weighing, by_the_ear, in_noise, noise_of, scores, weighing_of
-from extractor.speech.audio import read_whole
-from extractor.speech.model import SpeechModel
+from extractor.speech.audio import Samples, read_whole
+from extractor.speech.decoder import Decoder
 from extractor.speech.transcript import Transcript
 
 FEW = 3
@@ -40,9 +40,9 @@ NEVER = -50.0
 
 def second_reading(
     record: CaseRecord,
-    audio: Path,
+    audio: Path | Samples,
     transcript: Transcript,
-    model: SpeechModel,
+    model: Decoder,
     grammar: Grammar,
     *,
     schedule: Schedule | None = None,
@@ -51,7 +51,7 @@ def second_reading(
 
     Args:
         record: the case as read from `transcript`.
-        audio: the recording.
+        audio: the recording, or its samples (`read_whole`).
         transcript: its words with their seconds.
         model: the recognizer.
         grammar: the packs in force.
@@ -105,7 +105,8 @@ def second_reading(
     slots = [s for s in worth_scoring(to_hear) if s.ask or s.rivals or (model.taught and s.number)]
     if not slots:
         return _with_misheard(record, transcript, weighing, grammar)
-    odds = score_slots(slots, transcript, read_whole(audio), model, grammar, worth_scoring)
+    samples = read_whole(audio) if isinstance(audio, Path) else audio
+    odds = score_slots(slots, transcript, samples, model, grammar, worth_scoring)
     doubts = [
         doubt
         for o in odds

@@ -11,7 +11,6 @@ import math
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 
-import ctranslate2
 import numpy as np
 from faster_whisper.tokenizer import Tokenizer
 
@@ -24,8 +23,8 @@ from extractor.second_reading.slots import UNIT_SPELLINGS, UNITS_AFTER, Slot
 from extractor.second_reading.stretches import AFTER_S, BEFORE_S, BEYOND_S, Stretch, stretches
 from extractor.second_reading.witness import Spelled, agrees, listen, numbers, odds
 from extractor.speech.audio import RATE, Samples
+from extractor.speech.decoder import Decoder
 from extractor.speech.ear import packaged_ear
-from extractor.speech.model import SpeechModel
 from extractor.speech.transcript import Transcript, Word
 
 WORDS_AFTER = 5
@@ -52,7 +51,6 @@ FAR_BY_EAR = 12.0
 """The same behind what was heard."""
 TEN = 10
 """From here on the recognizer writes numbers in figures."""
-HOP = 160
 LEAST = 1e-9
 
 
@@ -75,7 +73,7 @@ def score_slots(
     slots: Sequence[Slot],
     transcript: Transcript,
     samples: Samples,
-    model: SpeechModel,
+    decoder: Decoder,
     grammar: Grammar,
     worth_scoring: Callable[[Sequence[Slot]], Sequence[Slot]] = lambda slots: slots,
 ) -> list[Odds]:
@@ -85,51 +83,42 @@ def score_slots(
         slots: what is asked.
         transcript: the words with their seconds.
         samples: the recording.
-        model: the recognizer.
+        decoder: the recognizer.
         grammar: the packs in force, for the words that may have been said.
         worth_scoring: the slots of some stretches with the rivals worth scoring, of those that the decoder offers.
     """
     words = transcript.words
     found: list[Odds] = []
-    encoder, language = model.whisper.hf_tokenizer, transcript.language or "en"
-    tokenizer = Tokenizer(encoder, True, task="transcribe", language=language)
-    known = pieces_of(grammar, encoder, language) if any(slot.ask for slot in slots) else Pieces({}, {})
-    ear = packaged_ear() if model.taught else None
+    language = transcript.language or "en"
+    tokenizer = Tokenizer(decoder.tokens, True, task="transcribe", language=language)
+    known = pieces_of(grammar, decoder.tokens, language) if any(slot.ask for slot in slots) else Pieces({}, {})
+    ear = packaged_ear() if decoder.taught else None
     parts = stretches(slots, transcript)
     for at in range(0, len(parts), HELD):
         heard: list[tuple[Stretch, np.ndarray, Spelled | None]] = []
         for stretch in parts[at : at + HELD]:
-            encoded = _encoded(stretch, words, samples, model)
+            encoded = _encoded(stretch, words, samples, decoder)
             spelled = listen(encoded[0], words[stretch.first : stretch.last], transcript.text, ear) if ear else None
             offered = tuple(
                 by_ear(slot, spelled)
                 if spelled and slot.number
-                else _offered(slot, stretch, transcript, encoded, model, tokenizer, known)
+                else _offered(slot, stretch, transcript, encoded, decoder, tokenizer, known)
                 for slot in stretch.slots
             )
             heard.append((replace(stretch, slots=offered), encoded, spelled))
         worth = iter(worth_scoring([slot for stretch, _, _ in heard for slot in stretch.slots]))
         for stretch, encoded, spelled in heard:
             own = tuple(slot for slot in itertools.islice(worth, len(stretch.slots)) if slot.rivals)
-            scored = _score(replace(stretch, slots=own), transcript, encoded, model, tokenizer)
+            scored = _score(replace(stretch, slots=own), transcript, encoded, decoder, tokenizer)
             found += [replace(o, ear=odds(o.slot, spelled)) for o in scored] if spelled else scored
     return found
 
 
-def _encoded(stretch: Stretch, words: Sequence[Word], samples: Samples, model: SpeechModel) -> np.ndarray:
+def _encoded(stretch: Stretch, words: Sequence[Word], samples: Samples, decoder: Decoder) -> np.ndarray:
     first, last = words[stretch.first], words[stretch.last - 1]
     start = max(0.0, (first.start_s or 0.0) - BEFORE_S)
     end = min((last.end_s or 0.0) + AFTER_S, len(samples) / RATE)
-    return encode(samples[int(start * RATE) : int(end * RATE)], model)
-
-
-def encode(samples: Samples, model: SpeechModel) -> np.ndarray:
-    """The encoder's states of a short stretch, without padding it to thirty seconds: (1, frames, width)."""
-    frames = max(2, len(samples) // HOP // 2 * 2)
-    features = model.whisper.feature_extractor(samples)[:, :frames]
-    view = ctranslate2.StorageView.from_array(np.ascontiguousarray(features[None], dtype=np.float32))
-    states = model.whisper.model.encode(view, to_cpu=True)
-    return np.array(states, dtype=np.float32)
+    return decoder.states(samples[int(start * RATE) : int(end * RATE)])
 
 
 def _offered(
@@ -137,7 +126,7 @@ def _offered(
     stretch: Stretch,
     transcript: Transcript,
     encoded: np.ndarray,
-    model: SpeechModel,
+    decoder: Decoder,
     tokenizer: Tokenizer,
     known: Pieces,
 ) -> Slot:
@@ -155,13 +144,13 @@ def _offered(
     skipped = int(((near[0].start_s or 0.0) - (words[0].start_s or 0.0)) * STATES_A_SECOND)
     until = max((w.end_s or 0.0 for w in words if w.start < slot.end), default=0.0) - (words[0].start_s or 0.0)
     last = int((until + BEFORE_S + BEYOND_S) * STATES_A_SECOND)
-    heard = ctranslate2.StorageView.from_array(np.ascontiguousarray(encoded[:, skipped:last]))
+    heard = encoded[:, skipped:last]
     said = tokenizer.encode(before) if before else []
     prompt = [*tokenizer.sot_sequence, tokenizer.no_timestamps, *said]
     doubtful = slot.number and slot.facts and probability_of(slot, transcript) < UNSURE
     if doubtful:
-        slot = with_offers(slot, after, _texts(heard, prompt, len(said), model, tokenizer))
-    nats = _next_piece(heard, prompt, len(said), model)
+        slot = with_offers(slot, after, _texts(heard, prompt, len(said), decoder, tokenizer))
+    nats = _next_piece(heard, prompt, len(said), decoder)
     if nats is None:
         return slot
     own = nats[tokenizer.encode(f" {slot.heard}")[0]]
@@ -194,30 +183,18 @@ def _unit_of(reading: str) -> str:
     return " ".join(["", *words[number.end :]]) if number else ""
 
 
-def _next_piece(heard: ctranslate2.StorageView, prompt: list[int], said: int, model: SpeechModel) -> np.ndarray | None:
+def _next_piece(heard: np.ndarray, prompt: list[int], said: int, decoder: Decoder) -> np.ndarray | None:
     """Log-probabilities of what the decoder would say next, by piece."""
-    found = model.whisper.model.generate(
-        heard, [prompt], beam_size=1, max_length=2 * (said + 2), return_logits_vocab=True, suppress_blank=False
-    )[0]
-    steps = found.logits[0] if found.logits else []
-    if len(steps) <= said:  # it had nothing to say
+    logits = decoder.next_piece(heard, prompt, said)
+    if logits is None:  # it had nothing to say
         return None
-    nats: np.ndarray = np.array(steps[said].to_device(ctranslate2.Device.cpu), dtype=np.float32).astype(np.float64)
+    nats: np.ndarray = logits.astype(np.float64)
     nats -= nats.max()
     return nats - math.log(float(np.exp(nats).sum()))
 
 
-def _texts(
-    heard: ctranslate2.StorageView, prompt: list[int], said: int, model: SpeechModel, tokenizer: Tokenizer
-) -> list[str]:
-    found = model.whisper.model.generate(
-        heard,
-        [prompt],
-        beam_size=HYPOTHESES,
-        num_hypotheses=HYPOTHESES,
-        max_length=2 * (len(prompt) + NEW_TOKENS),  # the library halves it, and counts the words before as well
-    )[0]
-    return [tokenizer.decode(ids[said:]) for ids in found.sequences_ids]
+def _texts(heard: np.ndarray, prompt: list[int], said: int, decoder: Decoder, tokenizer: Tokenizer) -> list[str]:
+    return [tokenizer.decode(ids) for ids in decoder.sayings(heard, prompt, said, HYPOTHESES, NEW_TOKENS)]
 
 
 def with_near(slot: Slot, near: Sequence[int], pieces: Collection[float]) -> Slot:
@@ -281,7 +258,7 @@ def probability_of(slot: Slot, transcript: Transcript) -> float:
 
 
 def _score(
-    stretch: Stretch, transcript: Transcript, encoded: np.ndarray, model: SpeechModel, tokenizer: Tokenizer
+    stretch: Stretch, transcript: Transcript, encoded: np.ndarray, decoder: Decoder, tokenizer: Tokenizer
 ) -> list[Odds]:
     words = transcript.words[stretch.first : stretch.last]
     sequences: list[list[int]] = []
@@ -293,7 +270,7 @@ def _score(
             text = f" {_cased(reading, transcript.text[slot.start : slot.end])}{tail}{after}"
             sequences.append([*prefix, *tokenizer.encode(text)])
             places.append((len(prefix), len(sequences[-1])))
-    sums = _log_probabilities(sequences, places, encoded, model, tokenizer)
+    sums = _log_probabilities(sequences, places, encoded, decoder, tokenizer)
     found: list[Odds] = []
     at = 0
     for slot in stretch.slots:
@@ -321,15 +298,13 @@ def _log_probabilities(
     sequences: Sequence[list[int]],
     places: Sequence[tuple[int, int]],
     encoded: np.ndarray,
-    model: SpeechModel,
+    decoder: Decoder,
     tokenizer: Tokenizer,
 ) -> list[float]:
     sums: list[float] = []
     for at in range(0, len(sequences), AT_ONCE):
-        batch = list(sequences[at : at + AT_ONCE])
-        states = ctranslate2.StorageView.from_array(np.repeat(encoded, len(batch), axis=0))
-        frames = [encoded.shape[1]] * len(batch)
-        aligned = model.whisper.model.align(states, list(tokenizer.sot_sequence), batch, frames)
-        for result, (first, last) in zip(aligned, places[at : at + AT_ONCE], strict=True):
-            sums.append(sum(math.log(max(p, LEAST)) for p in result.text_token_probs[first:last]))
+        batch = sequences[at : at + AT_ONCE]
+        probabilities = decoder.piece_probabilities(encoded, tokenizer.sot_sequence, batch)
+        for own, (first, last) in zip(probabilities, places[at : at + AT_ONCE], strict=True):
+            sums.append(sum(math.log(max(p, LEAST)) for p in own[first:last]))
     return sums

@@ -142,8 +142,13 @@ def read_whole(path: Path) -> Samples:
         InputError: as `open_sound` and `read_samples` do.
     """
     sound = open_sound(path)
-    found = _read_last.find(_state_of(path))
+    found = read_last(path)
     return np.concatenate(list(read_samples(sound))) if found is None else found
+
+
+def read_last(path: Path) -> Samples | None:
+    """A recording's samples where it is the one that was read last and is short enough to be kept, else None."""
+    return _read_last.find(_state_of(path))
 
 
 def _decode(path: Path) -> Iterator[Samples | Damage]:

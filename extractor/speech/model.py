@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from faster_whisper import WhisperModel
 
@@ -13,13 +15,16 @@ from extractor.grammar.hotwords import hotwords_of
 from extractor.grammar.packs import Grammar
 from extractor.speech.adapt import SHA256 as DELTAS_SHA256
 from extractor.speech.adapt import adapt
+from extractor.speech.decoder import Loaded
 from extractor.speech.weights import SHA256, packaged_weights, side_files
 
 PACKAGED = "whisper-base"
+ASKERS = 2
+"""On a graphics card one thread recognizes while others ask about recordings before (`extractor.batch.recordings`)."""
 
 
 @dataclass(frozen=True)
-class SpeechModel:
+class SpeechModel(Loaded):
     """A loaded recognizer, the name under which transcripts record it, and whether it was taught the trade's words."""
 
     whisper: WhisperModel
@@ -42,29 +47,33 @@ def load_model(
     Raises:
         ModelError: when the weights are missing, damaged or cannot be loaded.
     """
-    threads = threads or _usable_cores()
-    kind = "int8" if device == "cpu" else "default"
+    options = {
+        "device": device,
+        "compute_type": "int8" if device == "cpu" else "default",
+        "cpu_threads": threads or _usable_cores(),
+        "num_workers": 1 if device == "cpu" else ASKERS,
+    }
     if name is None:
         weights = packaged_weights()
         if not plain:
             adapt(weights)
         contents = {"model.bin": bytes(weights), **side_files()}
-        whisper = WhisperModel(PACKAGED, device=device, compute_type=kind, cpu_threads=threads, files=contents)
+        whisper = WhisperModel(PACKAGED, files=contents, **options)
         taught = "" if plain else f"+{DELTAS_SHA256[:8]}"
         return SpeechModel(whisper, f"{PACKAGED}@{SHA256[:8]}{taught}", taught=not plain)
     folder = Path(name)
     if folder.is_dir():
         _require_whole(folder)
-        whisper = _load(str(folder), device, kind, threads, local_only=True)
+        whisper = _load(str(folder), options, local_only=True)
         return SpeechModel(whisper, folder.resolve().name)
     if folder.exists() or len(folder.parts) > 2 or str(name).startswith((".", os.sep)):
         raise ModelError(
             f"no model folder '{name}'; give a folder with model.bin in it, or a faster-whisper model name"
         )
     try:
-        whisper = _load(str(name), device, kind, threads, local_only=True)
+        whisper = _load(str(name), options, local_only=True)
     except ModelError:
-        whisper = _load(str(name), device, kind, threads, local_only=False)
+        whisper = _load(str(name), options, local_only=False)
     return SpeechModel(whisper, str(name))
 
 
@@ -77,10 +86,10 @@ def words_to_expect(model: SpeechModel, grammar: Grammar) -> str | None:
     return None if model.taught else hotwords_of(grammar)
 
 
-def _load(name: str, device: str, kind: str, threads: int, *, local_only: bool) -> WhisperModel:
+def _load(name: str, options: Mapping[str, Any], *, local_only: bool) -> WhisperModel:
     # The libraries below raise many kinds of error for one cause: the model is not there or not readable.
     try:
-        return WhisperModel(name, device=device, compute_type=kind, cpu_threads=threads, local_files_only=local_only)
+        return WhisperModel(name, local_files_only=local_only, **options)
     except Exception as error:
         raise ModelError(
             f"model '{name}' is not on this machine and could not be loaded; give the folder of a faster-whisper model"

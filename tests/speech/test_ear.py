@@ -12,7 +12,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from extractor.errors import ModelError
-from extractor.second_reading.sound import encode
 from extractor.speech import ear as ear_module
 from extractor.speech.audio import read_whole
 from extractor.speech.ear import Ear, align, greedy, log_likelihoods, packaged_ear
@@ -87,7 +86,7 @@ def test_an_ear_with_a_part_missing_is_refused():
 def test_real_speech_is_likelier_as_said_than_as_something_like_it(tmp_path, said, other):
     path = tmp_path / "said.wav"
     subprocess.run([need_command("flite"), "-voice", "slt", "-t", f"{said}.", "-o", str(path)], check=True)
-    logs = packaged_ear().listen(encode(read_whole(path), load_model())[0])
+    logs = packaged_ear().listen(load_model().states(read_whole(path))[0])
     true, false = log_likelihoods(logs, [said, other])
     assert true > false + 5
     assert greedy(logs).split()[0] == said.split()[0]
