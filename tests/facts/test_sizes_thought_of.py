@@ -30,7 +30,7 @@ NOT_HERE = (
     "{} used to make me nervous.", "Beyond {} I get nervous.", "{} is normal.", "{} is too much for most people.",
 )  # fmt: skip
 HERE = (
-    "It is {} now, and I never go past that.", "I measured {} although nobody else did.",
+    "It is {} now, and I never go past that.", "I measured {} twice.",
     "I had feared worse, there was {}.", "With {} I was content.", "{} is what we have.", "{}, which is where I stop.",
     "I noted {}.", "Nobody expected it but there was {}.", "There is {} today.", "We saw {}, the rep was right.",
 )  # fmt: skip
