@@ -143,7 +143,7 @@ def assert_clauses(
     kept_for.rather_not(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
     earlier.goes_on(segments, inside, found, words)
-    earlier.done_by_another(segments, inside, found, words)
+    earlier.told_of_then(segments, inside, found, words)
     earlier.back_then(segments, inside, found, words)
     earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
     earlier.done_then(segments, inside, found, words)
