@@ -1,11 +1,12 @@
-"""What an earlier operation was, told behind it: 'we did his right knee last season, | it was a root with two stitches'.
+"""What an earlier operation was, told behind it: 'we did his right knee last season, | it was a root repair'.
 
-A clause that only says what that was, what it got, or what those of then wrote of it, is of then as well. What was found
-behind an injury ('he fell in June, | it was a radial tear') is found today.
+A clause that only says what that was, what it got, or what those of then wrote of it, is of then as well. What was
+found behind an injury ('he fell in June, | it was a radial tear') is found today.
 """
 
 from __future__ import annotations
 
+from extractor.language.another_case import POINTS_HERE
 from extractor.language.asserted import Assertion
 from extractor.language.clause_words import DETERMINERS, PAUSES
 from extractor.language.clauses import Segmentation, Span
@@ -21,13 +22,16 @@ WAS = frozenset({"was", "were"})
 NOUNS = (DETERMINERS - {"that", "this", "these", "those"}) | {"only", "just", "about"}
 GOT = frozenset({"got", "needed", "received", "required", "took", "had"})
 PERSONS = frozenset({"he", "she", "they", "it", "that", "this"})
-AUTHORS = frozenset({"they", "he", "she", "people", "colleague", "partner", "report", "note", "letter", "record", "records"})
-TOLD = frozenset({"describe", "describes", "described", "mention", "mentions", "mentioned", "report", "reports", "reported",
-                  "note", "notes", "noted", "record", "records", "recorded", "wrote", "writes", "measured", "found", "saw",
-                  "state", "states", "stated", "said", "says", "call", "calls", "called"})  # fmt: skip
+AUTHORS = frozenset(
+    {"they", "he", "she", "people", "colleague", "partner", "report", "note", "letter", "record", "records"}
+)
+TOLD = frozenset(
+    "describe describes described mention mentions mentioned report reports reported note notes noted record records"
+    " recorded wrote writes measured found saw state states stated said says call calls called".split()
+)
 WORK = frozenset({"operation", "action", "technique", "uninvolved", "set-aside"})
 """Lists of which one at least was told in the clause that opens the account, or `told-with`, what goes with it."""
-TODAY = frozenset({"now", "this-case"})
+OPERATED = frozenset({"operated", "surgery", "operation"})
 TURNS = frozenset({"anyway", "so", "but", "okay", "well", "anyhow"})
 NOW = frozenset({"again", "today", "now", "is", "are", "'s"})
 LEAD = 5
@@ -44,11 +48,11 @@ def what_it_was(segments: Segmentation, inside: list[list[Concept]], found: list
         for clause in segments.clauses_of(sentence):
             own, held = inside[clause.number], found[clause.number]
             if held.mood == "history":
-                worked = any(c.list in WORK or c.key == "told-with:work" for c in own)
+                worked = _tells_of_work(own, words[clause.start : clause.end])
                 then, since = (held, 0) if worked or (then is not None) else (None, 0)
                 continue
             since += 1
-            if then is None or since > APART or any(c.list in TODAY and not _opens_next(words, c, clause) for c in own):
+            if then is None or since > APART or any(_is_now(words, c, clause) for c in own):
                 then = None
                 continue
             if held.mood == "performed" and _says_what(words, clause):
@@ -56,9 +60,15 @@ def what_it_was(segments: Segmentation, inside: list[list[Concept]], found: list
                 since = 0
 
 
-def _opens_next(words: list[str], now: Concept, clause: Span) -> bool:
-    """'That was a meniscectomy | anyway today | the rim ...', without a pause: what opens the next sentence."""
-    return now.end == clause.end and words[now.start - 1] in TURNS
+def _tells_of_work(own: list[Concept], said: list[str]) -> bool:
+    return any(c.list in WORK or c.key == "told-with:work" for c in own) or not OPERATED.isdisjoint(said)
+
+
+def _is_now(words: list[str], c: Concept, clause: Span) -> bool:
+    """Whether a clause comes back to today; not 'that was a plug | anyway today | the rim ...', without pauses."""
+    if c.end == clause.end and words[c.start - 1] in TURNS:
+        return False
+    return c.list == "now" or (c.list == "this-case" and words[c.start] in POINTS_HERE)
 
 
 def _says_what(words: list[str], clause: Span) -> bool:
