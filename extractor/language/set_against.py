@@ -24,11 +24,14 @@ HERE = (
 PASTS = PAST | {"was", "were", "had", "did", "bled", "went", "stood", "n't", "not", "no"}
 NOT = frozenset({"n't", "not", "no", "never", "nothing", "none"})
 DEEDS = frozenset({"action", "operation", "technique", "device", "tool"})
+OPENING = 5
+"""Words of a clause that only says where: 'but in this knee | it was fine', at most."""
 ASIDES = 2
 """Clauses between a subject and what is denied of it, at most."""
 FAR = 6
 """Clauses of its sentence in which a case may be set against a habit, at most."""
 DENIED = frozenset({"unnecessary", "deferred", "refused"})
+JUDGED = frozenset({"judged", "deemed", "thought", "felt", "considered", "seen", "regarded", "believed"})
 BE = frozenset({"was", "were", "is", "are", "has", "had"})
 
 
@@ -67,7 +70,7 @@ def _is_here(words: list[str], clause: Span, behind: list[Span]) -> bool:
     said = words[clause.start : clause.end]
     said = said[said[:1] != [] and said[0] in LEADS and said[:2] not in HERE :]
     opens = said[:1] in HERE or said[:2] in HERE
-    told = [*said, *(words[behind[0].start : behind[0].end] if behind and clause.end - clause.start <= ASIDES else ())]
+    told = [*said, *(words[behind[0].start : behind[0].end] if behind and clause.end - clause.start <= OPENING else ())]
     if not OURS.isdisjoint(told) and NOT.isdisjoint(told):
         return False  # 'Here I used a sliding knot' goes on
     return opens and any(w in PASTS or (w.endswith("ed") and len(w) > 3) for w in told)
@@ -90,7 +93,9 @@ def _deny_subject(
                 continue
             own = inside[after.number]
             refused = any(c.list == "negation" and c.name in DENIED for c in own)
-            if refused or (any(c.list == "doing" for c in own) and not any(c.list in DEEDS for c in own)):
+            doing = {c.start for c in own if c.list == "doing"}
+            weighed = not JUDGED.isdisjoint(words[after.start : after.end])
+            if refused or ((doing or weighed) and not any(c.list in DEEDS and c.start not in doing for c in own)):
                 for one in (clause, *between):
                     found[one.number] = Assertion("performed", True, None, found[after.number].cue)
             break

@@ -61,7 +61,10 @@ def what_it_was(segments: Segmentation, inside: list[list[Concept]], found: list
 
 
 def _tells_of_work(own: list[Concept], said: list[str]) -> bool:
-    return any(c.list in WORK or c.key == "told-with:work" for c in own) or not OPERATED.isdisjoint(said)
+    lists = {c.list for c in own}
+    if {"doing", "joint"} <= lists:
+        return True  # 'We did the right knee last season'
+    return not WORK.isdisjoint(lists) or any(c.key == "told-with:work" for c in own) or not OPERATED.isdisjoint(said)
 
 
 def _is_now(words: list[str], c: Concept, clause: Span) -> bool:
