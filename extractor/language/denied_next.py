@@ -286,7 +286,7 @@ def only_why(clause: Span, tail: Span, inside: list[list[Concept]], found: list[
     """
     at = tail.start + (words[tail.start] in {"and", "so"})
     before = clause.number - 1
-    if words[at] not in NONE_OF_IT or clause.number == 0 or words[clause.start] not in TELLS_WHY:
+    if at >= len(words) or words[at] not in NONE_OF_IT or clause.number == 0 or words[clause.start] not in TELLS_WHY:
         return False
     named = {c.list for c in inside[before]}
     held = found[before]

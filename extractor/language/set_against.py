@@ -70,7 +70,9 @@ def _is_here(words: list[str], clause: Span, behind: list[Span]) -> bool:
     said = words[clause.start : clause.end]
     said = said[said[:1] != [] and said[0] in LEADS and said[:2] not in HERE :]
     opens = said[:1] in HERE or said[:2] in HERE
-    told = [*said, *(words[behind[0].start : behind[0].end] if behind and clause.end - clause.start <= OPENING else ())]
+    told = said
+    if behind and clause.end - clause.start <= OPENING and not any(w in PASTS for w in said):
+        told = [*said, *words[behind[0].start : behind[0].end]]
     if not OURS.isdisjoint(told) and NOT.isdisjoint(told):
         return False  # 'Here I used a sliding knot' goes on
     return opens and any(w in PASTS or (w.endswith("ed") and len(w) > 3) for w in told)

@@ -15,7 +15,7 @@ from extractor.language.numbers import atom_at
 
 OURS = frozenset({"i", "we"})
 JOINING = frozenset({"and", "so", "where", "then"})
-POINTING = frozenset({"it", "that", "this", "those", "these", "there"})
+POINTING = frozenset({"it", "that", "this", "those", "these"})
 """Subjects of a clause that says what the operation was; 'that one', 'there it' as well."""
 FURTHER = frozenset({"one", "time", "it", "there", "then", "just", "only", "also", "all"})
 WAS = frozenset({"was", "were"})
@@ -78,6 +78,7 @@ def _says_what(words: list[str], clause: Span) -> bool:
     """'It was a posterior horn', 'that one got four implants', 'they described a lesion'."""
     said = [w for w in words[clause.start : clause.end] if w not in PAUSES]
     said = said[1:] if said[:1] and said[0] in JOINING else said
+    said = said[said[:2] == ["there", "it"] :]  # 'there was a gap' tells of today
     said = said[: next((i for i, w in enumerate(said) if w in TURNS), len(said))]
     if not said or not (NOW | OURS).isdisjoint(said):
         return False

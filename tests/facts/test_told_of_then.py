@@ -82,3 +82,23 @@ def test_a_donor_plug_only_thought_of_makes_no_allograft() -> None:
     for thought in ("We considered an allograft plug, but kept to her own bone.", "An allograft plug was discussed."):
         codes = {p["code"] for p in facts(f"Left knee. {thought} {told}", "procedures")}
         assert codes == {"osteochondral-autograft"}
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Along the rim I first read fourteen millimeters, and with the knee a bit more open it was sixteen, so sixteen.",
+        "Along the rim I first got fourteen millimeters, after flexing the knee it was sixteen.",
+        "Along the rim at first fourteen millimeters, then with the probe pushed flat sixteen, so sixteen millimeters.",
+        "The defect first measured fourteen millimeters along the rim, with the retractor in it came to sixteen.",
+    ],
+)
+def test_a_first_reading_yields_to_the_second(said: str) -> None:
+    assert measured(f"Left knee, meniscus transplant. The rim was rasped. {said}") == [("defect.ap_length", 16)]
+
+
+def test_marks_of_a_ruler_are_none_on_the_graft() -> None:
+    said = (
+        "The marks on this one are five millimetres, so five, ten, fifteen, there, fifteen millimetres along the rim."
+    )
+    assert measured(f"Left knee, segmental allograft. {said}") == [("defect.ap_length", 15)]
