@@ -87,6 +87,8 @@ def _by_pair(pairs: Iterable[tuple[tuple[str, ...], _Entry]]) -> dict[tuple[str,
 def cut(phrase: str) -> tuple[tuple[str, ...], ...]:
     """The words of a phrase as the tokenizer gives them: "that's" alone, and as "that" + "'s"."""
     plain = tuple(phrase.lower().split())
+    if "'" not in phrase:
+        return (plain,)
     split = tuple(part for word in plain for part in CONTRACTION.sub(" ", word).split())
     return (plain,) if split == plain else (plain, split)
 
