@@ -340,9 +340,16 @@ def in_his_twenties(segments: Segmentation, found: list[Assertion], words: list[
 
 
 def until_today(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]) -> None:
-    """'Last year the right, | today the left knee': what opens with 'today' goes on with no account of then."""
+    """'Last year the right, | today the left knee': what opens with 'today' goes on with no account of then.
+
+    Nor is what opens with 'mine' of the habit of others: 'he spaces them at three, | mine came out at five'.
+    """
     for clause in segments.clauses:
         held = found[clause.number]
+        if held.mood == "habit" and any(
+            c.name == "own-ones" and c.start <= clause.start + 1 for c in inside[clause.number]
+        ):
+            found[clause.number] = Assertion("performed", held.negated, held.ahead)
         if held.mood == "history" and (held.cue is None or held.cue < clause.start):
             if any(c.list == "now" and c.start <= clause.start + 1 for c in inside[clause.number]):
                 found[clause.number] = Assertion("performed", held.negated, held.ahead)
