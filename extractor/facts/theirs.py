@@ -24,6 +24,10 @@ CREDITING = frozenset({"says", "said", "say", "per", "according", "reads", "wrot
 CREDITED_IN = 4
 LED_BY = 6
 """Tokens, at most, of a clause before a number's that tells whose guess it is: 'The rep swore | it was six'."""
+INSTEAD = (["instead", "of"], ["rather", "than"])
+IN_PLACE = (["in", "place", "of"], ["in", "lieu", "of"])
+INSTEAD_IN = 7
+"""Tokens, at most, from such words to the size that was not it."""
 
 
 def of_another(case: Case, token: int) -> bool:
@@ -37,6 +41,8 @@ def of_another(case: Case, token: int) -> bool:
         return True  # 'I asked for a graft of 22'
     if _guessed(case, token) or _urged(case, token) or _compared_with(case, token) or took_else(case, token):
         return True
+    if _replaced(case, token):
+        return True
     told = [
         c
         for c in said_beside(case, "outside-word", token)
@@ -44,6 +50,15 @@ def of_another(case: Case, token: int) -> bool:
     ]
     told = [c for c in told if not _of_today(case, c, token)]
     return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
+
+
+def _replaced(case: Case, token: int) -> bool:
+    """'Instead of a tunnel of nine | we made ten', 'rather than the ten on the card'."""
+    clause, words = case.clause(token), case.words
+    start = max(clause.start, token - INSTEAD_IN)
+    at = next((i for i in range(token - 2, start - 1, -1) if words[i : i + 2] in INSTEAD), None)
+    at = next((i for i in range(token - 3, start - 1, -1) if words[i : i + 3] in IN_PLACE), at)
+    return at is not None and not case.finals(at, token) and FINITE.isdisjoint(words[at:token])
 
 
 def _of_today(case: Case, source: Concept, token: int) -> bool:

@@ -33,6 +33,8 @@ LEADS = frozenset({
 })  # fmt: skip
 IT = frozenset({"it", "they", "them", "that", "one", "those", "these", "both", "this"})
 WE = frozenset({"we", "i"})
+HERE_TOO = frozenset({"here", "too", "also", "today", "again", "as", "well", "so", "likewise", "time"})
+"""Words that say no more than that it was done here as well: 'I always do | and I did here too'."""
 BE = frozenset({"was", "were", "is", "are", "'s", "went", "came", "has", "have", "had", "got"})
 PLACED = frozenset({"in", "on", "up", "out", "down", "through", "done", "too", "there", "off"})
 ON_WHOM = frozenset({"to", "him", "her", "anyway", "too", "afterwards", "ourselves", "today"})
@@ -165,7 +167,8 @@ def _says_done(clause: Span, words: list[str], did: frozenset[str], done: frozen
     if said[-2:] == ["had", "to"] or (said[-2:-1] == ["did"] and said[-1] in {"one", "it", "so", "them"}):
         return True
     if any(a in WE and b == "did" for a, b in pairs):
-        return said[-1] == "did" or bool(IT & set(said[said.index("did") :]))
+        rest = set(said[said.index("did") + 1 :])
+        return rest <= HERE_TOO or bool(IT & rest)
     if any(a in WE and b in did for a, b in pairs):
         return _acted_on_it(said, next(i for i, (a, b) in enumerate(pairs) if a in WE and b in did))
     bare = [w for w in said if w not in LEADS - IT]

@@ -61,16 +61,15 @@ NEITHER = frozenset({"neither", "none"})
 TOLD = frozenset({"color", "action"})
 """Lists of what is told for itself before an answer."""
 OURS = frozenset({"i", "we"})
-"""Whoever dictates tells of this operation."""
 TOLD_OF = frozenset({"what", "thing", "things", "only", "following"})
 """Words by which 'we did not do' looks ahead: 'the one thing I did not do: trephine the rim'."""
 DETAILED = frozenset({"history", "planned"})
 """Moods that hold for what a few words without a verb add to a clause."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
 """'... be combined, at a second sitting, | with a transplant': what is done together is meant alike."""
+LISTS_ON = frozenset({"considered", "habit", "planned"})
 CUT_SHORT = frozenset({"habit", "history", "considered", "conditional"})
-LEADS_UP = frozenset({"of", "was", "is", "at", "about", "to", "measured"})
-"""A clause that ends so before a pause goes on behind it: 'the average gap was, | what, | 25 millimeters'."""
+LEADS_UP = frozenset({"of", "was", "is", "at", "about", "to", "measured"})  # 'the average gap was, | what, | 25 ...'
 PLACES = frozenset({"region", "surface"})
 WHERE = frozenset({"in", "on", "at", "for", "through"})
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
@@ -243,7 +242,7 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
         ):
             found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
         short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
-        listed = mood in {"considered", "habit"} and segments.level[clause.start] < 3 and _goes_on(words, clause)
+        listed = mood in LISTS_ON and segments.level[clause.start] < 3 and _goes_on(words, clause)
         listed = listed or (
             mood in {"considered", "habit"} and segments.level[clause.start] == 2 and _only_where(words, clause, inside)
         )
@@ -366,7 +365,8 @@ def _shares_verb(
 
     So are two that open a sentence without one: 'Clot | and trephination not needed'.
     """
-    if words[after.start] not in {"and", "or"} or verbal(words, clause) or not (there.negated or there.mood in MEANT):
+    joins = words[after.start] in {"and", "or"} and PRONOUNS.isdisjoint(words[after.start + 1 : after.start + 2])
+    if not joins or verbal(words, clause) or not (there.negated or there.mood in MEANT):
         return False
     verb = next((w for w in words[after.start : after.end] if w in FINITE or w in PAST), "")
     named = {c.list for c in inside[clause.number]} & {"action", "technique", "device", "tie"}

@@ -272,7 +272,9 @@ def named_before(
         if not out and only_why(clause, tail, inside, found, words):
             continue
         out.append(clause)
-        fronted = words[clause.start] in {"and", "but"} and words[clause.start + 1] in DETERMINERS
+        fronted = words[clause.start] in {"and", "but"} and not DETERMINERS.isdisjoint(
+            words[clause.start + 1 : clause.start + 2]
+        )
         own = not out[1:] and fronted and words[tail.start] in PRONOUNS
         if own or verbal(words, clause) or found[clause.number].mood != "performed":
             break
@@ -286,7 +288,7 @@ def only_why(clause: Span, tail: Span, inside: list[list[Concept]], found: list[
     """
     at = tail.start + (words[tail.start] in {"and", "so"})
     before = clause.number - 1
-    if at >= len(words) or words[at] not in NONE_OF_IT or clause.number == 0 or words[clause.start] not in TELLS_WHY:
+    if NONE_OF_IT.isdisjoint(words[at : at + 1]) or clause.number == 0 or words[clause.start] not in TELLS_WHY:
         return False
     named = {c.list for c in inside[before]}
     held = found[before]

@@ -10,6 +10,7 @@ from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.numbers import atom_at
+from extractor.language.valued import fronted, is_valued
 from extractor.language.verbs import PAST, verbal
 
 EVERYBODY = frozenset({"nobody", "everybody", "everyone", "anybody", "anyone", "somebody", "someone", "one"})
@@ -43,6 +44,7 @@ LIKING = (
 SETTING_OUT = (["and"], ["now"], ["well"], ["normally"], ["usually"], ["me"], ["honestly"])
 NOT_LIKED = frozenset({"it", "that", "this", "how", "what", "them", "you"})
 OWN = frozenset({"my", "our", "about", "around", "at", "roughly", "some"})
+MEANT = frozenset({"conditional", "considered", "habit"})
 CONTRAST = 2
 """Clauses behind a liking in which this case may be set against it."""
 SET_AHEAD = frozenset({"for", "with", "without", "in", "below", "above", "beyond", "under", "over", "at", "given"})
@@ -55,6 +57,10 @@ def generic(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         names = {c.name for c in inside[clause.number] if c.list == "general"}
         after = clauses[n + 1] if n + 1 < len(clauses) else None
         ruled = _of_everybody(clause, words) or _judged(clause, after, words) or _bounded(clause, after, words)
+        ruled = ruled or is_valued(clause, after, inside, words)
+        if after is not None and found[after.number].mood in MEANT and fronted(clause, after, words):
+            _set(found, clause, after.start)
+            continue
         if _liked(clause, clauses[n + 1 : n + 1 + CONTRAST], inside, words):
             _set(found, clause, clause.start)
             continue

@@ -30,9 +30,10 @@ class Phrases:
         """The longest phrase that opens at token `i`: its name and the token after it."""
         if i >= len(words):
             return None
+        following = words[i + 1] if i + 1 < len(words) else None
         for phrase, name in self.by_first.get(words[i], ()):
             end = i + len(phrase)
-            if len(phrase) == 1 or tuple(words[i:end]) == phrase:
+            if len(phrase) == 1 or (phrase[1] == following and tuple(words[i:end]) == phrase):
                 return name, end
         return None
 
@@ -40,9 +41,10 @@ class Phrases:
         """The longest phrase that ends just before token `i`, not reaching below `floor`: name and first token."""
         if i <= floor:
             return None
+        ahead = words[i - 2] if i > 1 else None
         for phrase, name in self.by_last.get(words[i - 1], ()):
             start = i - len(phrase)
-            if start >= floor and (len(phrase) == 1 or tuple(words[start:i]) == phrase):
+            if start >= floor and (len(phrase) == 1 or (phrase[-2] == ahead and tuple(words[start:i]) == phrase)):
                 return name, start
         return None
 

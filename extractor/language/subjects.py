@@ -120,7 +120,8 @@ def subject_at(words: list[str], nouns: Nouns, start: int, i: int, *, run_on: bo
             return at
         at = _behind_size(nouns.ends, nouns.closed, nouns.sized, start, i) or at
         return at if at is None else _last_structure(nouns.structures, nouns.joints, at, i)
-    pronoun = words[i] in PRONOUNS and i not in nouns.spelt and words[i - 1] not in PREPOSITIONS
+    way = i - nouns.ends.get(i, i) > 1  # 'instead of an outside-in | I did ...'
+    pronoun = words[i] in PRONOUNS and i not in nouns.spelt and (way or words[i - 1] not in PREPOSITIONS)
     return i if pronoun else None
 
 

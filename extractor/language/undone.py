@@ -194,6 +194,8 @@ def is_habit_broken(held: Assertion, tail: Span, words: list[str]) -> bool:
 def is_of_another(words: list[str], clause: Span) -> bool:
     """'Three stitches all-inside | and a fourth was not needed': what is denied is one more, not those before."""
     said = [w for w in words[clause.start : min(clause.end, clause.start + 3)] if w not in {"and", "but"}]
+    if said[:1] in (["though"], ["although"]) and "do" in words[clause.start : clause.end]:
+        return True  # 'we did a clot, | though I usually do not': what is denied is the habit
     led = said[:1] in (["a"], ["an"], ["any"], ["the"])
     return said[:1] == ["another"] or not FURTHER.isdisjoint(said[led : led + 1])
 

@@ -87,7 +87,7 @@ def test_a_donor_plug_only_thought_of_makes_no_allograft() -> None:
 @pytest.mark.parametrize(
     "said",
     [
-        "Along the rim I first read fourteen millimeters, and with the knee a bit more open it was sixteen, so sixteen.",
+        "Along the rim I first read fourteen millimeters, and with the knee more open it was sixteen, so sixteen.",
         "Along the rim I first got fourteen millimeters, after flexing the knee it was sixteen.",
         "Along the rim at first fourteen millimeters, then with the probe pushed flat sixteen, so sixteen millimeters.",
         "The defect first measured fourteen millimeters along the rim, with the retractor in it came to sixteen.",
