@@ -105,7 +105,7 @@ def stay_earlier(
         lists = {c.list for clause in clauses for c in inside[clause.number]}
         if not lists & EARLIER or not any(found[c.number].mood == "history" for c in clauses):
             continue
-        if _is_aside(clauses, inside, found, words):
+        if _is_aside(clauses, inside, found, words) or _is_over(clauses, inside, found):
             continue
         account: list[Span] = []
         found_now = False
@@ -123,6 +123,12 @@ def stay_earlier(
             found_now = found_now or _found_now(words, after, own)
             if not found_now:
                 account.append(after)
+
+
+def _is_over(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion]) -> bool:
+    """'We cut his at seventeen, | so look at it this time': whether its own sentence comes back to today."""
+    last = max(c.number for c in clauses if found[c.number].mood == "history")
+    return any(c.number > last and any(k.list == "now" for k in inside[c.number]) for c in clauses)
 
 
 def _found_now(words: list[str], sentence: Span, own: list[Concept]) -> bool:
