@@ -49,6 +49,7 @@ EARLIER_TOO = EARLIER | {"told-with"}
 """... and what is pointed back at from the sentence behind it: 'He was operated on abroad. There, the rim was cut'."""
 BARE = 4
 """Tokens of a clause that only points to that operation, at most."""
+HAD = frozenset({"had", "was", "were", "got", "underwent", "did"})
 DECADES = frozenset({"teens", "twenties", "thirties", "forties", "fifties", "sixties"})
 LED_IN_AGE = 4
 """Words up to the age in 'in his early twenties'."""
@@ -327,11 +328,23 @@ def by_the_paper(segments: Segmentation, found: list[Assertion], words: list[str
             found[clause.number] = Assertion("performed", held.negated, held.ahead)
 
 
-def in_his_twenties(segments: Segmentation, found: list[Assertion], words: list[str]) -> None:
+def in_his_twenties(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
     """'In his twenties a colleague resected half of it': what opens with an age then tells of then.
 
-    'A lady in her thirties' is as old today.
+    So does what was done, with such an age behind it: 'he had a repair on the right in his twenties'. 'A lady in her
+    thirties' is as old today.
     """
+    for clause in segments.clauses:
+        said = [w for w in words[clause.start : clause.end] if w.isalpha()]
+        aged = said[-3:-2] == ["in"] or said[-4:-3] == ["in"]
+        if not aged or said[-1] not in DECADES or found[clause.number].mood != "performed":
+            continue
+        lists = {c.list for c in inside[clause.number]}
+        if not HAD.isdisjoint(said) and OURS.isdisjoint(said) and not lists.isdisjoint(EARLIER_TOO - {"joint"}):
+            if "finding" not in lists:
+                found[clause.number] = Assertion("history", found[clause.number].negated, None, clause.start)
     for sentence in segments.sentences:
         opening = words[sentence.start : sentence.start + LED_IN_AGE]
         age = next((w for w in opening[2:] if w in DECADES), None)
