@@ -147,7 +147,10 @@ def divides(total: Group, parts: Sequence[Group]) -> bool:
     laid = total.fields.get("configuration")
     if laid and any(p.fields.get("configuration", laid) != laid for p in parts):
         return False
-    if any(p.fields.get(k, total.fields[k]) != total.fields[k] for p in parts for k in OWN_LOOK if k in total.fields):
+    other = any(
+        p.fields.get(k, total.fields[k]) != total.fields[k] for p in parts for k in OWN_LOOK if k in total.fields
+    )
+    if other and total.count != sum(p.count or 1 for p in parts):
         return False  # 'two green ones above and one red below'
     if points(parts):
         return True

@@ -89,7 +89,8 @@ def generic(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
 
 def _limits(own: list[Concept]) -> bool:
     """'Flexion not to exceed sixty degrees': what holds for this patient afterwards."""
-    return any(c.list in AFTERWARDS or c.name == "flexion-limit" for c in own)
+    bent = any(c.key == "dimension:flexion" for c in own)
+    return any(c.list in AFTERWARDS for c in own) or (bent and any(c.name == "flexion-limit" for c in own))
 
 
 def _of_everybody(clause: Span, words: list[str]) -> bool:
