@@ -38,6 +38,8 @@ BOUNDED = BOUNDS | {"than", "beneath"}
 DO = frozenset({"do", "does"})
 BARE = frozenset({"one", "a", "an", "two"})
 """Numbers that are hardly ever a size."""
+AFTERWARDS = frozenset({"span", "weight-bearing-status", "afterwards"})
+"""Lists whose words tell of the time after the operation."""
 WITHIN = 6
 """Words from 'only' or 'beyond' to its number, at most."""
 FRONTED = 9
@@ -47,6 +49,9 @@ FRONTED = 9
 def is_valued(clause: Span, after: Span | None, inside: list[list[Concept]], words: list[str]) -> bool:
     """Whether the size in a clause is only one that somebody thinks of."""
     own = inside[clause.number]
+    near = [*own, *(inside[after.number] if after is not None else [])]
+    if not AFTERWARDS.isdisjoint(c.list for c in near):
+        return False
     return (
         _judged(clause, own, words)
         or _thought_of(clause, own, words)
