@@ -69,7 +69,7 @@ def tried(
         else:
             failed = bool(outcomes - {"dropped"}) and bool(_lists(inside, clause) & DEEDS)
         behind = [c for c, own in zip(near, lists, strict=True) if "unable" in own and c.number > clause.number]
-        unable = "tried" in names and any(tested.isdisjoint(words[c.start : c.end]) for c in behind)
+        unable = bool(names & {"tried", "begun"}) and any(tested.isdisjoint(words[c.start : c.end]) for c in behind)
         if failed or unable:
             held = found[clause.number]
             found[clause.number] = Assertion(held.mood, True, None, held.cue)

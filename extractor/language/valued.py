@@ -41,7 +41,7 @@ BARE = frozenset({"one", "a", "an", "two"})
 AFTERWARDS = frozenset({"span", "weight-bearing-status", "afterwards"})
 """Lists whose words tell of the time after the operation."""
 MOTION = "bending"
-"""... which may be of the time after it only where something is forbidden: 'do not exceed ninety degrees of flexion'."""
+"""... which may be of that time only where something is forbidden: 'do not exceed ninety degrees of flexion'."""
 WITHIN = 6
 """Words from 'only' or 'beyond' to its number, at most."""
 FRONTED = 9
