@@ -17,7 +17,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from extractor.batch.inputs import NoteFile
-from extractor.batch.read import Job, Settings, write_one
+from extractor.batch.read import Job, Settings, make_ready, write_one
 from extractor.batch.recordings import LISTENERS, read_recordings
 from extractor.grammar.packs import Grammar, load_grammar
 from extractor.pipeline import extract
@@ -87,6 +87,7 @@ def _jobs(sounds: Sequence[Path], out: Path) -> list[Job]:
 def run(sounds: Sequence[Path], device: str, counts: Sequence[int]) -> Iterator[str]:
     """Lines to print."""
     model, grammar = load_model(device=device), load_grammar()
+    make_ready(grammar)
     one_by_one(sounds[:1], model, grammar)  # with everything loaded
     recognizing, reading, listening = one_by_one(sounds, model, grammar)
     yield f"{len(sounds)} recordings one by one: recognition {recognizing:.2f} s, reading {reading:.2f} s"

@@ -16,7 +16,7 @@ from pathlib import Path
 from extractor.batch.inputs import NoteFile, read_note
 from extractor.checks.case import Schedule
 from extractor.errors import ExtractorError, InputError
-from extractor.grammar.packs import load_grammar
+from extractor.grammar.packs import Grammar, load_grammar
 from extractor.pipeline import extract
 from extractor.record import CaseRecord, write_record
 from extractor.speech.transcript import Transcript
@@ -66,8 +66,7 @@ def read_all(jobs: Sequence[Job], settings: Settings, *, cores: int | None = Non
     """
     grammar = load_grammar(settings.grammars)
     cores = min(cores or usable_cores(), max(1, len(jobs) // FEW + 1))
-    extract(Transcript(text="The knee."), grammar)  # a forked process then has every word list at hand
-    gc.freeze()  # the packs stay for good: without them to walk over, long notes take a fifth less
+    make_ready(grammar)  # a forked process then has every word list at hand
     if cores == 1:
         yield from (run_job(job, settings) for job in jobs)
         return
@@ -87,6 +86,12 @@ def read_all(jobs: Sequence[Job], settings: Settings, *, cores: int | None = Non
             ) from error
         finally:
             pool.shutdown(wait=True, cancel_futures=True)
+
+
+def make_ready(grammar: Grammar) -> None:
+    """Have a grammar's words at hand for all notes to come."""
+    extract(Transcript(text="The knee."), grammar)
+    gc.freeze()  # the packs stay for good: without them to walk over, long notes take a fifth less
 
 
 def run_job(job: Job, settings: Settings) -> Outcome:

@@ -21,7 +21,7 @@ from queue import Queue
 from typing import Any
 
 from extractor.batch.inputs import NoteFile
-from extractor.batch.read import Job, Outcome, Settings, failure, write_one
+from extractor.batch.read import Job, Outcome, Settings, failure, make_ready, write_one
 from extractor.grammar.packs import load_grammar
 from extractor.pipeline import extract
 from extractor.record import CaseRecord
@@ -170,7 +170,7 @@ def _served(end: Connection, heard: Heard) -> Outcome:
 def _listen(end: Connection, settings: Settings) -> None:
     """What a process does: reads and listens to what it is given until nothing more comes."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the process that it works for tells of it
-    extract(Transcript(text="The knee."), load_grammar(settings.grammars))
+    make_ready(load_grammar(settings.grammars))
     try:
         decoder = introduced(end)
         while True:

@@ -67,10 +67,13 @@ def _write(reader: Reader, notes: Sequence[NoteFile], places: Sequence[Path], co
 
 def _hear(reader: Reader, jobs: Sequence[Job], cores: int | None) -> Iterator[Outcome]:
     """Read recordings one after the other: each keeps all cores busy by itself, but not where a card recognizes it."""
-    from extractor.batch.read import Settings, usable_cores, write_one
+    from extractor.batch.read import Settings, make_ready, usable_cores, write_one
 
+    if not jobs:
+        return
+    make_ready(reader.grammar)
     spare = (cores or usable_cores()) - 1
-    if spare and reader.again and jobs and reader.recognizer.on_card():
+    if spare and reader.again and reader.recognizer.on_card():
         from extractor.batch.recordings import FEW, LISTENERS, read_recordings
 
         if len(jobs) >= FEW:

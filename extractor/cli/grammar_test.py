@@ -12,7 +12,7 @@ from extractor.grammar.packs import load_grammar, site_folders
 
 def run(args: argparse.Namespace) -> int:
     """Try the examples; exit code 1 where one does not read as shown."""
-    grammar = load_grammar(site_folders(args.grammars))
+    grammar = load_grammar(site_folders(args.grammars), checked=True)
     import_spacy()
     from extractor.outputs.examples import chosen, try_examples
 

@@ -78,7 +78,13 @@ class Case:
         self._elsewhere = self._other_knee() | elsewhere
         self._elsewhere |= self._over_there()
         self.keys = frozenset(c.key for c in note.concepts)
+        self.meant_keys = frozenset(c.key for c in note.concepts if self._is_meant(c))
         self.clause_keys = [frozenset(c.key for c in own) for own in self.in_clause]
+
+    def _is_meant(self, c: Concept) -> bool:
+        """Whether a thing is told of, and not only thought of, denied, or done by others."""
+        told = self.assertion(c.start)
+        return told.mood not in {"considered", "conditional", "habit"} and not told.declines(c.start)
 
     def _other_knee(self) -> frozenset[int]:
         """Clauses about the knee that is not operated on: a side, its joint, and a word that it is not this one."""

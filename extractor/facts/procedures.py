@@ -44,9 +44,9 @@ def procedure_drafts(
     listed = _listed(case, found)
     known, with_found = Facts(facts), Facts([*facts, *found])
     for rule in () if listed else rules:
-        if rule.value in named or any(wanted.isdisjoint(case.keys) for wanted in rule.note):
+        if rule.value in named or any(wanted.isdisjoint(case.meant_keys) for wanted in rule.note):
             continue
-        if rule.unless_note & case.keys or (rule.without_fact and with_found.first(rule.without_fact)):
+        if rule.unless_note & case.meant_keys or (rule.without_fact and with_found.first(rule.without_fact)):
             continue
         source = known.first(rule.from_fact)
         if source:

@@ -122,13 +122,18 @@ class Surroundings:
         after = (p for p in self.patterns if p.after and not p.before)
         return _by_word((p, {phrase[0] for phrase in p.after[0].phrases}) for p in after)
 
+    @cached_property
+    def anywhere(self) -> bool:
+        """Whether a pattern is the slot alone."""
+        return any(not p.before and not p.after for p in self.patterns)
+
     def hold(self, words: list[str], start: int, end: int) -> str | None:
         """The longest phrase around `words[start:end]`, as one text with the slot, or None."""
         likely = list(self.by_last.get(words[start - 1], ())) if start else []
         likely += self.by_first.get(words[end], ()) if end < len(words) else ()
         spans = [span for pattern in likely if (span := pattern.reach(words, start, end))]
         if not spans:
-            return SLOT if any(not p.before and not p.after for p in self.patterns) else None
+            return SLOT if self.anywhere else None
         first, last = max(spans, key=lambda span: (span[1] - span[0], span[0]))
         return " ".join((*words[first:start], SLOT, *words[end:last]))
 

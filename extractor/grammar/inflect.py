@@ -56,9 +56,36 @@ def spellings(way: str) -> tuple[str, ...]:
     way = way.removeprefix(ENDING)
     forms = [("", "")]  # as spelt here, and as spelt in Britain
     for part in PART.findall(way):
-        options = _options(part) if " " not in part else (*_group(part), ("", ""))
-        forms = [(a + x, b + y) for a, b in forms for x, y in options]
+        forms = [(a + x, b + y) for a, b in forms for x, y in _options_of(part)]
     return tuple(dict.fromkeys(spelt[1:] for form in forms for spelt in form))
+
+
+@cache
+def openings(way: str) -> frozenset[str]:
+    """The first words of all forms of one way of saying, without the forms being made."""
+    found: set[str] = set()
+    for part in PART.findall(way.removeprefix(ENDING)):
+        spelt = _said_for(part)
+        found.update(form.split()[0] for form in spelt if form)
+        if "" not in spelt:
+            break
+    return frozenset(found)
+
+
+@cache
+def words_in(way: str) -> frozenset[str]:
+    """The words of all forms of one way of saying, without the forms being made."""
+    parts = PART.findall(way.removeprefix(ENDING))
+    return frozenset(word for part in parts for form in _said_for(part) for word in form.split())
+
+
+def _said_for(part: str) -> set[str]:
+    """What may stand for a part of a way of saying, in both spellings; nothing where it may be left out."""
+    return {form for pair in _options_of(part) for form in pair}
+
+
+def _options_of(part: str) -> tuple[tuple[str, str], ...]:
+    return _options(part) if " " not in part else (*_group(part), ("", ""))
 
 
 def _group(part: str) -> tuple[tuple[str, str], ...]:

@@ -100,31 +100,42 @@ def _holds_pack(folder: Path) -> bool:
     return any(folder.glob("*.toml")) or any(folder.glob("*.txt"))
 
 
-def load_grammar(extra: Iterable[Path] = ()) -> Grammar:
+def load_grammar(extra: Iterable[Path] = (), *, checked: bool = False) -> Grammar:
     """Read every pack.
+
+    Args:
+        extra: folders of a site's own packs.
+        checked: look for words given twice in the shipped packs, too. It takes a sixth of a short command's time, so it
+            is left to `extractor grammar test` where the shipped packs stand alone.
 
     Raises:
         GrammarError: at the first mistake, with file, line and what to do.
     """
-    return _load(pack_folders(extra))
+    extra = tuple(extra)
+    return _load(pack_folders(extra), checked or bool(extra))
 
 
 @lru_cache(maxsize=8)
-def _load(folders: tuple[Path, ...]) -> Grammar:
+def _load(folders: tuple[Path, ...], checked: bool) -> Grammar:
     about = {folder: read_about(folder) for folder in folders}
     subjects = joined(about.values())
     if len(subjects) < 2:
-        return _read(folders, (), frozenset().union(*subjects), frozenset())
+        return _read(folders, (), frozenset().union(*subjects), frozenset(), checked=checked)
     parts = []
     for subject in subjects:
         own = tuple(folder for folder in folders if not about[folder] or about[folder] & subject)
         rest = tuple(folder for folder in folders if folder not in own)
-        parts.append(_read(own, rest, subject, frozenset().union(*subjects) - subject))
+        parts.append(_read(own, rest, subject, frozenset().union(*subjects) - subject, checked=checked))
     return _together(folders, parts)
 
 
 def _read(
-    folders: tuple[Path, ...], rest: tuple[Path, ...], subject: frozenset[str], others: frozenset[str]
+    folders: tuple[Path, ...],
+    rest: tuple[Path, ...],
+    subject: frozenset[str],
+    others: frozenset[str],
+    *,
+    checked: bool,
 ) -> Grammar:
     """The packs that read notes about a subject; those of `rest` are about `others`."""
     words: list[tuple[str, WordEntry]] = []
@@ -136,9 +147,9 @@ def _read(
     for folder in folders:
         if names is shipped and folder.parent != shipped_grammars():
             names = shipped.extended()  # a site's concept never makes a shipped rule mean another
-        for word_list in _word_lists(folder):
-            _add_list(word_list, words, options, names, said)
-    for word_list in (own for folder in rest for own in _word_lists(folder)):
+        for word_list in _word_lists(folder, checked):
+            _add_list(word_list, words, options, names, said if checked else None)
+    for word_list in (own for folder in rest for own in _word_lists(folder, checked)):
         for name in word_list.entries:
             aside.add(word_list.name, name)
     for folder in folders:
@@ -179,11 +190,11 @@ def _plain(
     return {name: frozenset(own) for name, own in found.items()}
 
 
-def _word_lists(folder: Path) -> Iterator[WordList]:
+def _word_lists(folder: Path, checked: bool) -> Iterator[WordList]:
     """A pack's lists of concepts."""
     for path in sorted(folder.glob("*.txt")):
         if not path.name.startswith(NOT_CONCEPTS):
-            yield from read_word_file(path)
+            yield from read_word_file(path, checked=checked)
 
 
 def _weighed(
@@ -229,13 +240,22 @@ def _together(folders: tuple[Path, ...], parts: Sequence[Grammar]) -> Grammar:
     return Grammar(words, options, tuple(rules.values()), packs, folders, tuple(parts), plain)
 
 
+def _compare(entry: WordEntry, list_name: str, said: dict[tuple[str, str], WordEntry], *, several: bool) -> None:
+    for form in (form for way in entry.spoken for form in spellings(way)):
+        other = said.setdefault((list_name, form), entry)
+        if other.name != entry.name and not several:
+            there = f"{other.file}:{other.line}"
+            raise GrammarError(f"{entry.file}:{entry.line}: {form!r} means '{other.name}' in {there} already")
+
+
 def _add_list(
     word_list: WordList,
     words: list[tuple[str, WordEntry]],
     options: dict[str, frozenset[str]],
     names: Names,
-    said: dict[tuple[str, str], WordEntry],
+    said: dict[tuple[str, str], WordEntry] | None,
 ) -> None:
+    """Take a list's words in; `said` holds those of the lists before, None where they are not compared."""
     unknown = {o for o in word_list.options - OPTIONS if not o.startswith(f"{COVERS}-")}
     if unknown:
         raise GrammarError(
@@ -251,11 +271,8 @@ def _add_list(
     options[word_list.name] = options.get(word_list.name, frozenset()) | word_list.options - {INSTEAD}
     instead = INSTEAD in word_list.options
     for entry in word_list.entries.values():
-        for form in (form for way in entry.spoken for form in spellings(way)):
-            other = said.setdefault((word_list.name, form), entry)
-            if other.name != entry.name and SHARED not in options[word_list.name] and not instead:
-                there = f"{other.file}:{other.line}"
-                raise GrammarError(f"{entry.file}:{entry.line}: {form!r} means '{other.name}' in {there} already")
+        if said is not None:
+            _compare(entry, word_list.name, said, several=instead or SHARED in options[word_list.name])
         if not options[word_list.name] & ASIDE:
             names.add(word_list.name, entry.name)
         words.append((word_list.name, replace(entry, instead=True) if instead else entry))

@@ -55,8 +55,12 @@ class WordList:
     entries: dict[str, WordEntry] = field(default_factory=dict)
 
 
-def read_word_file(path: Path) -> list[WordList]:
+def read_word_file(path: Path, *, checked: bool = True) -> list[WordList]:
     """Read one word file.
+
+    Args:
+        path: the file.
+        checked: look for ways of saying that are given twice.
 
     Raises:
         GrammarError: naming file and line, for a line of another form, a list or concept
@@ -87,7 +91,8 @@ def read_word_file(path: Path) -> list[WordList]:
         if current is None:
             raise GrammarError(f"{where}: a word before any [heading]; name the list first")
         entry = _entry(line, path.parent.name, where, current)
-        _check_new(entry, current, said, where)
+        if checked:
+            _check_new(entry, current, said, where)
         current.entries[entry.name] = entry
     return list(lists.values())
 

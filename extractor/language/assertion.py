@@ -24,6 +24,7 @@ from extractor.language import (
     mistaken,
     named_only,
     others,
+    set_against,
     undone,
     used_up,
     withdrawn,
@@ -132,17 +133,15 @@ def assert_clauses(
     another_case.told_apart(segments, inside, found, words)
     another_case.of_habit(segments, inside, found, words)
     frames.theirs(segments, inside, found, words)
-    given_up.tried(segments, inside, found, words, grammar.plain_words("gives-way"))
-    given_up.wasted(segments, inside, found, words, grammar.plain_words("hand-tool"))
-    given_up.turned_down(segments, inside, found, words)
-    given_up.ruled_out(segments, inside, found, words)
+    given_up.given_up(segments, inside, found, words, grammar)
+    set_against.set_against(segments, inside, found, words)
     used_up.used_up(segments, inside, found)
     named_only.named_only(segments, inside, found, words, grammar)
     kept_for.kept_for(segments, inside, found, words)
     kept_for.rather_not(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
     earlier.goes_on(segments, inside, found, words)
-    earlier.done_by_another(segments, inside, found, words)
+    earlier.told_of_then(segments, inside, found, words)
     earlier.back_then(segments, inside, found, words)
     earlier.stay_earlier(segments, inside, found, words, grammar.concepts_in("setting-up"))
     earlier.done_then(segments, inside, found, words)

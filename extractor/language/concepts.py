@@ -9,7 +9,7 @@ decides.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 
@@ -39,7 +39,29 @@ ARTICLES = frozenset({"the", "a", "an"})
 LOOSE = frozenset({"after", "as", "before", "by", "for", "of", "to", "with", "without"})
 """Without an article behind it one of these says something else: 'nine of width' is no share, 'to probe' no probe."""
 NOW = frozenset({"this", "these"})
+Phrase = tuple[str, str, str, tuple[str, ...]]
+"""A way of saying: pack, list, concept and words."""
+Meant = tuple[str, str, str]
+"""What a way of saying may mean: list, concept and pack."""
 NO_ENDINGS: Mapping[str, tuple[str, str, str]] = {}
+
+
+class _Opening:
+    """Ways of saying that open with one word: what each may mean, and how many words they have, the longest first."""
+
+    __slots__ = ("said", "sizes")
+
+    def __init__(self, said: Mapping[tuple[str, ...], set[Meant]]) -> None:
+        self.said = {words: tuple(sorted(meant) if len(meant) > 1 else meant) for words, meant in said.items()}
+        self.sizes = tuple(sorted({len(words) for words in said}, reverse=True))
+
+
+def opening(phrases: Iterable[Phrase]) -> Callable[[str], Iterable[Phrase]]:
+    """Gives the ways of saying that open with a word, of all that there are."""
+    found: dict[str, list[Phrase]] = {}
+    for phrase in phrases:
+        found.setdefault(phrase[3][0], []).append(phrase)
+    return lambda word: found.get(word, ())
 
 
 class ConceptFinder:
@@ -47,16 +69,16 @@ class ConceptFinder:
 
     def __init__(
         self,
-        phrases: Iterable[tuple[str, str, str, tuple[str, ...]]],
+        opening_with: Callable[[str], Iterable[Phrase]],
         covers: Mapping[str, frozenset[str]],
         inside: frozenset[str],
         shared: frozenset[str],
-        endings: Mapping[str, tuple[str, str, str]] = NO_ENDINGS,
+        endings: Mapping[str, Meant] = NO_ENDINGS,
     ) -> None:
-        """Take `(pack, list, name, words)` for every way of saying, what each list covers, and the marked lists.
+        """Take the ways of saying, what each list covers, and the marked lists.
 
         Args:
-            phrases: every way of saying, cut into words.
+            opening_with: every way of saying that opens with a word; asked once for each word met.
             covers: for each list the lists it hides inside its own words; `*` is all.
             inside: lists that stay even inside the words of a list that covers all.
             shared: lists whose ways of saying may mean several concepts.
@@ -67,14 +89,20 @@ class ConceptFinder:
         self._covers = covers
         self._inside = inside
         self._shared = shared
-        said: dict[tuple[str, ...], set[tuple[str, str, str]]] = {}
-        sizes: dict[str, set[int]] = {}
-        for pack, list_name, name, words in phrases:
-            for way in (words, _terse(words)):
-                said.setdefault(way, set()).add((list_name, name, pack))
-                sizes.setdefault(way[0], set()).add(len(way))
-        self._said = {words: tuple(sorted(meant) if len(meant) > 1 else meant) for words, meant in said.items()}
-        self._sizes = {word: tuple(sorted(own, reverse=True)) for word, own in sizes.items()}
+        self._opening_with = opening_with
+        self._met: dict[str, _Opening | None] = {}
+
+    def _opening(self, word: str) -> _Opening | None:
+        """What opens with a word."""
+        try:
+            return self._met[word]
+        except KeyError:
+            said: dict[tuple[str, ...], set[Meant]] = {}
+            for pack, list_name, name, words in self._opening_with(word):
+                for way in (words, _terse(words)):
+                    said.setdefault(way, set()).add((list_name, name, pack))
+            found = self._met[word] = _Opening(said) if said else None
+            return found
 
     def _hides(self, outer: tuple[str, str], inner: str, pack: str) -> bool:
         """Whether what one list, of a pack, has found hides what another finds inside it."""
@@ -111,23 +139,23 @@ class ConceptFinder:
         size = len(words)
         plain, pointing = _plain(words)
         for start, word in enumerate(words):
-            sizes = self._sizes.get(word)
-            if sizes is None and word in POINTING:
-                sizes = ()
-            if sizes is None:
+            own = self._opening(word)
+            if own is None and word not in POINTING:
                 if word.endswith(self._ends):
                     yield start, start + 1, self._ending(word)
                 continue
-            if plain[start] != word:
-                sizes = tuple(sorted({*sizes, *self._sizes.get(plain[start], ())}, reverse=True))
+            as_the = own if plain[start] == word else self._opening(plain[start])
+            sizes = own.sizes if own else ()
+            if as_the is not own and as_the:
+                sizes = tuple(sorted({*sizes, *as_the.sizes}, reverse=True))
             for length in sizes:
                 end = start + length
                 if end > size:
                     continue
-                for meant in self._said.get(tuple(words[start:end]), ()):
+                for meant in own.said.get(tuple(words[start:end]), ()) if own else ():
                     yield start, end, meant
                 if pointing[start] < end and words[end - 1] not in POINTING:  # 'to microfracture that' is all of it
-                    for meant in self._said.get(tuple(plain[start:end]), ()):
+                    for meant in as_the.said.get(tuple(plain[start:end]), ()) if as_the else ():
                         yield start, end, meant
 
     def _ending(self, word: str) -> tuple[str, str, str]:

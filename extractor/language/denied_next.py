@@ -272,7 +272,9 @@ def named_before(
         if not out and only_why(clause, tail, inside, found, words):
             continue
         out.append(clause)
-        fronted = words[clause.start] in {"and", "but"} and words[clause.start + 1] in DETERMINERS
+        fronted = words[clause.start] in {"and", "but"} and not DETERMINERS.isdisjoint(
+            words[clause.start + 1 : clause.start + 2]
+        )
         own = not out[1:] and fronted and words[tail.start] in PRONOUNS
         if own or verbal(words, clause) or found[clause.number].mood != "performed":
             break

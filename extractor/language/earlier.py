@@ -11,6 +11,7 @@ from extractor.language.concepts import Concept
 from extractor.language.corrections import put_right
 from extractor.language.others import TIMES
 from extractor.language.verbs import PAST, verbal
+from extractor.language.what_it_was import what_it_was
 
 OURS = frozenset({"i", "we"})
 """Whoever dictates tells of this operation."""
@@ -279,6 +280,12 @@ def back_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
             for c in clauses
             if found[c.number].mood == "history" and not EARLIER_TOO.isdisjoint(x.list for x in inside[c.number])
         ]
+
+
+def told_of_then(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+    """What is told on of an earlier operation in its sentence: who did it, and what it was."""
+    done_by_another(segments, inside, found, words)
+    what_it_was(segments, inside, found, words)
 
 
 def done_by_another(

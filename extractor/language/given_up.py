@@ -6,6 +6,7 @@ in the lists `trying`, `failing`, `succeeding` and `wasted`; this module says wh
 
 from __future__ import annotations
 
+from extractor.grammar.packs import Grammar
 from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Segmentation, Span
@@ -40,6 +41,16 @@ NAMED_BACK = 4
 """The same, for what was brought: 'blood for a clot | and it was liquid | when I finished, | so | that was binned'."""
 TAKING = frozenset({"take", "accept", "want", "use", "have", "need", "like", "buy", "happy", "interested", "satisfied"})
 POINTING = frozenset({"it", "they", "them", "that", "this", "which", "both", "these", "those", "one"})
+
+
+def given_up(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str], grammar: Grammar
+) -> None:
+    """Deny what was tried in vain, wasted, turned down or ruled out."""
+    tried(segments, inside, found, words, grammar.plain_words("gives-way"))
+    wasted(segments, inside, found, words, grammar.plain_words("hand-tool"))
+    turned_down(segments, inside, found, words)
+    ruled_out(segments, inside, found, words)
 
 
 def tried(

@@ -107,7 +107,7 @@ def _could_be_one(words: list[str], start: int, end: int, trade: Trade) -> bool:
         return False
     stretch = tuple(words[start:end])
     pieces = [stretch, *(stretch[:k] for k in range(2, end - start)), *(stretch[-k:] for k in range(2, end - start))]
-    return not any(piece in trade.phrases for piece in pieces)
+    return not any(trade.is_phrase(piece) for piece in pieces)
 
 
 def _best(

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import chain
 
-from extractor.grammar.inflect import ENDING, spellings
+from extractor.grammar.inflect import ENDING, openings, spellings
 from extractor.grammar.packs import ABOUT, COVERS, Grammar
 from extractor.grammar.words import WordEntry
-from extractor.language.concepts import ConceptFinder
+from extractor.language.concepts import ConceptFinder, Phrase, opening
 from extractor.language.tokens import is_whole, tokenize
 
 DEEDS = frozenset({"action", "verb"})
@@ -30,27 +30,56 @@ class Lexicon:
 
 @lru_cache(maxsize=8)
 def lexicon_of(grammar: Grammar) -> Lexicon:
-    """The lexicon of a grammar (a few tenths of a second the first time)."""
-    phrases = list(_phrases(grammar))
+    """The lexicon of a grammar."""
+    ways = _Ways(grammar)
     options = grammar.options
     return Lexicon(
         ConceptFinder(
-            phrases, _covered(options), _marked(options, "inside"), _marked(options, "shared"), _endings(grammar)
+            ways.opening_with,
+            _covered(options),
+            _marked(options, "inside"),
+            _marked(options, "shared"),
+            _endings(grammar),
         ),
         _marked(options, "coordinates"),
-        {words: name for _, list_name, name, words in phrases if list_name == "punctuation"},
+        {words: name for list_name, name, words in ways.all_of(frozenset({"punctuation"}))},
     )
 
 
-def _phrases(grammar: Grammar) -> Iterator[tuple[str, str, str, tuple[str, ...]]]:
-    """Pack, list, concept and words of every way of saying, but for those that a later pack takes `instead`."""
-    taken = {(name, words) for name, entry in grammar.words if entry.instead for words in _said(entry)}
-    for list_name, entry in grammar.words:
-        for words in _said(entry):
-            if entry.instead or (list_name, words) not in taken:
-                yield entry.pack, list_name, entry.name, words
-                if list_name in DEEDS and not BEFORE_NOT.isdisjoint(words[:-1]):
-                    yield from ((entry.pack, list_name, entry.name, denied) for denied in _denied(words))
+class _Ways:
+    """Every way of saying, but for those that a later pack takes `instead`.
+
+    There are some two hundred thousand, of which a note says few: they are made when their first word is met.
+    """
+
+    def __init__(self, grammar: Grammar) -> None:
+        """Find the first words of all ways of saying."""
+        self._grammar = grammar
+        self._taken = {(name, words) for name, entry in grammar.words if entry.instead for words in _said(entry)}
+        self._by_first: dict[str, list[tuple[str, WordEntry, str]]] = {}
+        for list_name, entry in grammar.words:
+            for way in entry.spoken:
+                for first in {_cut_word(word)[0] for word in openings(way)}:
+                    self._by_first.setdefault(first, []).append((list_name, entry, way))
+
+    def opening_with(self, word: str) -> Iterator[Phrase]:
+        """Pack, list, concept and words of those that open with a word."""
+        for list_name, entry, way in self._by_first.get(word, ()):
+            for words in _cut(spellings(way)):
+                if words[0] == word and (entry.instead or (list_name, words) not in self._taken):
+                    yield entry.pack, list_name, entry.name, words
+                    if list_name in DEEDS and not BEFORE_NOT.isdisjoint(words[:-1]):
+                        yield from ((entry.pack, list_name, entry.name, denied) for denied in _denied(words))
+
+    def all_of(self, lists: frozenset[str]) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+        """List, concept and words of all that some lists hold."""
+        for list_name, entry in self._grammar.words:
+            if list_name in lists:
+                yield from (
+                    (list_name, entry.name, words)
+                    for words in _said(entry)
+                    if entry.instead or (list_name, words) not in self._taken
+                )
 
 
 def _endings(grammar: Grammar) -> dict[str, tuple[str, str, str]]:
@@ -106,8 +135,8 @@ def subject_of(words: list[str], grammar: Grammar) -> Grammar:
 @lru_cache(maxsize=8)
 def _about(grammar: Grammar) -> ConceptFinder:
     """Finds only the words of what the packs are about."""
-    phrases = [p for p in _phrases(grammar) if p[1] == ABOUT]
-    return ConceptFinder(phrases, {}, frozenset(), frozenset())
+    found = _Ways(grammar).all_of(frozenset({ABOUT}))
+    return ConceptFinder(opening(("", *said) for said in found), {}, frozenset(), frozenset())
 
 
 OPENERS = frozenset({"action", "verb", "dimension"})

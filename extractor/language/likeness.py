@@ -7,14 +7,14 @@ said together with in the grammar's ways of saying and examples (its company).
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 
 from rapidfuzz import process
 from rapidfuzz.distance import Levenshtein
 
 from extractor.grammar.confusables import as_heard
-from extractor.grammar.inflect import ENDING, spellings
+from extractor.grammar.inflect import ENDING, openings, spellings, words_in
 from extractor.grammar.packs import Grammar
 from extractor.language.english import plain_words
 from extractor.language.numbers import NUMBERS_FILE
@@ -60,7 +60,7 @@ class Trade:
         spelled: the sounds, as a list to search in.
         frames: words of the trade by their consonants.
         literal: words that are written out in the grammar, not made by inflection.
-        forms: all ways of saying, in all their spellings.
+        ways: all ways of saying, as the lists write them.
         examples: the sentences beside the rules.
     """
 
@@ -69,13 +69,31 @@ class Trade:
     spelled: tuple[str, ...]
     frames: dict[str, tuple[str, ...]]
     literal: frozenset[str]
-    forms: tuple[str, ...]
+    ways: tuple[str, ...]
     examples: tuple[str, ...]
+    _opening: dict[str, frozenset[tuple[str, ...]]] = field(default_factory=dict, repr=False)
 
     @cached_property
     def phrases(self) -> frozenset[tuple[str, ...]]:
         """Ways of saying of two words and more."""
-        return frozenset(words for form in self.forms if len(words := _cut(form)) > 1)
+        forms = (form for way in self.ways for form in spellings(way))
+        return frozenset(words for form in forms if len(words := _cut(form)) > 1)
+
+    @cached_property
+    def _by_first(self) -> dict[str, list[str]]:
+        """Ways of saying by the words that they may open with."""
+        found: dict[str, list[str]] = {}
+        for way in self.ways:
+            for first in {cut[0] for word in openings(way) if (cut := _cut(word))}:
+                found.setdefault(first, []).append(way)
+        return found
+
+    def is_phrase(self, words: tuple[str, ...]) -> bool:
+        """Whether two words or more are a way of saying; only those that open with the first of them are made."""
+        if words[0] not in self._opening:
+            ways_said = self._by_first.get(words[0], ())
+            self._opening[words[0]] = frozenset(_cut(form) for way in ways_said for form in spellings(way))
+        return words in self._opening[words[0]]
 
     @cached_property
     def company(self) -> dict[str, frozenset[str]]:
@@ -95,15 +113,15 @@ class Likeness:
 def trade_of(grammar: Grammar) -> Trade:
     """Lay out a grammar's words."""
     plain = plain_words()
-    meant: list[str] = []
-    others: list[str] = []
+    meant: set[str] = set()
+    others: set[str] = set()
     for list_name, entry in grammar.words:
-        forms = others if list_name in NOT_MEANT else meant
+        words = others if list_name in NOT_MEANT else meant
         for way in entry.spoken:
-            forms.extend(spellings(way))
+            words |= words_in(way)
     examples = tuple(example.rpartition("->")[0] or example for rule in grammar.rules for example in rule.examples)
-    ways_said = (way.removeprefix(ENDING) for _, entry in grammar.words for way in entry.spoken)
-    written = {*_cut(" ".join(ways_said)), *(shown := _cut(" ".join(examples)))}
+    ways_said = tuple(way for _, entry in grammar.words for way in entry.spoken)
+    written = {*_cut(" ".join(way.removeprefix(ENDING) for way in ways_said)), *(shown := _cut(" ".join(examples)))}
     candidates = set(_cut(" ".join(meant)))
     known = candidates.union(_cut(" ".join(others)), shown, counting_words(), as_heard(grammar))
     by_sound: dict[str, list[str]] = {}
@@ -119,7 +137,7 @@ def trade_of(grammar: Grammar) -> Trade:
         tuple(by_sound),
         {consonants: tuple(same) for consonants, same in by_frame.items()},
         frozenset(word for word in written if not word.endswith("~")),
-        (*meant, *others),
+        ways_said,
         examples,
     )
 

@@ -85,7 +85,7 @@ def _belongs_elsewhere(
 ) -> int | None:
     """'..., but | that was | last week's graft': the clause that tells of whom it was, right behind a 'that was'."""
     near = [c for part in segments.clauses[last.number + 1 : last.number + 1 + NEXT + 1] for c in inside[part.number]]
-    for i in range(last.end, min(sentence.end, last.end + FEW)):
+    for i in range(last.end, min(sentence.end, last.end + FEW, len(words) - 1)):
         if words[i] in THAT and words[i + 1] in WAS:
             whose = (c.start for c in near if c.list in ELSEWHERE and i + 1 < c.start <= i + 1 + BELONGS_WITHIN)
             at = next(whose, None)

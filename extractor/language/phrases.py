@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from extractor.grammar.packs import shipped_grammars
 from extractor.grammar.words import WordList, read_word_file
@@ -26,25 +26,45 @@ class Phrases:
     by_first: dict[str, tuple[_Entry, ...]]
     by_last: dict[str, tuple[_Entry, ...]]
 
+    @cached_property
+    def _openings(self) -> dict[tuple[str, str], tuple[_Entry, ...]]:
+        """Phrases by their first two words, longest first; a few hundred may open with one word ('the')."""
+        return _by_pair((own[:2], (own, name)) for entries in self.by_first.values() for own, name in entries)
+
+    @cached_property
+    def _ends(self) -> dict[tuple[str, str], tuple[_Entry, ...]]:
+        """Phrases by their last two words, longest first."""
+        return _by_pair((own[-2:], (own, name)) for entries in self.by_last.values() for own, name in entries)
+
+    @cached_property
+    def _alone(self) -> dict[str, str]:
+        """Phrases of one word."""
+        singles = ((own[0], name) for entries in self.by_first.values() for own, name in entries if len(own) == 1)
+        return dict(reversed(list(singles)))  # of two the first
+
     def at(self, words: Sequence[str], i: int) -> tuple[str, int] | None:
         """The longest phrase that opens at token `i`: its name and the token after it."""
-        if i >= len(words):
+        if i >= len(words) or words[i] not in self.by_first:
             return None
-        for phrase, name in self.by_first.get(words[i], ()):
-            end = i + len(phrase)
-            if len(phrase) == 1 or tuple(words[i:end]) == phrase:
-                return name, end
-        return None
+        if i + 1 < len(words):
+            for phrase, name in self._openings.get((words[i], words[i + 1]), ()):
+                end = i + len(phrase)
+                if tuple(words[i:end]) == phrase:
+                    return name, end
+        alone = self._alone.get(words[i])
+        return None if alone is None else (alone, i + 1)
 
     def before(self, words: Sequence[str], i: int, floor: int = 0) -> tuple[str, int] | None:
         """The longest phrase that ends just before token `i`, not reaching below `floor`: name and first token."""
-        if i <= floor:
+        if i <= floor or words[i - 1] not in self.by_last:
             return None
-        for phrase, name in self.by_last.get(words[i - 1], ()):
-            start = i - len(phrase)
-            if start >= floor and (len(phrase) == 1 or tuple(words[start:i]) == phrase):
-                return name, start
-        return None
+        if i > 1:
+            for phrase, name in self._ends.get((words[i - 2], words[i - 1]), ()):
+                start = i - len(phrase)
+                if start >= floor and tuple(words[start:i]) == phrase:
+                    return name, start
+        alone = self._alone.get(words[i - 1])
+        return None if alone is None else (alone, i - 1)
 
     def whole(self, words: Sequence[str], start: int, end: int) -> str | None:
         """The name of the phrase that is exactly `words[start:end]`, if any."""
@@ -54,6 +74,14 @@ class Phrases:
             if len(phrase) == end - start and tuple(words[start:end]) == phrase:
                 return name
         return None
+
+
+def _by_pair(pairs: Iterable[tuple[tuple[str, ...], _Entry]]) -> dict[tuple[str, str], tuple[_Entry, ...]]:
+    found: dict[tuple[str, str], list[_Entry]] = {}
+    for key, entry in pairs:
+        if len(key) == 2:
+            found.setdefault((key[0], key[1]), []).append(entry)
+    return {key: tuple(own) for key, own in found.items()}
 
 
 def cut(phrase: str) -> tuple[tuple[str, ...], ...]:

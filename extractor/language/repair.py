@@ -107,10 +107,14 @@ def repair(tokens: Tokens, grammar: Grammar, given: Sequence[Repair] = ()) -> tu
     if not _about_the_knee(frozenset(tokens.words), hearing):
         return tokens, tuple(repairs[start] for start in sorted(repairs))
     dictated = (_known_beside_commas,) if tokens.words.count(COMMA) >= LEAST_COMMAS else ()
+    found_none = False
     for step in (*[_known] * ROUNDS, _unknown, _placed, *[_known] * ROUNDS, *dictated):
+        if step is _known and found_none:  # nothing was changed since it found nothing
+            continue
         changes = step(tokens, hearing)
         if changes:
             tokens = _laid_over(tokens, changes, repairs)
+        found_none = not changes and (step is _known or found_none)
     return tokens, tuple(repairs[start] for start in sorted(repairs))
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from extractor.language.gaps import PRODUCT_SIGNS, STOPS, Gap, read_gap
+from extractor.language.gaps import PRODUCT_SIGNS, SENTENCE_ENDS, STOPS, Gap, read_gap
 from extractor.language.measure import QUANTITY, Measure
 from extractor.language.quantity_words import QuantityWords
 from extractor.language.sorts import follows_noun
@@ -28,6 +28,10 @@ IN_FACT = BE | frozenset(
     ", but it that this truly really actually in fact only more like rather to out turned be".split()
 )
 """Words between what was written down and what it was."""
+READ_FIRST = "first"
+"""The phrases of a first reading: 'I first read fourteen, and with the knee more open it was sixteen'."""
+READING = frozenset({"got", "read", "gave", "measured", "had", "get"})
+AFRESH = SENTENCE_ENDS | {"long", "wide", "deep"}
 HANDLED = frozenset({"on", "to", "with", "a", "the"})
 """Of words that may tell of which size a number is, those of how it is read, beside the list `read-with`."""
 MOST_LOOK = 6
@@ -111,10 +115,15 @@ def is_written_otherwise(words: Sequence[str], a: Measure, b: Measure, lexicon: 
     while opens > a.end and words[opens - 1] in IN_FACT:
         opens -= 1
     told = words[a.end : opens]
+    before = range(max(0, a.start - MOST_LOOK), a.start)
+    said = {found[0] for k in before if (found := lexicon.written.at(words, k))}
+    if READ_FIRST in said and near(a, b) and not any(w in lexicon.sizes or w in AFRESH for w in told):
+        then = opens < b.start or words[opens - 1] in READING or b.end >= len(words) or words[b.end] in STOPS
+        apart = any(w in STOPS for w in told)
+        return apart and then and b.unit in {None, a.unit} and not follows_noun(words, b.end, lexicon)
     if BE.isdisjoint(words[opens : b.start]) or len(told) > MOST_LOOK:
         return False
-    before = range(max(0, a.start - MOST_LOOK), a.start)
-    return any(lexicon.written.at(words, k) for k in (*before, *range(a.end, opens)))
+    return bool(said - {READ_FIRST}) or any(lexicon.written.at(words, k) for k in range(a.end, opens))
 
 
 def near(a: Measure, b: Measure) -> bool:

@@ -25,6 +25,7 @@ from extractor.speech.transcript import Transcript
 
 GOLD = Path(__file__).resolve().parents[1] / "gold"
 TRADE = (
+    "none nothing neither it that had been when after before because instead than so but other same there too only was "
     "knee left right meniscus medial lateral rim graft defect root posterior superior inferior anterior white blue "
     "suture tape tied to and no not if could rasped cut marked measured millimeters mm cm by two ten 19 2-0 "
     "1/2 3.5 degrees tourniquet minutes was were the of from , . ; : ( ) ? \n - – / x × ° % # 🦵 שמאל ½"

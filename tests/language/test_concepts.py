@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from extractor.grammar.packs import Grammar
 from extractor.language.annotate import annotate
-from extractor.language.concepts import Concept, ConceptFinder
+from extractor.language.concepts import Concept, ConceptFinder, opening
 
 Phrase = tuple[str, str, str, tuple[str, ...]]
 
@@ -19,7 +19,7 @@ def finder(
     inside: frozenset[str] = frozenset(),
     shared: frozenset[str] = frozenset(),
 ) -> ConceptFinder:
-    return ConceptFinder(phrases, covers or {}, inside, shared)
+    return ConceptFinder(opening(phrases), covers or {}, inside, shared)
 
 
 def found(finder: ConceptFinder, text: str) -> list[tuple[str, int, int]]:
@@ -36,7 +36,7 @@ SIDE: Phrase = ("p", "compartment", "medial", ("medial",))
 def test_a_longer_word_means_what_it_ends_in() -> None:
     staple: Phrase = ("p", "device", "staple", ("staple",))
     meant = {"staple": ("device", "staple", "p"), "staples": ("device", "staple", "p")}
-    ours = ConceptFinder([staple, RIM], {}, frozenset(), frozenset(), meant)
+    ours = ConceptFinder(opening([staple, RIM]), {}, frozenset(), frozenset(), meant)
     assert found(ours, "a staple , two ministaples on the rim") == [
         ("device:staple", 1, 2),
         ("device:staple", 4, 5),
