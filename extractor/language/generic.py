@@ -59,7 +59,7 @@ def generic(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         ruled = _of_everybody(clause, words) or _judged(clause, after, words) or _bounded(clause, after, words)
         ruled = ruled or (is_valued(clause, after, inside, words) and not _limits(inside[clause.number]))
         if after is not None and found[after.number].mood in MEANT and fronted(clause, after, words):
-            _set(found, clause, after.start)
+            _set(found, clause, after.start, found[after.number].mood)
             continue
         if _liked(clause, clauses[n + 1 : n + 1 + CONTRAST], inside, words):
             _set(found, clause, clause.start)
@@ -161,7 +161,7 @@ def _liked(clause: Span, behind: tuple[Span, ...], inside: list[list[Concept]], 
     )
 
 
-def _set(found: list[Assertion], clause: Span, cue: int) -> None:
+def _set(found: list[Assertion], clause: Span, cue: int, mood: str = "habit") -> None:
     held = found[clause.number]
     if held.mood == "performed":
-        found[clause.number] = Assertion("habit", held.negated, held.ahead, cue)
+        found[clause.number] = Assertion(mood, held.negated, held.ahead, cue)
