@@ -31,6 +31,12 @@ def test_a_single_one_of_another_color_is_no_part_of_the_number_before() -> None
     assert found == [(None, "superior", "green", 2), (None, "inferior", "red", 1)]
 
 
+@pytest.mark.parametrize("threads", ["2-0s", "two-ohs", "2-0 sutures"])
+def test_threads_may_be_counted_by_their_size(threads: str) -> None:
+    found = facts(f"{REPAIR}Inside-out, three {threads} in the body.", "sutures")
+    assert [(f["usp_size"], f["count"], f["region"]) for f in found] == [("2-0", 3, "body")]
+
+
 @pytest.mark.parametrize("lead", ["I go through the skin, and", "The needle comes from the skin and"])
 def test_skin_that_a_needle_goes_through_is_not_sewn(lead: str) -> None:
     found = groups(f"The technique is outside-in. {lead} I put three vertical stitches on the superior surface.")
