@@ -120,7 +120,8 @@ def _timeless(said: list[str]) -> bool:
 def _kept_within(clause: Span, words: list[str]) -> bool:
     """'I don't take more than thirty percent', 'we stay under eight millimeters'."""
     at = _opens(clause, words)
-    subject = next((i for i in range(at, clause.end) if words[i] in YOURS), None)
+    told = any(words[at : at + len(n)] == n for n in NEVER)  # 'Never fix it past five'
+    subject = at - 1 if told else next((i for i in range(at, clause.end) if words[i] in YOURS), None)
     if subject is None or _size(words, at, subject) is not None:
         return False
     behind = words[subject + 1 : clause.end]
