@@ -23,7 +23,9 @@ from extractor.speech.transcript import Transcript
 from .scoring import PRIMARY, Score, read_gold, score
 
 OWN = sorted((Path(__file__).parent / "gold").glob("n*.yaml"))
-UNREAD = sorted((Path(__file__).parent / "gold_unread").glob("u*.yaml"))
+SINCE_READ = "u134"
+"""Notes up to this one were read since, and move to tests/gold as they are mended."""
+UNREAD = sorted(p for p in (Path(__file__).parent / "gold_unread").glob("u*.yaml") if p.stem > SINCE_READ)
 """Written blind and worked on by nobody: what fails in them is never printed."""
 SHARED_NOTES = [f"gold/d{n:02}" for n in range(1, 21)] + [f"gold-checks/c{n:02}" for n in range(1, 13)]
 REAL_NOTES = [f"real-notes/r{n:02}" for n in range(1, 12, 2)]
@@ -105,25 +107,25 @@ def test_own_notes(own: Score, kinds: tuple[str, ...], floor: float) -> None:
 @pytest.mark.parametrize(
     ("kinds", "floors"),
     [
-        (PRIMARY, (0.957, 0.921, 0.969, 0.947)),
-        (("laterality",), (0.99, 0.948, 0.99, 0.99)),
-        (("measurements",), (0.963, 0.921, 0.965, 0.935)),
-        (("sutures",), (0.928, 0.923, 0.98, 0.961)),
-        (("steps",), (0.975, 0.922, 0.964, 0.946)),
-        (("procedures",), (0.952, 0.837, 0.904, 0.854)),
-        (("findings",), (0.967, 0.943, 0.981, 0.977)),
-        (("plan",), (0.986, 0.951, 0.971, 0.99)),
+        (PRIMARY, (0.921, 0.969, 0.947)),
+        (("laterality",), (0.948, 0.99, 0.99)),
+        (("measurements",), (0.921, 0.965, 0.935)),
+        (("sutures",), (0.923, 0.98, 0.961)),
+        (("steps",), (0.922, 0.964, 0.946)),
+        (("procedures",), (0.837, 0.904, 0.854)),
+        (("findings",), (0.943, 0.981, 0.977)),
+        (("plan",), (0.951, 0.971, 0.99)),
     ],
     ids=lambda value: "-".join(value) if isinstance(value, tuple) and len(value) == 1 else None,
 )
 def test_notes_that_nobody_worked_on(kinds: tuple[str, ...], floors: tuple[float, ...]) -> None:
     """Floors a point below what was measured: the honest figure of the rules, to be raised and never to fall.
 
-    The second group (u135 to u160) was written to be told otherwise than everybody would, and is read less well; the
-    third and the fourth, by two authors, in the manner of the annotated series of ../shared.
+    The first group (u135 to u160) was written to be told otherwise than everybody would, and is read less well; the
+    second and the third, by two authors, in the manner of the annotated series of ../shared.
     """
-    groups = [scored(UNREAD[first:last]) for first, last in itertools.pairwise((0, 32, 58, 72, 90))]
-    assert [group.notes for group in groups] == [32, 26, 14, 18]
+    groups = [scored(UNREAD[first:last]) for first, last in itertools.pairwise((0, 26, 40, 58))]
+    assert [group.notes for group in groups] == [26, 14, 18]
     found = [group.f1(*kinds) for group in groups]
     assert all(own >= floor for own, floor in zip(found, floors, strict=True)), found
 

@@ -25,15 +25,22 @@ def set_against(case: Case, slot: Slot, claims: list[Claim]) -> Claim | None:
     What was measured is then said once only, of the habit, the other knee or the earlier operation.
     """
     q = slot.quantity
-    if not claims or q.product is not None or not is_set_against(case, q):
+    if not claims or q.product is not None or not is_set_against(case, q, _just_told(case, slot, claims)):
         return None
     before = claims[-1]
     told = before.slot.quantity
-    last = case.sized_before(q.start)
+    last = _just_told(case, slot, claims) or case.sized_before(q.start)
     if last is None or case.number_at(last) != before.slot.number or before.rule.kind not in {"measurement", "plan"}:
         return None
     fits = told.product is None and q.kind == QUANTITY and q.dimension in (None, before.rule.takes)
     return before if fits and not _another_named(case, before, q) else None
+
+
+def _just_told(case: Case, slot: Slot, claims: list[Claim]) -> Quantity | None:
+    """'A nine tunnel would do | but I went with ten': a number without unit, claimed in the same breath."""
+    told = claims[-1].slot
+    near = told.sentence == slot.sentence and told.quantity.dimension is None and told.number == slot.number - 1
+    return told.quantity if near else None
 
 
 def _another_named(case: Case, before: Claim, q: Quantity) -> bool:

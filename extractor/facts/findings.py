@@ -253,7 +253,7 @@ def _add(
         if place is not None and place.name == "meniscus" and rule.value in OF_MENISCUS:
             fields["structure"] = _one_torn(str(name), seen)
         if _never_torn_so(case, str(name), fields):
-            fields["structure"] = _meniscus_of(case, trigger)
+            fields["structure"] = _meniscus_of(case, trigger, seen)
         elif place is not None and (right := _put_right_at(case, place)):
             fields["structure"] = right
         name = _placed(fields)
@@ -277,10 +277,10 @@ def _never_torn_so(case: Case, name: str, fields: dict[str, object]) -> bool:
     return meniscal and f"structure:{name}" in case.grammar.concepts_in("ligament-structure")
 
 
-def _meniscus_of(case: Case, trigger: Concept) -> str | None:
-    """'On the medial side there's a bucket handle': such a tear is one of the meniscus on the side named last."""
-    sides = {"medial", "lateral"}
-    named = [c.name for c in case.within("compartment", 0, trigger.start) if c.name in sides]
+def _meniscus_of(case: Case, trigger: Concept, seen: dict[tuple[object, ...], FactDraft]) -> str | None:
+    """'On the medial side a bucket handle': torn is the meniscus on the side named last, of two not the sound one."""
+    named = [c.name for c in case.within("compartment", 0, trigger.start) if c.name in {"medial", "lateral"}]
+    named.sort(key=lambda side: (f"{side}-meniscus", INTACT, "present", "None") not in seen)
     return f"{named[-1]}-meniscus" if named else None
 
 

@@ -1,4 +1,7 @@
-"""What looked sound at first, and was found torn: 'From the front it looked normal. From behind there was a tear.'."""
+"""What looked sound at first, and was found torn: 'From the front it looked normal. From behind there was a tear.'.
+
+Nor is what was put in the place of a torn ligament found sound.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +14,8 @@ from extractor.facts.draft import FactDraft
 SOUND, ILL = "intact", frozenset({"tear", "deficiency"})
 LOOKED = frozenset({"looked", "looks", "seemed", "seems", "appeared", "appears"})
 """Verbs of what only looks so."""
+GRAFT = "tissue:graft"
+NEW = frozenset({"new", "neo", "rebuilt", "reconstructed", "reconstruction"})
 FIRST = frozenset({"first", "initially", "superficially", "glance"})
 
 
@@ -28,7 +33,16 @@ def _is_contradicted(case: Case, d: FactDraft, ill: dict[str, int]) -> bool:
     structure = str(d.fields.get("structure"))
     if d.fields.get("finding") != SOUND or d.fields.get("region") or structure not in ill:
         return False
-    return d.spans[0].start < ill[structure] and _is_first_look(case, d)
+    if d.spans[0].start > ill[structure]:
+        return f"structure:{structure}" in case.grammar.concepts_in("ligament-structure") and _is_rebuilt(case, d)
+    return _is_first_look(case, d)
+
+
+def _is_rebuilt(case: Case, d: FactDraft) -> bool:
+    """'The ACL is torn. ... And the ACL graft is tight': what was put in its place, and no finding of it."""
+    clause = case.clause(bisect_right(case.note.tokens.starts, d.spans[0].start) - 1)
+    graft = any(c.key == GRAFT for c in case.in_clause[clause.number])
+    return graft or not NEW.isdisjoint(case.words[clause.start : clause.end])
 
 
 def _is_first_look(case: Case, d: FactDraft) -> bool:

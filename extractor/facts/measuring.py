@@ -22,7 +22,7 @@ from extractor.facts.slots import Candidate, Slot, find_slots, things_near
 from extractor.facts.wanted import is_said_to_be_same
 from extractor.grammar.packs import COMMON
 from extractor.grammar.rules import Rule
-from extractor.language.clause_words import FINITE
+from extractor.language.clause_words import DENIERS, FINITE
 from extractor.language.concepts import Concept
 from extractor.language.measure import QUANTITY
 from extractor.language.quantities import Quantity
@@ -267,7 +267,8 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate])
         own_start = q.end  # 'three millimeters wide, maybe four'
     said_near = [c for c in case.within("dimension", *slot.chunk) if c.key in rules.beside]  # an angle is not 'long'
     chunk = [c for c in said_near if not own_start <= c.start < slot.quantity.end]
-    share = case.within("dimension", *slot.share)
+    chunk = [c for c in chunk if not _none_of(case, c, q)]
+    share = [c for c in case.within("dimension", *slot.share) if not _none_of(case, c, q)]
     named = frozenset(c.key for c in chunk)
     found = []
     for rule in rules.likely(named, {c.key for c in share}, {t.concept.key for t in things}, clause_keys):
@@ -292,6 +293,11 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate])
         rank = (rule.kind == "range", score, closeness, rule.weight, rule.pack != COMMON)
         found.append(Claim(rule, slot, thing, tuple(own), rank))
     return found
+
+
+def _none_of(case: Case, size: Concept, q: Quantity) -> bool:
+    """'The hinge stops at ten, so no hyperextension': what there is none of has no number before it."""
+    return case.words[size.start - 1] in DENIERS and q.end <= size.start
 
 
 def _of_the_rule_before(case: Case, slot: Slot, pieces: list[tuple[int, int]]) -> bool:

@@ -42,6 +42,8 @@ TRAILING = frozenset({"depth", "length", "width"})
 """Dimensions said behind an 'A by B' that are of the last number alone: 'ten by twenty-five deep'."""
 SAYS_HOW_MUCH = frozenset({"is", "was", "were", "about", "at", "of", "maybe", "perhaps", "around"})
 """Words between what is measured and how much of it."""
+OWN_WORDS = frozenset({"thing", "action", "dimension", "operation", "finding", "joint"})
+"""Lists whose words, beside a number put right, tell of what it is."""
 JOINING = frozenset({"and", "but", "then", "so"})
 POINTING = frozenset({"that", "which", "this", "it"})
 PRODUCT = 6
@@ -86,7 +88,7 @@ def find_slots(case: Case) -> list[Slot]:
         cuts += [cut(case, a, b) for (_, a), (_, b) in zip(own, own[1:], strict=False)]
         cuts.append(sentence.end)
         for (i, q), start, end in zip(own, cuts, cuts[1:], strict=False):
-            slots.append(Slot(q, i, (start, end), _chunk(case, q, start, end), sentence, case.clause(q.number_start)))
+            slots.append(Slot(q, i, (start, end), _chunk(case, q, start, end), sentence, _clause(case, q)))
     ends: dict[int, int] = {}
     for slot in slots:
         if slot.quantity.product is not None:
@@ -94,6 +96,16 @@ def find_slots(case: Case) -> list[Slot]:
     last = {q.product: q.end for q in case.note.quantities if q.product is not None}
     slots = [_with_whole_product(case, slot, ends, last) for slot in slots]
     return [_with_drug(case, *around) for around in zip([None, *slots], slots, [*slots[1:], None], strict=False)]
+
+
+def _clause(case: Case, q: Quantity) -> Span:
+    """The clause a number stands in: of one put right, where what was wrong stood, if no more is told of the right one.
+
+    'Brace locked zero to ninety, | no, | scratch that, | zero to sixty degrees for now' is of the brace.
+    """
+    last, first = case.clause(q.number_start), case.clause(q.start)
+    told = any(c.list in OWN_WORDS for c in case.in_clause[last.number])
+    return last if not q.earlier or told else first
 
 
 def _with_drug(case: Case, before: Slot | None, slot: Slot, after: Slot | None) -> Slot:

@@ -367,6 +367,9 @@ def bone_side(case: Case, token: int) -> Concept | None:
 def told(case: Case, start: int, sentence: Span) -> bool:
     """Whether words that tell of stitches follow a bare number with nothing but links between."""
     links = LINKS | case.grammar.plain_words("count-to-place")
+    threads = (q for q in case.numbers(start, start + 1) if q.kind == "suture-size")
+    if any(case.words[q.end - 1].endswith("s") for q in threads):
+        return True  # 'two 2-0s'
     size = next((q for q in case.numbers(start + 1, start + 2) if q.kind == "suture-size"), None)
     if size and case.words[start] == "of":
         return bool(case.within("technique", sentence.start, sentence.end))  # 'four of 2-0, all-inside'

@@ -122,6 +122,10 @@ def by_technique(total: Group, parts: Sequence[Group]) -> bool:
     return apart and total.count == sum(p.count or 0 for p in parts)
 
 
+OWN_LOOK = ("color", "surface")
+"""Where parts differ from a number in one of these, they are none of its parts."""
+
+
 def by_color(total: Group, parts: Sequence[Group]) -> bool:
     """'Two cinch sutures, one white tape and one blue tape': as many single colored ones as the number says."""
     single = all(p.count == 1 and "color" in p.fields for p in parts)
@@ -143,6 +147,11 @@ def divides(total: Group, parts: Sequence[Group]) -> bool:
     laid = total.fields.get("configuration")
     if laid and any(p.fields.get("configuration", laid) != laid for p in parts):
         return False
+    other = any(
+        p.fields.get(k, total.fields[k]) != total.fields[k] for p in parts for k in OWN_LOOK if k in total.fields
+    )
+    if other and total.count != sum(p.count or 1 for p in parts):
+        return False  # 'two green ones above and one red below'
     if points(parts):
         return True
     if "color" not in total.fields and total.count > len(parts) and all("color" in p.fields for p in parts):

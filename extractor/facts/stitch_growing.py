@@ -8,12 +8,31 @@ from extractor.facts.case import Case
 from extractor.facts.stitch_groups import Group
 from extractor.facts.stitch_heads import COUNTED_UP
 
+WAYS = ("technique", "configuration", "usp_size")
 FURTHER = frozenset({"more", "ordinal"})
 BESIDE = (["next", "to", "it"], ["beside", "it"], ["next", "to", "that"], ["alongside"], ["right", "there"])
 BESIDE_IT = 8
 """Tokens from 'another' to where it lies, at most: 'another all-inside stitch right next to it'."""
 TOLD = frozenset({"count", "technique", "form", "usp_size"})
 """What may be said again of one more of the same."""
+
+
+def go_on(before: Sequence[Group], groups: Sequence[Group]) -> None:
+    """'Inside-out, three stitches in the posterior horn. Two in the body.': the next ones elsewhere, in the same way.
+
+    Told at once behind stitches of one technique, with a number and a part of their own, and no part of theirs.
+    """
+    last = [g for g in before if not g.dropped and not g.announced]
+    ways = {g.fields.get("technique") for g in last}
+    regions = {g.fields.get("region") for g in last}
+    if len(ways) != 1 or ways == {None} or None in regions:
+        return
+    for group in groups:
+        own = group.head is not None and group.head.way == "counted" and group.count and group.whole is None
+        apart = group.fields.get("region") not in {None, *regions}
+        if own and apart and not group.dropped and "technique" not in group.fields and not {"role"} & set(group.fields):
+            group.take(last[-1], WAYS)
+            group.announced = False
 
 
 def grown(case: Case, before: Sequence[Group], groups: Sequence[Group]) -> list[Group]:

@@ -31,7 +31,7 @@ from extractor.facts.stitch_groups import (
     tells_of_all,
     under_heading,
 )
-from extractor.facts.stitch_growing import grown
+from extractor.facts.stitch_growing import go_on, grown
 from extractor.facts.stitch_recounts import counted_again
 from extractor.language.clauses import Span
 
@@ -137,6 +137,7 @@ class Links:
         self._told_apart(groups)
         self._lend_places(groups)
         self._laid_alike(sentence, groups)
+        go_on(self.open if self.since == 0 else [], groups)
         self.heading = under_heading(self.heading, groups)
         self.groups += groups
         self.open = [g for g in groups if not g.dropped]

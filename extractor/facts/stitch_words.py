@@ -29,6 +29,9 @@ MIXED = frozenset({"alternate", "alternating", "alternately", "alternated"})
 SHUTTLED = frozenset({"shuttled", "shuttling"})
 NONE = frozenset({"none", "nothing", "no", "not"})
 
+THROUGH = frozenset({"through", "under", "underneath", "beneath", "below", "outside", "from", "to"})
+"""Behind one of these the skin is where a needle or a knot goes, and not what is sewn: 'I go through the skin'."""
+
 
 def inside(looks: Sequence[Look], start: int, end: int) -> list[Look]:
     """The looks, sorted by place, that open in the tokens `[start, end)`."""
@@ -155,6 +158,7 @@ def closes_skin(case: Case, start: int, end: int) -> bool:
     return any(
         case.words[c.end - 1] != "with" or not _torn(case, case.clause(c.start).start, c.start)
         for c in case.within("skin-closure", start, end)
+        if THROUGH.isdisjoint(case.words[max(start, c.start - 2) : c.start])
     )
 
 

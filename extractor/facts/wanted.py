@@ -47,6 +47,8 @@ ENDS = "graft-end"
 APART = 14
 """Tokens between the two ends of a graft, at most, where each has its size."""
 SET_AGAINST = frozenset({"considered", "conditional", "planned"})
+IT_WITHIN = 4
+"""Tokens from 'it' to what it became, at most."""
 """Moods of a number against which that of this case may be set."""
 OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
@@ -221,11 +223,11 @@ def _beside_its_time(case: Case, q: Quantity) -> bool:
     return timed and (not after or not after[0][:1].isalnum())
 
 
-def is_set_against(case: Case, q: Quantity) -> bool:
+def is_set_against(case: Case, q: Quantity, told: Quantity | None = None) -> bool:
     """'The book says ten millimeters, ours is nine': the number of this case, where another's was told before."""
     sentence = case.sentence(q.number_start)
     start = case.note.segments.sentences[max(0, sentence.number - 1)].start
-    before = case.sized_before(q.start)
+    before = told or _bare_before(case, q) or case.sized_before(q.start)
     if before is None or before.number_start < start or case.assertion(q.number_start).mood != "performed":
         return False
     theirs = of_another(case, before.number_start) or read_off_scan(case, before) or said_by_bystander(case, before)
@@ -238,4 +240,16 @@ def is_set_against(case: Case, q: Quantity) -> bool:
     start = max(before.end, sentence.start)
     ours = case.within("this-case", start, q.number_start) or not OURS.isdisjoint(case.words[start : q.number_start])
     ours = ours or [c for c in case.within("thing", start, q.number_start) if c.name == "ruler"]
+    ours = ours or case.within("this-case", q.end, case.clause(q.number_start).end)  # '..., three on this one'
+    meant = case.assertion(before.number_start).mood in SET_AGAINST
+    ours = ours or (meant and "it" in case.words[max(start, q.start - IT_WITHIN) : q.start])  # 'It was made ten.'
     return not bare and bool(ours)
+
+
+def _bare_before(case: Case, q: Quantity) -> Quantity | None:
+    """'A nine tunnel would do, | but I went with ten': the number before, in a sentence that only thinks of it."""
+    before = next(case.numbers_before(q.start), None)
+    if before is None or before.kind != "quantity" or before.dimension is not None:
+        return None
+    same = before.number_start >= case.sentence(q.number_start).start
+    return before if same and case.assertion(before.number_start).mood in SET_AGAINST else None

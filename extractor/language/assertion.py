@@ -96,7 +96,7 @@ def assert_clauses(
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
     earlier.in_other_years(years, segments, inside, found, words)
     earlier.by_the_paper(segments, found, words)
-    earlier.in_his_twenties(segments, found, words)
+    earlier.in_his_twenties(segments, inside, found, words)
     answer_questions(segments, inside, found, words)
     for sentence in segments.sentences:
         _deny_list(sentence, segments, inside, found, words)

@@ -33,6 +33,7 @@ DEFINING = frozenset({"the", "that"})
 LOOKS = frozenset({"is", "'s", "looks", "appears", "seems", "remains", "still", "now", "it", "today"})
 """What may stand before what is found: '..., | still looks intact'."""
 SOUND, LOST = "finding:intact", "finding:deficiency"
+BEFORE_THEN = frozenset({"before", "at", "in", "during", "after"})
 FOLLOWING = frozenset({"after", "following", "since", "post"})
 DEEDS = frozenset({"action", "verb"})
 TODAY = frozenset({"action", "verb", "finding"})
@@ -51,6 +52,9 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
                 continue
             behind = clauses[n + 1] if n + 1 < len(clauses) else None
             own = inside[clause.number]
+            if behind is not None and _had_been(clause, behind, found, words):
+                _set(found, clause, found[behind.number].cue)
+                continue
             before = clauses[n - 1] if n else None
             if any(_done_at_an_age(c, own, sentence.end, words) for c in own if c.list in DEEDS):
                 _set(found, clause, clause.start)
@@ -66,6 +70,13 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
                 _set(found, clause, clause.start)
             elif behind is not None and _set_apart(clause, behind, found, words):
                 _set(found, clause, found[behind.number].cue)
+
+
+def _had_been(clause: Span, behind: Span, found: list[Assertion], words: list[str]) -> bool:
+    """'A rim of three had been measured | before the first operation': before a time past."""
+    told = any(words[i : i + 2] == ["had", "been"] for i in range(clause.start, clause.end - 1))
+    when = found[behind.number].mood == "history" and words[behind.start] in BEFORE_THEN and not verbal(words, behind)
+    return told and when and words[clause.end - 1] not in PAUSES
 
 
 def is_found_today(words: list[str], clause: Span, own: list[Concept]) -> bool:

@@ -345,6 +345,12 @@ def _was_led(words: list[str], start: int, likewise: set[int]) -> bool:
     return start in likewise
 
 
+def _found_of(words: list[str], start: int, told: set[int]) -> bool:
+    """Whether what was found of a structure stands before it: 'a complete tear | of the | ACL'."""
+    at = start - (words[start - 1] in {"the", "his", "her"}) if start else 0
+    return at > 0 and words[at - 1] in {"of", "in"} and at - 1 in told
+
+
 def _join_coordinates(
     words: list[str], concepts: list[Concept], coordinating: frozenset[str], level: list[int]
 ) -> None:
@@ -354,6 +360,7 @@ def _join_coordinates(
         by_start.setdefault(c.start, []).append(c)
     likewise = {c.end for c in concepts if c.list == LIKEWISE}
     found = {c.start for c in concepts if c.list == "finding"}
+    told = {c.end for c in concepts if c.list == "finding"}
     for left in listed:
         if _was_led(words, left.start, likewise):
             likewise.add(left.end)
@@ -369,6 +376,8 @@ def _join_coordinates(
         right = [c for c in by_start.get(i, ()) if c.list == left.list]
         # '... intact and so were both menisci, | and the ACL was torn': what has a verb of its own was not so
         apart = left.end in likewise and any(c.end in found or words[c.end : c.end + 1] in OWN_VERB for c in right)
+        # 'a tear of the ACL, | a PCL intact': each with its own
+        apart = apart or (_found_of(words, left.start, told) and any(c.end in found for c in right))
         if joined and right and not apart:
             for j in range(left.end, i + 1):
                 level[j] = 0

@@ -49,6 +49,7 @@ EARLIER_TOO = EARLIER | {"told-with"}
 """... and what is pointed back at from the sentence behind it: 'He was operated on abroad. There, the rim was cut'."""
 BARE = 4
 """Tokens of a clause that only points to that operation, at most."""
+HAD = frozenset({"had", "was", "were", "got", "underwent", "did"})
 DECADES = frozenset({"teens", "twenties", "thirties", "forties", "fifties", "sixties"})
 LED_IN_AGE = 4
 """Words up to the age in 'in his early twenties'."""
@@ -105,7 +106,7 @@ def stay_earlier(
         lists = {c.list for clause in clauses for c in inside[clause.number]}
         if not lists & EARLIER or not any(found[c.number].mood == "history" for c in clauses):
             continue
-        if _is_aside(clauses, inside, found, words):
+        if _is_aside(clauses, inside, found, words) or _is_over(clauses, inside, found):
             continue
         account: list[Span] = []
         found_now = False
@@ -123,6 +124,12 @@ def stay_earlier(
             found_now = found_now or _found_now(words, after, own)
             if not found_now:
                 account.append(after)
+
+
+def _is_over(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion]) -> bool:
+    """'We cut his at seventeen, | so look at it this time': whether its own sentence comes back to today."""
+    last = max(c.number for c in clauses if found[c.number].mood == "history")
+    return any(c.number > last and any(k.list == "now" for k in inside[c.number]) for c in clauses)
 
 
 def _found_now(words: list[str], sentence: Span, own: list[Concept]) -> bool:
@@ -321,11 +328,23 @@ def by_the_paper(segments: Segmentation, found: list[Assertion], words: list[str
             found[clause.number] = Assertion("performed", held.negated, held.ahead)
 
 
-def in_his_twenties(segments: Segmentation, found: list[Assertion], words: list[str]) -> None:
+def in_his_twenties(
+    segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
+) -> None:
     """'In his twenties a colleague resected half of it': what opens with an age then tells of then.
 
-    'A lady in her thirties' is as old today.
+    So does what was done, with such an age behind it: 'he had a repair on the right in his twenties'. 'A lady in her
+    thirties' is as old today.
     """
+    for clause in segments.clauses:
+        said = [w for w in words[clause.start : clause.end] if w.isalpha()]
+        aged = said[-3:-2] == ["in"] or said[-4:-3] == ["in"]
+        if not aged or said[-1] not in DECADES or found[clause.number].mood != "performed":
+            continue
+        lists = {c.list for c in inside[clause.number]}
+        if not HAD.isdisjoint(said) and OURS.isdisjoint(said) and not lists.isdisjoint(EARLIER_TOO - {"joint"}):
+            if "finding" not in lists:
+                found[clause.number] = Assertion("history", found[clause.number].negated, None, clause.start)
     for sentence in segments.sentences:
         opening = words[sentence.start : sentence.start + LED_IN_AGE]
         age = next((w for w in opening[2:] if w in DECADES), None)
@@ -340,9 +359,16 @@ def in_his_twenties(segments: Segmentation, found: list[Assertion], words: list[
 
 
 def until_today(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]) -> None:
-    """'Last year the right, | today the left knee': what opens with 'today' goes on with no account of then."""
+    """'Last year the right, | today the left knee': what opens with 'today' goes on with no account of then.
+
+    Nor is what opens with 'mine' of the habit of others: 'he spaces them at three, | mine came out at five'.
+    """
     for clause in segments.clauses:
         held = found[clause.number]
+        if held.mood == "habit" and any(
+            c.name == "own-ones" and c.start <= clause.start + 1 for c in inside[clause.number]
+        ):
+            found[clause.number] = Assertion("performed", held.negated, held.ahead)
         if held.mood == "history" and (held.cue is None or held.cue < clause.start):
             if any(c.list == "now" and c.start <= clause.start + 1 for c in inside[clause.number]):
                 found[clause.number] = Assertion("performed", held.negated, held.ahead)

@@ -225,7 +225,7 @@ def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Ass
         if (
             here.mood == "considered"
             and there.mood == "performed"
-            and words[clause.end - 1] in SAYING
+            and words[clause.end - 1] in SAYING | {"how"}
             and not {c.list for c in inside[clause.number]} & CONTENT
         ):
             found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'I nearly said | ...'

@@ -57,9 +57,9 @@ def generic(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         names = {c.name for c in inside[clause.number] if c.list == "general"}
         after = clauses[n + 1] if n + 1 < len(clauses) else None
         ruled = _of_everybody(clause, words) or _judged(clause, after, words) or _bounded(clause, after, words)
-        ruled = ruled or is_valued(clause, after, inside, words)
+        ruled = ruled or (is_valued(clause, after, inside, words) and not _limits(inside[clause.number]))
         if after is not None and found[after.number].mood in MEANT and fronted(clause, after, words):
-            _set(found, clause, after.start)
+            _set(found, clause, after.start, found[after.number].mood)
             continue
         if _liked(clause, clauses[n + 1 : n + 1 + CONTRAST], inside, words):
             _set(found, clause, clause.start)
@@ -85,6 +85,12 @@ def generic(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             if not whenever and not hangs and (verbal(words, behind) or first in OURS):
                 break
             _set(found, behind, clause.start)
+
+
+def _limits(own: list[Concept]) -> bool:
+    """'Flexion not to exceed sixty degrees': what holds for this patient afterwards."""
+    bent = any(c.key == "dimension:flexion" for c in own)
+    return any(c.list in AFTERWARDS for c in own) or (bent and any(c.name == "flexion-limit" for c in own))
 
 
 def _of_everybody(clause: Span, words: list[str]) -> bool:
@@ -155,7 +161,7 @@ def _liked(clause: Span, behind: tuple[Span, ...], inside: list[list[Concept]], 
     )
 
 
-def _set(found: list[Assertion], clause: Span, cue: int) -> None:
+def _set(found: list[Assertion], clause: Span, cue: int, mood: str = "habit") -> None:
     held = found[clause.number]
     if held.mood == "performed":
-        found[clause.number] = Assertion("habit", held.negated, held.ahead, cue)
+        found[clause.number] = Assertion(mood, held.negated, held.ahead, cue)

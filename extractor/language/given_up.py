@@ -80,7 +80,9 @@ def tried(
         else:
             failed = bool(outcomes - {"dropped"}) and bool(_lists(inside, clause) & DEEDS)
         behind = [c for c, own in zip(near, lists, strict=True) if "unable" in own and c.number > clause.number]
-        unable = "tried" in names and any(tested.isdisjoint(words[c.start : c.end]) for c in behind)
+        if "tried" not in names:  # 'We began outside-in | but the needle would not come through'
+            behind = [c for c in behind if "begun" in names and words[c.start] == "but"]
+        unable = any(tested.isdisjoint(words[c.start : c.end]) for c in behind)
         if failed or unable:
             held = found[clause.number]
             found[clause.number] = Assertion(held.mood, True, None, held.cue)

@@ -31,6 +31,7 @@ IN_FACT = BE | frozenset(
 READ_FIRST = "first"
 """The phrases of a first reading: 'I first read fourteen, and with the knee more open it was sixteen'."""
 READING = frozenset({"got", "read", "gave", "measured", "had", "get"})
+WITH = frozenset({"with", "of", "by"})
 AFRESH = SENTENCE_ENDS | {"long", "wide", "deep"}
 HANDLED = frozenset({"on", "to", "with", "a", "the"})
 """Of words that may tell of which size a number is, those of how it is read, beside the list `read-with`."""
@@ -117,7 +118,8 @@ def is_written_otherwise(words: Sequence[str], a: Measure, b: Measure, lexicon: 
     told = words[a.end : opens]
     before = range(max(0, a.start - MOST_LOOK), a.start)
     said = {found[0] for k in before if (found := lexicon.written.at(words, k))}
-    if READ_FIRST in said and near(a, b) and not any(w in lexicon.sizes or w in AFRESH for w in told):
+    done_with = not WITH.isdisjoint(words[max(0, a.start - 2) : a.start])  # 'at first with the reamer of 8'
+    if READ_FIRST in said and not done_with and near(a, b) and not any(w in lexicon.sizes or w in AFRESH for w in told):
         then = opens < b.start or words[opens - 1] in READING or b.end >= len(words) or words[b.end] in STOPS
         apart = any(w in STOPS for w in told)
         return apart and then and b.unit in {None, a.unit} and not follows_noun(words, b.end, lexicon)

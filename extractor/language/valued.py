@@ -38,6 +38,10 @@ BOUNDED = BOUNDS | {"than", "beneath"}
 DO = frozenset({"do", "does"})
 BARE = frozenset({"one", "a", "an", "two"})
 """Numbers that are hardly ever a size."""
+AFTERWARDS = frozenset({"span", "weight-bearing-status", "afterwards"})
+"""Lists whose words tell of the time after the operation."""
+MOTION = "bending"
+"""... which may be of that time only where something is forbidden: 'do not exceed ninety degrees of flexion'."""
 WITHIN = 6
 """Words from 'only' or 'beyond' to its number, at most."""
 FRONTED = 9
@@ -47,13 +51,13 @@ FRONTED = 9
 def is_valued(clause: Span, after: Span | None, inside: list[list[Concept]], words: list[str]) -> bool:
     """Whether the size in a clause is only one that somebody thinks of."""
     own = inside[clause.number]
-    return (
-        _judged(clause, own, words)
-        or _thought_of(clause, own, words)
-        or _beyond(clause, after, words)
-        or _kept_within(clause, words)
-        or _only_then(clause, after, words)
-    )
+    near = [*own, *(inside[after.number] if after is not None else [])]
+    if any(c.list in AFTERWARDS and c.name != MOTION for c in near):
+        return False
+    moves = any(c.name == MOTION for c in near)
+    own = [c for c in own if not (moves and c.list == "verdict" and words[c.end - 1] == "limit")]
+    ruled = _judged(clause, own, words) or _thought_of(clause, own, words) or _only_then(clause, after, words)
+    return ruled or (not moves and (_exceeding(clause, own, words) or _beyond(clause, after, words)))
 
 
 def _size(words: list[str], start: int, end: int) -> int | None:
@@ -77,9 +81,14 @@ def _judged(clause: Span, own: list[Concept], words: list[str]) -> bool:
     return _size(words, at, said.start) is not None and not verbal(words, Span(at, said.start, clause.number))
 
 
-def _thought_of(clause: Span, own: list[Concept], words: list[str]) -> bool:
+def _exceeding(clause: Span, own: list[Concept], words: list[str]) -> bool:
+    """'Do not exceed ten millimeters', 'we stay under nine'."""
+    return _thought_of(clause, own, words, "exceed") or _kept_within(clause, words)
+
+
+def _thought_of(clause: Span, own: list[Concept], words: list[str], name: str = "attitude") -> bool:
     """'I can live with a rim of two', 'the guideline allows a tunnel of ten'."""
-    said = next((c for c in own if c.list == "attitude"), None)
+    said = next((c for c in own if c.list == "attitude" and c.name == name), None)
     if said is None:
         return False
     size = _size(words, said.end, clause.end)
@@ -111,7 +120,8 @@ def _timeless(said: list[str]) -> bool:
 def _kept_within(clause: Span, words: list[str]) -> bool:
     """'I don't take more than thirty percent', 'we stay under eight millimeters'."""
     at = _opens(clause, words)
-    subject = next((i for i in range(at, clause.end) if words[i] in YOURS), None)
+    told = any(words[at : at + len(n)] == n for n in NEVER)  # 'Never fix it past five'
+    subject = at - 1 if told else next((i for i in range(at, clause.end) if words[i] in YOURS), None)
     if subject is None or _size(words, at, subject) is not None:
         return False
     behind = words[subject + 1 : clause.end]

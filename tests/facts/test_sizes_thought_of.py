@@ -70,6 +70,11 @@ def test_a_size_of_this_knee(frame: str) -> None:
         ("Five degrees of hyperextension, which is normal for her.", {5}),
         ("In the office I wrote down ten of hyperextension, under anesthesia it is eight.", {8}),
         ("With the graft in, hyperextension is five degrees.", {5}),
+        ("Eight degrees of hyperextension on the good side, three on this one.", {3}),
+        ("Ten degrees of hyperextension in both elbows, in this knee six degrees of hyperextension.", {6}),
+        ("Don't fix a graft past five of hyperextension in these loose girls.", set()),
+        ("For a dancer ten degrees of hyperextension is nothing.", set()),
+        ("Do not exceed five degrees of hyperextension.", set()),
         ("Most people have a bit of hyperextension, three to five degrees.", set()),
     ],
 )
@@ -89,6 +94,10 @@ def test_whose_hyperextension(said: str, expected: set[int]) -> None:
         ("The index tibial tunnel was ten millimeters. I drilled the new tunnel at nine millimeters.", {9}),
         ("I never go over ten millimeters with a tunnel, this one is nine millimeters.", {9}),
         ("The tunnel is nine millimeters wide, the back wall is intact.", {9}),
+        ("A nine tunnel would do but I went with ten.", {10}),
+        ("Nine millimeters would have been enough for the tunnel. It was made ten.", {10}),
+        ("Her surgeon back then had made an eight millimeter tunnel.", set()),
+        ("A tunnel of six or seven is for kids.", set()),
     ],
 )
 def test_whose_tunnel(said: str, expected: set[int]) -> None:
@@ -108,6 +117,13 @@ def test_whose_tunnel(said: str, expected: set[int]) -> None:
         ("We did an outside-in stitch, though I usually do not.", {"outside-in-stitch"}),
         ("In such knees I do an outside-in stitch.", set()),
         ("The consent includes an outside-in stitch.", set()),
+        ("Needles for outside-in were laid out.", set()),
+        ("Every resident should see an outside-in.", set()),
+        ("We saved ourselves the outside-in.", set()),
+        ("We stayed with inside-out because outside-in risks the nerve.", {"inside-out-stitch"}),
+        ("Needles for outside-in were laid out and two outside-in stitches placed in front.", {"outside-in-stitch"}),
+        ("We began outside-in but the needle would not come through, I changed to inside-out.", {"inside-out-stitch"}),
+        ("We went back and forth between outside-in and inside-out and took inside-out.", {"inside-out-stitch"}),
     ],
 )
 def test_stitches_told_beside_the_case(said: str, done: set[str]) -> None:
