@@ -150,7 +150,7 @@ class _Listeners:
                         introduce(end, heard.model)
                         known = True
                     outcome = _served(end, heard) if there else self._read_here(heard)
-                except (EOFError, OSError):  # the process was ended from outside
+                except Exception:  # the process was ended from outside, or cannot be told what it needs
                     there = False
                     outcome = self._read_here(heard)
                 heard.outcome.set_result(outcome)
