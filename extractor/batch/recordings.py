@@ -13,11 +13,11 @@ import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from pathlib import Path
-from queue import Queue
+from queue import Empty, Queue
 from typing import Any
 
 from extractor.batch.inputs import NoteFile
@@ -131,8 +131,9 @@ class _Listeners:
 
     def close(self) -> None:
         """End them. What nobody has begun is left."""
-        while not self._heard.empty():
-            self._heard.get()
+        with suppress(Empty):
+            while True:
+                self._heard.get_nowait()
         for _ in self._threads:
             self._heard.put(None)
         for thread in self._threads:
