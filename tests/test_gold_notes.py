@@ -8,7 +8,6 @@ Floors stand a little below what was measured when they were set, so that a loss
 from __future__ import annotations
 
 import csv
-import itertools
 from functools import cache
 from pathlib import Path
 
@@ -23,7 +22,7 @@ from extractor.speech.transcript import Transcript
 from .scoring import PRIMARY, Score, read_gold, score
 
 OWN = sorted((Path(__file__).parent / "gold").glob("n*.yaml"))
-SINCE_READ = "u134"
+SINCE_READ = "u192"
 """Notes up to this one were read since, and move to tests/gold as they are mended."""
 UNREAD = sorted(p for p in (Path(__file__).parent / "gold_unread").glob("u*.yaml") if p.stem > SINCE_READ)
 """Written blind and worked on by nobody: what fails in them is never printed."""
@@ -105,30 +104,24 @@ def test_own_notes(own: Score, kinds: tuple[str, ...], floor: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("kinds", "floors"),
+    ("kinds", "floor"),
     [
-        (PRIMARY, (0.921, 0.969, 0.947, 0.956)),
-        (("laterality",), (0.948, 0.99, 0.99, 0.99)),
-        (("measurements",), (0.921, 0.965, 0.935, 0.935)),
-        (("sutures",), (0.923, 0.98, 0.961, 0.983)),
-        (("steps",), (0.922, 0.964, 0.946, 0.959)),
-        (("procedures",), (0.837, 0.904, 0.854, 0.937)),
-        (("findings",), (0.943, 0.981, 0.977, 0.99)),
-        (("plan",), (0.951, 0.971, 0.99, 0.972)),
+        (PRIMARY, 0.956),
+        (("laterality",), 0.99),
+        (("measurements",), 0.935),
+        (("sutures",), 0.983),
+        (("steps",), 0.959),
+        (("procedures",), 0.937),
+        (("findings",), 0.99),
+        (("plan",), 0.972),
     ],
     ids=lambda value: "-".join(value) if isinstance(value, tuple) and len(value) == 1 else None,
 )
-def test_notes_that_nobody_worked_on(kinds: tuple[str, ...], floors: tuple[float, ...]) -> None:
-    """Floors a point below what was measured: the honest figure of the rules, to be raised and never to fall.
-
-    The first group (u135 to u160) was written to be told otherwise than everybody would, and is read less well; the
-    second and the third, by two authors, in the manner of the annotated series of ../shared; the fourth (u193 to u208)
-    by sixteen imagined speakers.
-    """
-    groups = [scored(UNREAD[first:last]) for first, last in itertools.pairwise((0, 26, 40, 58, 74))]
-    assert [group.notes for group in groups] == [26, 14, 18, 16]
-    found = [group.f1(*kinds) for group in groups]
-    assert all(own >= floor for own, floor in zip(found, floors, strict=True)), found
+def test_notes_that_nobody_worked_on(kinds: tuple[str, ...], floor: float) -> None:
+    """Floors a point below what was measured: the honest figure of the rules, to be raised and never to fall."""
+    total = scored(UNREAD)
+    assert total.notes == 16
+    assert total.f1(*kinds) >= floor, total.f1(*kinds)
 
 
 @pytest.mark.parametrize(
