@@ -14,6 +14,7 @@ from extractor.language.numbers import atom_at
 from extractor.language.policy import policy
 from extractor.language.valued import fronted, is_valued
 from extractor.language.verbs import PAST, verbal
+from extractor.language.wished import wished
 
 EVERYBODY = frozenset({"nobody", "everybody", "everyone", "anybody", "anyone", "somebody", "someone", "one"})
 """Subjects of a rule, before a verb in the present; 'no one' ends in its 'one'."""
@@ -94,6 +95,7 @@ def generic(
                 break
             _set(found, behind, clause.start)
     policy(clauses, inside, found, words, grammar)
+    wished(clauses, inside, found, words, grammar)
 
 
 def _limits(own: list[Concept]) -> bool:
