@@ -53,7 +53,7 @@ IT_WITHIN = 4
 OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
 OFF = (["from"], ["off"])
-ENDS_THERE = ([], [","], ["."], ["then"], ["and"], [";"], ["\n"])
+ENDS_THERE: tuple[list[str], ...] = ([], [","], ["."], ["then"], ["and"], [";"], ["\n"])
 IT_IS = (["it", "is"], ["it", "was"], ["it", "'s"])
 OF_THEM = (["of", "them"], ["of", "those"], ["of", "these"])
 OWNER = 5
