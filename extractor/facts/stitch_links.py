@@ -280,7 +280,7 @@ class Links:
                 part.dropped = True
             return
         for told in [g for g in self.groups if g.fields == total.fields and not g.parts]:
-            told.dropped = True  # the same number told before: 'four, one misfired, so there are three. Two of them ...'
+            told.dropped = True  # told twice: 'four, one misfired, so there are three. Two of them ...'
         total.dropped = True
         for part in parts:
             if part.head and part.head.way == "half" and total.count and total.count % 2 == 0:
