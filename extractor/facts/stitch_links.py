@@ -279,8 +279,8 @@ class Links:
                 total.take(part, KINDS)
                 part.dropped = True
             return
-        for told in [g for g in self.groups if g.fields == total.fields and not g.parts]:
-            told.dropped = True  # told twice: 'four, one misfired, so there are three. Two of them ...'
+        for again in [g for g in self.groups if g.fields == total.fields and not g.parts]:
+            again.dropped = True  # told twice: 'four, one misfired, so there are three. Two of them ...'
         total.dropped = True
         for part in parts:
             if part.head and part.head.way == "half" and total.count and total.count % 2 == 0:
