@@ -63,7 +63,7 @@ def of_another(case: Case, token: int) -> bool:
 
 
 def _on_paper(case: Case, token: int) -> bool:
-    """'The donor card gave thirty-three', 'by the certificate it is thirty': a length as what came with a thing has it."""
+    """'The donor card gave thirty-three', 'by the certificate it is thirty': a length as a thing's papers have it."""
     q, clause, words = case.number_over(token), case.clause(token), case.words
     if q is None or q.dimension not in {"length", None}:
         return False

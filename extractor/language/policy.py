@@ -94,8 +94,8 @@ def _refused_in_front(clause: Span, after: Span | None, words: list[str], verbs:
         verb, denied = _verb(told, words)
         return FINITE.isdisjoint(words[clause.start : at]) and (verb in verbs or denied) and verb not in PAST
     no_business = any(words[i] == "has" and words[i + 1] in {"no", "nothing"} for i in range(at, clause.end - 1))
-    told = any(w.isalpha() and w.endswith("s") and w not in FINITE | UNDER for w in words[at + 2 : clause.end])
-    return no_business or (opens == "nothing" and told and STILL_THERE.isdisjoint(said))
+    does = any(w.isalpha() and w.endswith("s") and w not in FINITE | UNDER for w in words[at + 2 : clause.end])
+    return no_business or (opens == "nothing" and does and STILL_THERE.isdisjoint(said))
 
 
 def _bound(words: list[str], start: int, end: int) -> int | None:

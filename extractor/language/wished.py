@@ -1,4 +1,4 @@
-"""What one wanted and let go, and what one does only in others: 'wanted a clot, the field was dry, so that was dropped'.
+"""What one wanted and let go, and what one does only in others: 'wanted a clot, it was dry, so that was dropped'.
 
 'Trephination I do only in old tears, here no.' The words by which a thing is let go stand in the list `let-drop`.
 """
