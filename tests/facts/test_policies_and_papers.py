@@ -87,8 +87,8 @@ def test_what_its_papers_say_is_no_size_of_the_graft_as_cut(told: str) -> None:
         "{} was thawed and marked sixteen millimeters from its posterior root and cut to twenty three by ten"
         " millimeters.",
         "{} thawed, marked sixteen millimeters from its root, cut to twenty three by ten millimeters.",
-        "{}, thawed. My fellow would have cut twenty four, I go a millimeter below, so it was marked sixteen millimeters"
-        " off its posterior root and cut to twenty three by ten.",
+        "{}, thawed. My fellow would have cut twenty four, I go a millimeter below, so it was marked sixteen"
+        " millimeters off its posterior root and cut to twenty three by ten.",
         "{} was thawed. Here we match the defect and take nothing off, so it was marked and cut at twenty three by"
         " ten millimeters beginning sixteen millimeters from the posterior root of the specimen.",
         "{} was thawed. I marked it sixteen millimeters from its posterior root. I cut it twenty three by ten"
