@@ -6,6 +6,7 @@ The words stand in the lists `history`, `dated`, `now` and `told-with`; this mod
 from __future__ import annotations
 
 from extractor.language.asserted import Assertion
+from extractor.language.by_date import at_the_end, by_date
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 from extractor.language.corrections import put_right
@@ -183,7 +184,8 @@ def done_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
         for number in range(clause.number - 1, -1, -1):
             before = segments.clauses[number]
             lists = {c.list for c in inside[before.number]}
-            if before.start < floor or "now" in lists or OURS & set(words[before.start : before.end]):
+            ours = found[before.number].mood != "history" and OURS & set(words[before.start : before.end])
+            if before.start < floor or "now" in lists or ours:
                 break
             if found[before.number].mood == "history" and "background" not in lists:
                 for one in told:
@@ -290,7 +292,9 @@ def back_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
 
 
 def told_of_then(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
-    """What is told on of an earlier operation in its sentence: who did it, and what it was."""
+    """What is told on of an earlier operation in its sentence: who did it, when, and what it was."""
+    by_date(segments, inside, found, words)
+    at_the_end(segments, inside, found, words)
     done_by_another(segments, inside, found, words)
     what_it_was(segments, inside, found, words)
 

@@ -32,6 +32,7 @@ TOLD = frozenset(
 WORK = frozenset({"operation", "action", "technique", "uninvolved", "set-aside"})
 """Lists of which one at least was told in the clause that opens the account, or `told-with`, what goes with it."""
 OPERATED = frozenset({"operated", "surgery", "operation"})
+BEEN_IN = (["been", "in"], ["was", "in"], ["were", "in"], ["been", "inside"], ["was", "inside"], ["went", "into"])
 TURNS = frozenset({"anyway", "so", "but", "okay", "well", "anyhow"})
 NOW = frozenset({"again", "today", "now", "is", "are", "'s"})
 LEAD = 5
@@ -45,10 +46,13 @@ def what_it_was(segments: Segmentation, inside: list[list[Concept]], found: list
     for sentence in segments.sentences:
         then: Assertion | None = None
         since = 0
+        before: Span | None = None
         for clause in segments.clauses_of(sentence):
-            own, held = inside[clause.number], found[clause.number]
+            own, held, last, before = inside[clause.number], found[clause.number], before, clause
             if held.mood == "history":
                 worked = _tells_of_work(own, words[clause.start : clause.end])
+                if not worked and last is not None and clause.end - clause.start <= LEAD:
+                    worked = _in_a_knee(inside[last.number], words[last.start : last.end])
                 then, since = (held, 0) if worked or (then is not None) else (None, 0)
                 continue
             since += 1
@@ -60,10 +64,17 @@ def what_it_was(segments: Segmentation, inside: list[list[Concept]], found: list
                 since = 0
 
 
+def _in_a_knee(own: list[Concept], said: list[str]) -> bool:
+    """'I have been in his right knee as well, | four years back'."""
+    return any(c.list == "joint" for c in own) and any(said[i : i + 2] in BEEN_IN for i in range(len(said)))
+
+
 def _tells_of_work(own: list[Concept], said: list[str]) -> bool:
     lists = {c.list for c in own}
     if {"doing", "joint"} <= lists:
         return True  # 'We did the right knee last season'
+    if _in_a_knee(own, said):
+        return True
     return not WORK.isdisjoint(lists) or any(c.key == "told-with:work" for c in own) or not OPERATED.isdisjoint(said)
 
 
