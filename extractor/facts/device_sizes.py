@@ -59,6 +59,14 @@ STOP = frozenset(
         "on",
         "but",
         "so",
+        "over",
+        "along",
+        "with",
+        "using",
+        "after",
+        "around",
+        "via",
+        "against",
     }
 )
 AWAY = frozenset({"behind", "beside", "below", "above", "under", "beneath", "off", "short", "before", "beyond", "past"})

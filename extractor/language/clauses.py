@@ -295,6 +295,7 @@ def _new_subjects(
 
 def _is_place(words: list[str], opened: int, at: int) -> bool:
     """'The suggestion to do a clot there was not followed': a 'there' that only says where, and opens nothing."""
+    opened += words[opened] in CONNECTORS
     if words[at] != "there" or words[opened] not in DETERMINERS or words[at + 2 : at + 3] not in (["not"], ["n't"]):
         return False
     passive = words[at + 3 : at + 4] and (words[at + 3].endswith("ed") or words[at + 3] in PARTICIPLES)

@@ -86,10 +86,14 @@ def places_ahead(words: list[str], concepts: list[Concept]) -> dict[int, int]:
     return found
 
 
+LEFT_BE = (["let", "it", "be"], ["let", "them", "be"], ["let", "that", "be"])
+
+
 def close_final(words: list[str], level: list[int], start: int, stop: int) -> None:
     """'... did not catch anymore | lateral femoral condyle ...': what ends with a word that is said last."""
     for i in range(start, stop - 1):
-        if words[i] in FINAL or (i > start and words[i - 1 : i + 1] == ["at", "all"]):
+        idle = i > start + 1 and words[i - 2 : i + 1] in LEFT_BE  # 'but today I let it be | irrigated and closed'
+        if words[i] in FINAL or idle or (i > start and words[i - 1 : i + 1] == ["at", "all"]):
             level[i + 1] = max(level[i + 1], 1)
 
 

@@ -20,6 +20,10 @@ POINTING = frozenset({"that", "it", "this", "which", "them", "those"})
 SPEAKERS = frozenset({"i", "we"})
 BEHIND = 4
 """Clauses behind a wish in which it may be let go."""
+KITS = frozenset({"set", "sets", "kit", "kits", "tray", "trays", "box", "instruments", "pack", "equipment"})
+USED = frozenset("used use using opened open took taken loaded fired needed work worked with".split())
+SET_AT = (["from"], ["at"], ["to"], ["up"])
+BY_MEANS = frozenset({"with", "using", "from", "through", "via", "by"})
 WHOM = frozenset({"in", "for", "with", "on"})
 ONCE = frozenset({"when", "if", "where"})
 BESIDE_ONLY = frozenset({"really", "now", "then", "even", "always", "usually"})
@@ -39,6 +43,9 @@ def wished(
         held = found[clause.number]
         if held.mood != "performed" or held.negated:
             continue
+        if _only_a_kit(clause, inside[clause.number], words):
+            found[clause.number] = Assertion("considered", False, None, clause.start)
+            continue
         if _only_in_others(clause, words):
             named = [clause]
             if n and _only_names(clauses[n - 1], inside, words) and words[clause.start] in SPEAKERS | {"only"}:
@@ -52,6 +59,18 @@ def wished(
         but = bool(behind) and words[behind[0].start] == "but"
         if but or any(_lets_go(c, inside[c.number], words, dropping) for c in behind):
             found[clause.number] = Assertion("considered", False, None, clause.start)
+
+
+def _only_a_kit(clause: Span, own: list[Concept], words: list[str]) -> bool:
+    """'The all-inside set went back closed': a deed that only says which kit it is, and the kit was not put to use."""
+    deeds = [c for c in own if c.list in DEEDS and c.end < clause.end and words[c.end] in KITS]
+    deeds = [c for c in deeds if words[c.end + 1 : c.end + 2] not in SET_AT]  # 'the brace set from zero to seventy'
+    if not deeds or any(c.list == "put-to-use" for c in own) or not USED.isdisjoint(words[clause.start : clause.end]):
+        return False
+    at = deeds[0].start
+    while at > clause.start and words[at - 1] in DETERMINERS:
+        at -= 1
+    return words[at - 1 : at] == [] or at == clause.start or words[at - 1] not in BY_MEANS
 
 
 def _wants(clause: Span, words: list[str]) -> bool:
