@@ -10,6 +10,7 @@ from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import atom_at
 from extractor.language.quantity_words import QuantityWords
 from extractor.language.said_anew import is_alone_again, is_second_look, is_written_otherwise, near
+from extractor.language.second_thoughts import only_sounds
 from extractor.language.sorts import follows_noun
 from extractor.language.units import Unit, convert
 
@@ -197,8 +198,8 @@ def _after_talk(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon:
 
 
 def _is_next(words: Sequence[str], a: Measure, b: Measure) -> bool:
-    """'Nineteen millimeters. No. 5. Graft thawed.': the next of a list."""
-    return words[b.start - 1] == "no." and b.bare and not a.bare
+    """'Nineteen millimeters. No. 5. Graft thawed.': the next of a list; so is what is too far off to be doubted."""
+    return only_sounds(words, a, b) or words[b.start - 1] == "no." and b.bare and not a.bare
 
 
 def _same_before(words: Sequence[str], a: int, b: int, floor: int) -> int:
@@ -237,7 +238,7 @@ def is_denied_after(words: Sequence[str], a: Measure, b: Measure, lexicon: Quant
     gap = tuple(words[a.end : b.start])
     if gap not in (("not",), (",", "not")) or not same_kind(a, b) or a.value is None or b.value is None:
         return False
-    return not (b.unit is None and follows_noun(words, b.end, lexicon))
+    return a.value != b.value and not (b.unit is None and follows_noun(words, b.end, lexicon))
 
 
 def is_count(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:
