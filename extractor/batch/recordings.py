@@ -7,13 +7,12 @@ nothing to gain so, since one recording keeps all cores busy.
 from __future__ import annotations
 
 import multiprocessing
-import os
 import signal
 import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -36,8 +35,6 @@ FEW = 4
 """So many recordings are read sooner than other processes are started."""
 LISTENERS = 2
 """Processes that listen again: together they are quicker than a card recognizes."""
-THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
-"""What tells libraries of numbers how many threads to use: one each, or they wait for each other."""
 DONE = "done"
 Recognize = Callable[[Path], tuple[Transcript, SpeechModel]]
 """Takes a recording, gives its words and the recognizer that heard them."""
@@ -114,14 +111,13 @@ class _Listeners:
         context = multiprocessing.get_context("spawn")
         self._processes: list[Any] = []
         self._threads: list[threading.Thread] = []
-        with _one_thread_each():
-            for _ in range(count):
-                here, there = context.Pipe()
-                process = context.Process(target=_listen, args=(there, settings), daemon=True)
-                process.start()
-                there.close()
-                self._processes.append(process)
-                self._threads.append(threading.Thread(target=self._serve, args=(here,), daemon=True))
+        for _ in range(count):
+            here, there = context.Pipe()
+            process = context.Process(target=_listen, args=(there, settings), daemon=True)
+            process.start()
+            there.close()
+            self._processes.append(process)
+            self._threads.append(threading.Thread(target=self._serve, args=(here,), daemon=True))
         for thread in self._threads:
             thread.start()
 
@@ -193,18 +189,3 @@ def _written(
         return second_reading(record, sound, transcript, decoder, grammar, schedule=schedule)
 
     return write_one(job, read)
-
-
-@contextmanager
-def _one_thread_each() -> Iterator[None]:
-    """Processes started within use one thread for sums."""
-    before = {name: os.environ.get(name) for name in THREADS}
-    os.environ.update(dict.fromkeys(THREADS, "1"))
-    try:
-        yield
-    finally:
-        for name, value in before.items():
-            if value is None:
-                os.environ.pop(name, None)
-            else:
-                os.environ[name] = value

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from extractor.facts.answered import told_before
 from extractor.facts.case import Case
 from extractor.facts.compartments import SURFACES
 from extractor.facts.draft import FactDraft
@@ -161,9 +162,7 @@ def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None
             continue
         if case.assertion(cue.start).mood not in MOODS:
             continue  # 'usually the condyle goes as well'
-        before = case.note.segments.clauses[clause.number - 1]
-        if before.number and before.end - before.start == 1:
-            before = case.note.segments.clauses[before.number - 1]  # a lone 'and' stands between
+        before = told_before(case, clause)
         said = [d for d in seen.values() if _lies_in(case, d, before)]
         told = case.within("structure", clause.start, clause.end)
         last = told[-1].start if told else clause.end

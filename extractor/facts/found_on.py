@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from extractor.facts.answered import answered
 from extractor.facts.case import Case, distance
 from extractor.grammar.rules import Rule
 from extractor.language.clause_words import DETERMINERS, FINITE
@@ -69,6 +70,7 @@ def _named(case: Case, rule: Rule, clause: Span, trigger: Concept, wanted: str, 
             own = _ahead(case, rule, list_name, clause, sentence)
         if not own and rule.value == "intact":
             own = _told_of(case, rule, list_name, clause)
+        own = own or [c for c in answered(case, clause, list_name) if _suits(rule, c)]
         relates = case.words[clause.start] in RELATING and case.within(list_name, sentence.start, clause.start)
         if not own and wanted.endswith("!") and not relates:
             own = _in_hand(case, rule, list_name, clause.start)

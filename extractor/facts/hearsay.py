@@ -37,6 +37,11 @@ NOUNS = frozenset({"thing", "device", "tool", "form"})
 MORE = frozenset({"else", "other", "further", "more"})
 FOR_WITHIN = 4
 """Words from a 'for' to what is looked for, at most: 'for a second loose body'."""
+FRONTED = 9
+"""Words from what is told first to the verb that it was looked for by, at most."""
+SPEAKERS = frozenset({"i", "we"})
+CLOSES = ([","], ["."], ["and"], ["but"], ["in"], ["without"], ["everywhere"])
+"""Words behind 'looked for' that are no name of what was looked for."""
 FIRM = frozenset({"disproved", "excluded"})
 """Words that deny what was told of as so as well."""
 OTHER = frozenset({"finding", "structure", "operation", "technique"})
@@ -105,7 +110,19 @@ def _looked_for(case: Case, clause: Span, trigger: Concept) -> bool:
     while at > clause.start and at > trigger.start - FOR_WITHIN and case.words[at] != "for":
         at -= 1
     looked = any(case.within(name, clause.start, at) for name in ("testing", "looking-over"))
-    return case.words[at] == "for" and looked
+    return (case.words[at] == "for" and looked) or _fronted(case, trigger)
+
+
+def _fronted(case: Case, trigger: Concept) -> bool:
+    """'A tear of the ACL I looked for and ...': what was looked for stands first."""
+    end = min(trigger.end + FRONTED, case.sentence(trigger.start).end)
+    looked = [c for name in ("testing", "looking-over") for c in case.within(name, trigger.end, end)]
+    return any(
+        case.words[c.end : c.end + 1] == ["for"]
+        and case.words[c.end + 1 : c.end + 2] in CLOSES
+        and not SPEAKERS.isdisjoint(case.words[trigger.end : c.start])
+        for c in looked
+    )
 
 
 def _after(case: Case, clause: Span, trigger: Concept) -> list[Span]:

@@ -265,10 +265,11 @@ def _claims(case: Case, slot: Slot, rules: NumberRules, things: list[Candidate])
     own_start = q.number_start if q.earlier else q.start
     if q.is_hedged_length:
         own_start = q.end  # 'three millimeters wide, maybe four'
-    said_near = [c for c in case.within("dimension", *slot.chunk) if c.key in rules.beside]  # an angle is not 'long'
+    chunk = case.within("dimension", *(slot.named or slot.chunk))
+    said_near = [c for c in chunk if c.key in rules.beside]  # an angle is not 'long'
     chunk = [c for c in said_near if not own_start <= c.start < slot.quantity.end]
     chunk = [c for c in chunk if not _none_of(case, c, q)]
-    share = [c for c in case.within("dimension", *slot.share) if not _none_of(case, c, q)]
+    share = [c for c in case.within("dimension", *(slot.named or slot.share)) if not _none_of(case, c, q)]
     named = frozenset(c.key for c in chunk)
     found = []
     for rule in rules.likely(named, {c.key for c in share}, {t.concept.key for t in things}, clause_keys):

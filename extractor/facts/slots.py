@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from extractor.facts.case import Case
+from extractor.facts.named_in_order import named_in_order
 from extractor.facts.parts_of import measured_by_parts
 from extractor.facts.slot_cuts import ATTRIBUTE, NO_NOUN, WHERE, cut
 from extractor.facts.slot_openings import opening
@@ -64,6 +65,8 @@ class Slot:
     chunk: tuple[int, int]
     sentence: Span
     clause: Span
+    named: tuple[int, int] | None = None
+    """The words that name it, where those of several numbers follow them in order."""
 
 
 @dataclass(frozen=True)
@@ -87,8 +90,10 @@ def find_slots(case: Case) -> list[Slot]:
         cuts = [opening(case, sentence, own[0][1])]
         cuts += [cut(case, a, b) for (_, a), (_, b) in zip(own, own[1:], strict=False)]
         cuts.append(sentence.end)
+        names = named_in_order(case, [q for _, q in own]) if len(own) > 1 else {}
         for (i, q), start, end in zip(own, cuts, cuts[1:], strict=False):
-            slots.append(Slot(q, i, (start, end), _chunk(case, q, start, end), sentence, _clause(case, q)))
+            chunk = _chunk(case, q, start, end)
+            slots.append(Slot(q, i, (start, end), chunk, sentence, _clause(case, q), names.get(q.start)))
     ends: dict[int, int] = {}
     for slot in slots:
         if slot.quantity.product is not None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from extractor.facts.case import Case
 from extractor.facts.stitch_each import is_apiece
-from extractor.facts.stitch_sums import on_each, summed
+from extractor.facts.stitch_sums import PRONOUNS, of_those, on_each, summed
 from extractor.language.clauses import Span
 from extractor.language.concepts import POINTING, Concept
 from extractor.language.quantities import Quantity
@@ -20,7 +20,6 @@ STITCHED = frozenset({"all-inside-implant"})
 """Devices that are stitches."""
 TELLS = ("surface", "region", "configuration", "way", "color", "pattern", "technique")
 """Lists whose words after a bare number say what it counts: 'two above', 'two vertical'."""
-PRONOUNS = frozenset({"these", "those", "them", "which"})
 SAME_AGAIN = (
     ["of", "the", "same"], ["of", "the", "like"], ["of", "the", "kind"], ["more", "of", "the", "same"],
     ["more", "of", "them"], ["more", "of", "those"], ["more", "of", "these"], ["identical", "ones"],
@@ -230,8 +229,8 @@ def _pronoun(case: Case, q: Quantity, sentence: Span) -> Head | None:
         return Head(q.start, q.end, 1, "part", noun=False)
     if q.start == sentence.start and after[:1] in (["are"], ["were"]) and told(case, q.end, sentence):
         return Head(q.start, q.end, count, "part", noun=False)  # 'Two were vertical'
-    if len(after) == 2 and after[0] == "of" and after[1] in PRONOUNS:
-        return Head(q.start, q.end + 2, count, "part", noun=False)
+    if end := of_those(case, q.end):
+        return Head(q.start, end, count, "part", noun=False)
     if alike := next((s for s in SAME_AGAIN if case.words[q.end : q.end + len(s)] == s), None):
         return Head(q.start, q.end + len(alike), count, "more", noun=False)
     of_each = on_each(case, q.end, sentence.end) or is_apiece(case, q.end, sentence)

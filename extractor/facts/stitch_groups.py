@@ -139,8 +139,8 @@ def points(groups: Sequence[Group]) -> bool:
 
 def divides(total: Group, parts: Sequence[Group]) -> bool:
     """Whether parts are parts of a total: they say 'of them', or differ in what the total leaves open and sum up."""
-    if total.count is None:
-        return False
+    if total.count is None or (total.count == 1 and total.head is not None and total.head.way == "part"):
+        return False  # 'the one is a white tape. The other is a blue suture'
     techniques = {str(g.fields["technique"]) for g in (total, *parts) if "technique" in g.fields}
     if "technique" in total.fields and len(techniques) > 1:
         return False

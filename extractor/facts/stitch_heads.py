@@ -177,6 +177,8 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
             continue  # 'First I did the body, inside-out, five sutures'
         before = words[i - 1] if i > sentence.start else ""
         named = bool(nouns(case, i + 1, min(i + 2, sentence.end)))
+        if not named and before == "the" and words[i - 2] in TIMED:
+            continue  # 'the clot went in before the last was tightened'
         follows = words[i + 1] if i + 1 < sentence.end else ""
         led = before in {"the", "a"} or (before == "and" and found and found[-1].end == i - 1) or i == sentence.start
         tells = any(case.within(name, i + 1, i + 2) for name in TELLS)
@@ -189,6 +191,9 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
         elif named or (led and stands):
             found.append(Head(i, i + 1, 1, "ordinal", noun=named))
     return found
+
+
+TIMED = frozenset({"before", "until", "till", "after", "when", "once"})
 
 
 def _several(case: Case, start: int, sentence: Span) -> bool:

@@ -279,6 +279,8 @@ class Links:
                 total.take(part, KINDS)
                 part.dropped = True
             return
+        for again in [g for g in self.groups if g.fields == total.fields and not g.parts]:
+            again.dropped = True  # told twice: 'four, one misfired, so there are three. Two of them ...'
         total.dropped = True
         for part in parts:
             if part.head and part.head.way == "half" and total.count and total.count % 2 == 0:
@@ -372,8 +374,8 @@ class Links:
         claims: dict[int, Head] = {}
         facts = {id(g) for g in kept}
         for i, g in enumerate(self.groups):
-            if g.head is None or g.count is None:
-                continue
+            if g.head is None or g.count is None or (g.head.way == "ordinal" and g.count == 1):
+                continue  # a first one announces none
             if g.parts and g.count != sum(p.count or 1 for p in g.parts):
                 claims.setdefault(g.count, g.head)
             elif g.announced and not g.parts:

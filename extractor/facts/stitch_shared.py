@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
+from extractor.facts.stitch_counts import Head
 from extractor.facts.stitch_groups import PLACED, PLACES, Group
 from extractor.facts.stitch_words import PAUSES, look_of, numbered, place_of, size_of, ways
 from extractor.language.clauses import Span
@@ -63,7 +64,7 @@ def spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look
         apart = elliptical and level[i] >= 2 and not case.within("tie", i, sentence.end)
         opens = apart or case.words[i] in SPREADING and (level[i] >= 1 or level[i - 1] >= 1) and i not in inside
         carried = case.words[i] in CARRYING and not all(g.head and g.head.noun for g in groups)
-        if i == closing or opens or (carried and not (heads and heads[-1].way == "more")):  # 'a third was vertical'
+        if i == closing or opens or (carried and not _of_one(heads)):
             share = (i, sentence.end)
             said = ways(case, i, share, False) | look_of(case, i, share, looks) | place_of(case, i, share)
             size = size_of(case, i, *share)
@@ -74,6 +75,14 @@ def spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look
                 group.fields.update(fill)
             break
     _size_behind(case, sentence, groups, last)
+
+
+def _of_one(heads: Sequence[Head]) -> bool:
+    """'A third was vertical', 'two are on top, the third is below': what is said of the last alone."""
+    if not heads:
+        return False
+    counted = len(heads) > 1 and heads[-1].way == "ordinal" and heads[-2].way != "ordinal"
+    return heads[-1].way == "more" or counted
 
 
 def _size_behind(case: Case, sentence: Span, groups: Sequence[Group], last: int) -> None:

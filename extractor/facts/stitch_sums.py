@@ -8,6 +8,9 @@ from extractor.language.quantities import Quantity
 
 SUMMING = frozenset({"makes", "making", "made", "totaling", "totalling", "totals", "equals", "sum"})
 """'..., so that makes five implants'."""
+PRONOUNS = frozenset({"these", "those", "them", "which"})
+THE = frozenset({"the", "these", "those", "our", "my"})
+IMPLANTS = frozenset({"implants", "knots", "devices"})
 PLACED_BEHIND = 5
 """'That makes three stitches in the body' sums up those of the body alone: words up to the place."""
 
@@ -36,3 +39,13 @@ def on_each(case: Case, start: int, end: int) -> bool:
         words[i] in {"on", "at", "to", "from"} and words[i + 1] in {"each", "either", "both"} and words[i + 2] in faces
         for i in range(len(words) - 2)
     )
+
+
+def of_those(case: Case, end: int) -> int | None:
+    """Where 'of these', 'of the stitches' behind a number ends: it is a part of those told before."""
+    said = case.words[end : end + 3]
+    if said[:1] != ["of"] or len(said) < 3:
+        return None
+    if said[1] in THE and said[2].endswith("s") and said[2] in case.grammar.plain_words("stitch-word") | IMPLANTS:
+        return end + 3
+    return end + 2 if said[1] in PRONOUNS else None

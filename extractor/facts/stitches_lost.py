@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from extractor.facts.case import Case
-from extractor.facts.stitch_counts import MORE, PRONOUNS, Head, is_count
+from extractor.facts.stitch_counts import MORE, Head, is_count
 from extractor.facts.stitch_groups import Group
 from extractor.facts.stitch_heads import COUNTED_UP
 from extractor.facts.stitch_meant import used_behind
+from extractor.facts.stitch_sums import PRONOUNS
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity

@@ -22,7 +22,9 @@ ORDER = frozenset({
 HEADS = ORDER | {"one", "ones", "side", "of", "its"}
 """... and between a region and the surfaces tied there, beside `tied-there`: 'the back ones were tied, top to bottom'.
 """
-TWO_ARE = frozenset({"are", "were", "to", "tied", "together", ",", "."})
+TWO_ARE = frozenset(
+    {"are", "were", "to", "tied", "together", ",", ".", "after", "next", "then", "following", "likewise"}
+)
 ALSO = frozenset({"too", "also", "similarly", "so", "next"})
 """Words that say of another end what was said of the first: 'tied at the back, and in front too'."""
 PARTED = frozenset({",", "and", "then"})

@@ -11,6 +11,8 @@ from extractor.language.concepts import POINTING
 THE = POINTING | {"the", "its"}
 RULE = "<position> tied to <position>"
 JOINERS = frozenset({"/", "to", "with", "and", "onto", "against", "-", "on"})
+MEETING = frozenset({"meets", "joins", "finds", "meet", "join", "met", "joined", "weds", "marries"})
+"""Verbs by which one end comes to another: 'posterior superior meets posterior inferior, knot'."""
 SPARE = frozenset({
     "the", "was", "were", "is", "then", "one", "ones", "its", "together", "got", "gets", "goes", "went", "down", "had",
     "been", "has", "have", "are", "be", "being", "belongs", "of", "end", "itself", "directly", "straight", "i", "we",
@@ -30,7 +32,7 @@ def spoken_between(case: Case, start: int, end: int, also: Sequence[str] = ()) -
 
 def joined(case: Case, spoken: Sequence[str]) -> bool:
     """Whether words say only that what stands around them is tied together."""
-    return set(spoken) <= JOINERS | SPARE | case.grammar.plain_words("tie-filler")
+    return set(spoken) <= JOINERS | MEETING | SPARE | case.grammar.plain_words("tie-filler")
 
 
 def mutual(case: Case, start: int, end: int) -> int | None:

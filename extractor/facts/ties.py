@@ -23,11 +23,22 @@ from extractor.facts.tie_groups import (
     region_pairs,
     surface_pairs,
 )
+from extractor.facts.tie_matches import matched, tells_nothing_else
 from extractor.facts.tie_partners import color_partners, glossed
-from extractor.facts.tie_words import JOINERS, RULE, SPARE, THE, ends_of, is_meant, joined, mutual, spoken_between, tie
-from extractor.language.clause_words import FINITE
+from extractor.facts.tie_words import (
+    JOINERS,
+    MEETING,
+    RULE,
+    SPARE,
+    THE,
+    ends_of,
+    is_meant,
+    joined,
+    mutual,
+    spoken_between,
+    tie,
+)
 from extractor.language.clauses import Span
-from extractor.language.concepts import Concept
 from extractor.language.corrections import put_right
 from extractor.language.verbs import verbal
 
@@ -43,12 +54,6 @@ SHORT = 14
 """A sentence of no more tokens without positions or colors does not end talk of tying."""
 BY_COLOR = "<color> tied to <color>"
 BY_NUMBER = "<number> tied to <number>"
-PAIR = frozenset({"pair", "pairs", "goes", "belongs"})
-WELL = "finding:intact"
-MATCHING = frozenset({"to", "with", "against"})
-FROM = frozenset({"from"})
-TOLD_OTHERWISE = frozenset({"action", "tissue", "technique", "finding", "color", "operation", "device"})
-"""Lists of which a sentence says nothing that only tells which suture belongs to which."""
 INSTEAD = frozenset({"it", "that", "this", "them"})
 
 
@@ -92,9 +97,9 @@ def find_ties(
             used |= {p.start for p in own}
             continue
         tying = tying or _wed(case, sentence, colors, where)
-        matched = not (going_on or tying or colors) and _matched(case, sentence, own, said, told_before)
+        fits = not (going_on or tying or colors) and matched(case, sentence, own, said, told_before)
         told_before |= {item.position.name for item in told[sentence.number]}
-        if case.words[sentence.end - 1] == "?" or not (going_on or tying or matched):
+        if case.words[sentence.end - 1] == "?" or not (going_on or tying or fits):
             going_on = going_on and not own
             continue
         if of_ends := _of_ends(
@@ -115,14 +120,14 @@ def find_ties(
             drafts.append(tie(case, [a.name, b.name], a.start, b.end, RULE, 1.0))
             used |= {p.start for p in (a, b) if p.start not in colored_at or not _in_one_tissue(case, sentence)}
         start = _tie_start(case, sentence) if tying else sentence.start
-        found: list[FactDraft] = []
+        found = _pairs_behind(case, sentence, pairs, said) if pairs and not colors else []
         if not pairs:
             tied = tying or (going_on and mutual(case, sentence.start, sentence.end) is not None)
             near = [*told[sentence.number - 1], *told[sentence.number]] if tied else None
             found = partner_pairs(case, own, said) if not colors else []
             used |= {p.start for p in own} if found else set()
             found = found or _in_groups(case, sentence, own, said, near, everywhere)
-            if going_on and not (found or tied) and _tells_nothing_else(case, sentence):
+            if going_on and not (found or tied) and tells_nothing_else(case, sentence):
                 found = region_pairs(case, sentence, said)  # 'Now the two anterior ones'
         late = _with_lone_patterns(case, [k for k in colors if k.start >= start], Span(start, sentence.end, 0))
         if late and not [p for p in own if p.start >= start]:
@@ -138,6 +143,15 @@ def find_ties(
             found += alike
         going_on = tying or bool(pairs or found) or (not own and not colors and sentence.end - sentence.start < SHORT)
     return _unique(drafts), used
+
+
+def _pairs_behind(
+    case: Case, sentence: Span, pairs: Sequence[tuple[Position, Position]], said: Places
+) -> list[FactDraft]:
+    """'Posterior superior was knotted to posterior inferior, and the anterior couple after that'."""
+    told = {p.name for pair in pairs for p in pair}
+    rest = Span(pairs[-1][1].end, sentence.end, sentence.number)
+    return [d for d in region_pairs(case, rest, said) if told.isdisjoint(ends_of(d))]
 
 
 def _of_ends(
@@ -157,40 +171,6 @@ def _of_ends(
     found = surface_pairs(case, sentence, said, before)
     ends = {end for d in found for end in ends_of(d)}  # '..., then the anterior pair'
     return found + [d for d in region_pairs(case, sentence, said) if found and ends.isdisjoint(ends_of(d))]
-
-
-def _matched(case: Case, sentence: Span, own: Sequence[Position], said: Places, told: set[str]) -> bool:
-    """'First pair, posterior superior with posterior inferior': what else is done with two sutures of other places?
-
-    Nothing else may be told there: no deed, no tissue, no way from one place to the other.
-    """
-    names = [p.name for p in own]
-    if not own:
-        return _paired(case, sentence, said, told)
-    if len(set(names)) < len(names) or not set(names) <= told or case.words[sentence.start] in FROM:
-        return False
-    between = [set(case.words[a.end : b.start]) for a, b in zip(own[::2], own[1::2], strict=False)]
-    joined_up = all(words & MATCHING for words in between)
-    return len(own) > 1 and len(own) % 2 == 0 and joined_up and _tells_nothing_else(case, sentence)
-
-
-def _paired(case: Case, sentence: Span, said: Places, told: set[str]) -> bool:
-    """'First the back pair, superior to inferior': so it is where the surfaces of an end are called a pair."""
-    if PAIR.isdisjoint(case.words[sentence.start : sentence.end]) or not _tells_nothing_else(case, sentence):
-        return False
-    ends = {end for d in surface_pairs(case, sentence, said, []) for end in ends_of(d)}
-    return bool(ends) and ends <= told
-
-
-def _tells_nothing_else(case: Case, sentence: Span) -> bool:
-    """Whether a sentence tells of no deed and no thing; 'all good' tells none, and 'top to bottom' is no look round."""
-    clauses = case.note.segments.clauses_of(sentence)
-    own = [c for clause in clauses for c in case.in_clause[clause.number] if c.list in TOLD_OTHERWISE]
-    return all(_says_well(case, c) or case.within("surface", c.start, c.start + 1) for c in own)
-
-
-def _says_well(case: Case, c: Concept) -> bool:
-    return c.key == WELL and case.words[c.start - 1] not in FINITE
 
 
 def _in_groups(
@@ -271,7 +251,7 @@ def _joined(case: Case, a: Position, b: Position) -> bool:
         return all(case.within("position-code", p.start, p.end) for p in (a, b))
     between = spoken_between(case, a.end, b.start)
     spoken = [w for w in between if w != ","]
-    joiners = JOINERS & set(spoken)
+    joiners = (JOINERS | MEETING) & set(spoken)
     colored = len(between) < b.start - a.end and case.within("color", a.end, b.start)
     if len(spoken) < len(between) or (colored and mutual(case, b.end, case.sentence(b.start).end) is None):
         joiners -= {"and", "/"}

@@ -53,6 +53,8 @@ IT_WITHIN = 4
 OURS = frozenset({"i", "we", "he", "she", "his", "her", "him"})
 """Whoever dictates, and who lies on the table, speak or are spoken of in this case, as the list `this-case` does."""
 OFF = (["from"], ["off"])
+ENDS_THERE: tuple[list[str], ...] = ([], [","], ["."], ["then"], ["and"], [";"], ["\n"])
+IT_IS = (["it", "is"], ["it", "was"], ["it", "'s"])
 OF_THEM = (["of", "them"], ["of", "those"], ["of", "these"])
 OWNER = 5
 """Tokens from a number to the "'s" of what it is measured from, at most."""
@@ -83,6 +85,8 @@ def is_wanted(case: Case, q: Quantity) -> bool:
         or is_named_behind(case, q)
         or _off_the_root(case, q)
         or _root_to_edge(case, q)
+        or _edge_to_root(case, q)
+        or _says_it_is(case, q)
         or is_of_thing(case, q)
         or is_next_one(case, q)
         or is_along_marks(q)
@@ -145,6 +149,25 @@ def _root_to_edge(case: Case, q: Quantity) -> bool:
         opens -= 1
     roots = case.within("dimension", max(0, opens - EDGE_WORDS), q.start)
     return any(c.name in FROM_ROOT and opens <= c.end < q.start for c in roots)
+
+
+def _edge_to_root(case: Case, q: Quantity) -> bool:
+    """'Twelve from its back end to the posterior root': the same told from the other end, behind the number."""
+    if case.words[q.end : q.end + 1] not in OFF:
+        return False
+    at, edge = q.end + 1, case.grammar.plain_words("to-edge")
+    while at < len(case.words) and at - q.end <= EDGE_WORDS and case.words[at] in edge:
+        at += 1
+    roots = case.within("dimension", at, at + 1)
+    return at > q.end + 1 and any(c.name in FROM_ROOT for c in roots)
+
+
+def _says_it_is(case: Case, q: Quantity) -> bool:
+    """'It passed the eight, so eight it is': a number set before its 'it is'."""
+    at = q.end + 2
+    if q.kind != "quantity" or case.words[q.end : at] not in IT_IS:
+        return False
+    return case.words[at : at + 1] in ENDS_THERE or any(case.numbers(at, at + 1))
 
 
 def _is_share(case: Case, q: Quantity) -> bool:

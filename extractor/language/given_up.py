@@ -90,6 +90,10 @@ def tried(
             found[clause.number] = Assertion(held.mood, True, None, held.cue)
 
 
+ON_ITS_WAY = frozenset({"in", "one", "through", "by", "via", "with", "at", "to", "each", "from", "separately", "onto"})
+"""Words behind 'pulled them out' that tell where or how: a suture on its way, and none undone."""
+
+
 def _went_on(near: list[Span], inside: list[list[Concept]], found: list[Assertion]) -> bool:
     """Whether a deed was done between taking a thing up and what puts it down: 'drawn, | then cut. None was opened'."""
     for part in near[1:]:
@@ -118,6 +122,8 @@ def wasted(
         if "stitch-lost" in _lists(inside, clause) and not _lost_device(inside, clause):
             continue  # 'two of them tore out': how many were lost is counted where stitches are read
         if cue.name == "undone":
+            if words[cue.end : cue.end + 1] and words[cue.end] in ON_ITS_WAY:
+                continue  # 'I pulled them out | in the order they were passed', 'drew them out through the cannula'
             for laid in _laid_before(clause, segments, inside, found):
                 found[laid.number] = Assertion("performed", True, None, cue.start)
                 found[clause.number] = Assertion("withdrawn", False, None, cue.start)  # 'I cut it': no graft

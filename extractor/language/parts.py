@@ -125,12 +125,19 @@ def part_of_unit(words: Sequence[str], i: int, k: int) -> Measure | None:
     return replace(measure, unit=unit[0], end=unit[1])
 
 
+OWNED = frozenset({"of", "on", "under", "lost", "altogether"})
+"""Words behind a time or volume that tell what it is one of; 'at eighteen, minutes later' tells of none."""
+
+
 def behind_aside(words: Sequence[str], k: int) -> tuple[Unit, int] | None:
     """'Ten and a half, or rather eleven, | millimeters in diameter': no thought opens with a unit."""
     if words[k : k + 1] != [","] or len("".join(words[k + 1 : k + 2])) < SPELT:
         return None
     unit = unit_words().at(words, k + 1, False)
-    return unit if unit and unit[0].dimension in SET_OFF and words[unit[1] : unit[1] + 1] != [":"] else None
+    if unit is None or words[unit[1] : unit[1] + 1] == [":"]:
+        return None
+    owned = words[unit[1] : unit[1] + 1] and words[unit[1]] in OWNED  # 'forty-nine, | minutes of tourniquet'
+    return unit if unit[0].dimension in SET_OFF or owned else None
 
 
 def unit_apart(words: Sequence[str], k: int, figures: bool, lexicon: QuantityWords) -> tuple[Unit, int] | None:

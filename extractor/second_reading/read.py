@@ -29,6 +29,7 @@ from extractor.second_reading.unplaced import unplaced_flags
 from extractor.second_reading.weighing import Hearing, Weighing, by_the_ear, in_noise, noise_of, scores, weighing_of
 from extractor.speech.audio import Samples, read_whole
 from extractor.speech.decoder import Decoder
+from extractor.speech.sums import in_one_thread
 from extractor.speech.transcript import Transcript
 
 FEW = 3
@@ -106,7 +107,8 @@ def second_reading(
     if not slots:
         return _with_misheard(record, transcript, weighing, grammar)
     samples = read_whole(audio) if isinstance(audio, Path) else audio
-    odds = score_slots(slots, transcript, samples, model, grammar, worth_scoring)
+    with in_one_thread():
+        odds = score_slots(slots, transcript, samples, model, grammar, worth_scoring)
     doubts = [
         doubt
         for o in odds

@@ -1,7 +1,8 @@
 """The jointly most likely reading of all doubtful slots: what the sound says, and what the case's checks say to it.
 
 Combinations of readings are read anew through the whole program and weighed; nothing is drawn at random. Slots whose
-readings change no check are independent of the others and are weighed alone, which gives the same numbers.
+readings change no check are independent of the others and are weighed alone, which gives the same numbers. So are those
+that share no check with the others: only readings to which the same check speaks are combined.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from extractor.record.models import CaseRecord
 from extractor.second_reading.slots import UNREAD, Slot, primary_facts
 
 MOST = 24
-"""Combinations read at most; where there are more, the least likely readings are not combined with others."""
+"""Combinations of one case at most; where there are more, the least likely readings are not combined with others."""
 LOST = "fact-lost"
 SAME = 1e-9
 
@@ -82,14 +83,20 @@ def solve(
     def cost(record: CaseRecord) -> float:
         return cost_of(record, base, against)
 
-    own = cost(base)
-    singles = {
-        (d, r): cost(case(((doubt.slot, doubt.readings[r]),))) - own
-        for d, doubt in enumerate(doubts)
-        for r in range(1, len(doubt.readings))
-    }
-    bound = sorted({d for (d, _), change in singles.items() if abs(change) > SAME})
-    joint = _joint(doubts, bound, singles, lambda changes: cost(case(changes)) - own)
+    own = costs_of(base, base, against)
+    singles: dict[tuple[int, int], float] = {}
+    shared: dict[int, set[str]] = {}
+    for d, doubt in enumerate(doubts):
+        for r in range(1, len(doubt.readings)):
+            costs = costs_of(case(((doubt.slot, doubt.readings[r]),)), base, against)
+            changes = {key: costs.get(key, 0.0) - own.get(key, 0.0) for key in own | costs}
+            singles[d, r] = sum(changes.values())
+            shared.setdefault(d, set()).update(key for key, change in changes.items() if abs(change) > SAME)
+    groups = _groups({d: keys for d, keys in shared.items() if keys})
+    domains = _domains(doubts, groups)
+    joint: dict[int, tuple[float, ...]] = {}
+    for group in groups:
+        joint |= _joint(doubts, group, domains, singles, lambda changes: cost(case(changes)) - sum(own.values()))
     answers: list[Answer] = []
     for d, doubt in enumerate(doubts):
         together = joint.get(d) or _shares(doubt.nats)
@@ -105,14 +112,33 @@ def solve(
 
 def cost_of(record: CaseRecord, base: CaseRecord, against: Mapping[str, float]) -> float:
     """Nats against a reading of the case: by the checks it raises, and the primary facts it has less than `base`."""
+    return sum(costs_of(record, base, against).values())
+
+
+def costs_of(record: CaseRecord, base: CaseRecord, against: Mapping[str, float]) -> dict[str, float]:
+    """The same by check; the facts that are lost count as one."""
     lost = max(0, len(primary_facts(base)) - len(primary_facts(record)))
-    raised = sum(against.get(flag.check, 0.0) for flag in record.flags)
-    return raised + lost * against.get(LOST, 0.0)
+    costs = {LOST: lost * against.get(LOST, 0.0)}
+    for flag in record.flags:
+        costs[flag.check] = costs.get(flag.check, 0.0) + against.get(flag.check, 0.0)
+    return costs
+
+
+def _groups(shared: Mapping[int, set[str]]) -> list[list[int]]:
+    """Slots that hang together by the checks that speak to them, directly or by way of others."""
+    groups: list[tuple[list[int], set[str]]] = []
+    for d, keys in shared.items():
+        apart = [group for group in groups if not group[1] & keys]
+        joined = [group for group in groups if group[1] & keys]
+        members = sorted([d, *(own for slots, _ in joined for own in slots)])
+        groups = [*apart, (members, keys.union(*(own for _, own in joined)))]
+    return sorted(slots for slots, _ in groups)
 
 
 def _joint(
     doubts: Sequence[Doubt],
     bound: Sequence[int],
+    domains: Mapping[int, Sequence[int]],
     singles: Mapping[tuple[int, int], float],
     cost: Callable[[tuple[tuple[Slot, str], ...]], float],
 ) -> dict[int, tuple[float, ...]]:
@@ -121,7 +147,6 @@ def _joint(
     Any other is weighed with what was heard, by its own checks alone. So is something else, of which no checks are
     known; that is exact.
     """
-    domains = _domains(doubts, bound)
     apart = {
         d: [
             math.exp(n - singles.get((d, r), 0.0)) * (not r or r not in domains[d])
@@ -148,11 +173,15 @@ def _joint(
     return marginals
 
 
-def _domains(doubts: Sequence[Doubt], bound: Sequence[int]) -> dict[int, list[int]]:
+def _domains(doubts: Sequence[Doubt], groups: Sequence[Sequence[int]]) -> dict[int, list[int]]:
     """Readings to combine, by slot; what was heard is always one of them."""
-    domains = {d: list(range(len(doubts[d].readings))) for d in bound}
-    while math.prod(len(own) for own in domains.values()) > MOST:
-        _, d, r = min((doubts[d].nats[r], d, r) for d in bound for r in domains[d][1:])
+    domains = {d: list(range(len(doubts[d].readings))) for group in groups for d in group}
+    several = [group for group in groups if len(group) > 1]  # of one alone every reading was read already
+    while sum(math.prod(len(domains[d]) for d in group) for group in several) > MOST:
+        choices = [(doubts[d].nats[r], d, r) for group in several for d in group for r in domains[d][1:]]
+        if not choices:
+            break
+        _, d, r = min(choices)
         domains[d].remove(r)
     return domains
 

@@ -49,6 +49,13 @@ NEAR_BY_EAR = 10.0
 """Nats that a number may be behind the likeliest by the ear, to be scored whole."""
 FAR_BY_EAR = 12.0
 """The same behind what was heard."""
+RULED_OUT = 30.0
+"""Nats behind what was heard from which the decoder is not asked about a rival: the ear would have to be deaf there.
+
+On 201 recordings in twelve voices (a third each clean, in 15 dB and in 5 dB of noise) 3695 of 6111 questions are spared
+so, and the figures stay: every fact that is wrong without a flag, every wrong number and its suggestion; of the flags
+on notes without planted errors one in fifty is not raised.
+"""
 TEN = 10
 """From here on the recognizer writes numbers in figures."""
 LEAST = 1e-9
@@ -109,9 +116,21 @@ def score_slots(
         worth = iter(worth_scoring([slot for stretch, _, _ in heard for slot in stretch.slots]))
         for stretch, encoded, spelled in heard:
             own = tuple(slot for slot in itertools.islice(worth, len(stretch.slots)) if slot.rivals)
+            by_slot = [odds(slot, spelled) if spelled else () for slot in own]
+            if spelled:
+                own, by_slot = _not_ruled_out(own, by_slot)
             scored = _score(replace(stretch, slots=own), transcript, encoded, decoder, tokenizer)
-            found += [replace(o, ear=odds(o.slot, spelled)) for o in scored] if spelled else scored
+            found += [replace(o, ear=nats) for o, nats in zip(scored, by_slot, strict=True)]
     return found
+
+
+def _not_ruled_out(
+    slots: Sequence[Slot], by_slot: Sequence[tuple[float, ...]]
+) -> tuple[tuple[Slot, ...], list[tuple[float, ...]]]:
+    """The slots without the rivals that the ear rules out, and its log-odds of the others."""
+    kept = [[i for i, nats in enumerate(own) if nats > -RULED_OUT] for own in by_slot]
+    left = tuple(replace(s, rivals=tuple(s.rivals[i] for i in few)) for s, few in zip(slots, kept, strict=True))
+    return left, [tuple(own[i] for i in few) for own, few in zip(by_slot, kept, strict=True)]
 
 
 def _encoded(stretch: Stretch, words: Sequence[Word], samples: Samples, decoder: Decoder) -> np.ndarray:
@@ -264,6 +283,8 @@ def _score(
     sequences: list[list[int]] = []
     places: list[tuple[int, int]] = []
     for slot in stretch.slots:
+        if not slot.rivals:  # what was heard is compared with nothing
+            continue
         before, tail, after = _around(slot, words, transcript.text)
         prefix = tokenizer.encode(before) if before else []
         for reading in (slot.heard, *slot.rivals):
@@ -274,6 +295,9 @@ def _score(
     found: list[Odds] = []
     at = 0
     for slot in stretch.slots:
+        if not slot.rivals:
+            found.append(Odds(slot, ()))
+            continue
         heard, *others = sums[at : at + 1 + len(slot.rivals)]
         found.append(Odds(slot, tuple(other - heard for other in others)))
         at += 1 + len(slot.rivals)

@@ -12,7 +12,7 @@ from extractor.grammar.packs import load_grammar
 from extractor.language.annotate import annotate
 from extractor.pipeline import extract
 from extractor.second_reading.slots import Slot, find_slots
-from extractor.second_reading.solve import Doubt, solve
+from extractor.second_reading.solve import Doubt, cost_of, solve
 from extractor.second_reading.suggest import changed, flags_of
 from extractor.second_reading.weighing import in_noise, noise_of, scores, weighing_of
 from extractor.speech.transcript import Transcript, Word
@@ -74,6 +74,34 @@ def test_marginals_are_those_of_the_whole_table(grammar):
         for r in range(3):
             share = sum(weight for choice, weight in table.items() if choice[place] == r) / total
             assert answer.together[r] == pytest.approx(share, abs=1e-9)
+
+
+def test_readings_that_share_no_check_are_not_read_together_and_weigh_as_if_they_were(grammar):
+    text = NOTE + " The tourniquet was inflated to 250 millimeters of mercury."
+    at = text.index("250")
+    cut = _slot("8", "millimeters long", ("18",))
+    cuff = Slot(at, at + 3, "250", ("950",), ("m5",), True)
+    doubts = [Doubt(cut, ("8", "18"), (0.0, -1.0, -6.0)), Doubt(cuff, ("250", "950"), (0.0, -0.5, -5.0))]
+    base = extract(Transcript(text=text), grammar)
+    tried = []
+
+    def read(changes):
+        tried.append(len(changes))
+        return extract(Transcript(text=changed(text, changes)), grammar)
+
+    against = weighing_of(grammar).against
+    answers = solve(doubts, base, read, against)
+    assert tried and max(tried) == 1
+    table = {}
+    for choice in itertools.product(range(2), repeat=2):
+        changes = {d.slot: d.readings[r] for d, r in zip(doubts, choice, strict=True) if r}
+        cost = cost_of(extract(Transcript(text=changed(text, changes)), grammar), base, against)
+        table[choice] = math.exp(sum(d.nats[r] for d, r in zip(doubts, choice, strict=True)) - cost)
+    for place, answer in enumerate(answers):
+        shares = [sum(w for choice, w in table.items() if choice[place] == r) for r in range(len(answer.together) - 1)]
+        own = answer.together[:-1]  # without something else, which is in no table
+        assert own[1] / own[0] == pytest.approx(shares[1] / shares[0])
+        assert shares[1] / shares[0] != pytest.approx(math.exp(doubts[place].nats[1]))  # the checks did speak
 
 
 def test_a_slot_stays_in_doubt_however_many_others_there_are(grammar):

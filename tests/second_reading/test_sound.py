@@ -55,6 +55,36 @@ def test_the_sound_speaks_for_the_number_said(tmp_path, model, said, heard):
     assert figures in best[1].split() or said in best[1].split()
 
 
+class _Counting:
+    """A recognizer that keeps what texts it was asked about."""
+
+    def __init__(self, model):
+        self._model, self.asked = model, []
+
+    def __getattr__(self, name):
+        return getattr(self._model, name)
+
+    def piece_probabilities(self, states, start, sequences):
+        self.asked += [self._model.tokens.decode(list(pieces)) for pieces in sequences]
+        return self._model.piece_probabilities(states, start, sequences)
+
+
+def test_what_the_ear_rules_out_is_not_asked_of_the_decoder(tmp_path, model):
+    said = "The tourniquet was let down after fifteen minutes."
+    path = _spoken(tmp_path, said)
+    samples = read_whole(path)
+    transcript = _as_heard(said.replace("fifteen", "50"), len(samples) / 16_000)
+    start = transcript.text.index("50")
+    rivals = ("15", "eleven hundred and eleven")
+    slot = Slot(start, start + 2, "50", rivals, ("m1",), True)
+    counting = _Counting(model)
+    (odds,) = score_slots([slot], transcript, samples, counting, load_grammar())
+    asked = " ".join(counting.asked)
+    assert " 50 " in asked and " 15 " in asked and "eleven hundred" not in asked
+    assert "15" in odds.slot.rivals and "eleven hundred and eleven" not in odds.slot.rivals
+    assert len(odds.log_odds) == len(odds.ear) == len(odds.slot.rivals)
+
+
 def test_left_and_right_are_told_apart(tmp_path, model):
     path = _spoken(tmp_path, "This is the right knee and the lateral meniscus.")
     samples = read_whole(path)
