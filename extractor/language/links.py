@@ -10,7 +10,7 @@ from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import atom_at
 from extractor.language.quantity_words import QuantityWords
 from extractor.language.said_anew import is_alone_again, is_second_look, is_written_otherwise, near
-from extractor.language.second_thoughts import only_sounds
+from extractor.language.second_thoughts import is_doubted
 from extractor.language.sorts import follows_noun
 from extractor.language.units import Unit, convert
 
@@ -157,7 +157,7 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
         return _plain_denial(words, a, b, gap, lexicon)
     if not gap.cue or gap.ends > MOST_ENDS:
         second = is_second_look(words, a, b, gap, lexicon) or is_written_otherwise(words, a, b, lexicon)
-        return not gap.cue and second
+        return not gap.cue and (second or is_doubted(words, a, b, lexicon))
     if words[b.start - 2 : b.start] == ["make", "it"] and _makes_another(words, a.end, b):
         return False
     counted = b.unit is None and follows_noun(words, b.end, lexicon)
@@ -198,8 +198,8 @@ def _after_talk(words: Sequence[str], a: Measure, b: Measure, gap: Gap, lexicon:
 
 
 def _is_next(words: Sequence[str], a: Measure, b: Measure) -> bool:
-    """'Nineteen millimeters. No. 5. Graft thawed.': the next of a list; so is what is too far off to be doubted."""
-    return only_sounds(words, a, b) or words[b.start - 1] == "no." and b.bare and not a.bare
+    """'Nineteen millimeters. No. 5. Graft thawed.': the next of a list."""
+    return words[b.start - 1] == "no." and b.bare and not a.bare
 
 
 def _same_before(words: Sequence[str], a: int, b: int, floor: int) -> int:

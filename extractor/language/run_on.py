@@ -41,6 +41,7 @@ TURNS = (
 )
 """Words with which the talk turns to something else."""
 SUBJECTS = DETERMINERS | PRONOUNS
+WHOSE = PRONOUNS | {"my", "our"}
 WHEN_DONE = (
     ["by", "then"],
     ["by", "now"],
@@ -53,7 +54,6 @@ WHEN_DONE = (
     ["in", "the", "meantime"],
     ["in", "the", "meanwhile"],
     ["meanwhile"],
-    ["then"],
     ["after", "that"],
     ["after", "this"],
 )
@@ -135,6 +135,8 @@ def turns_open(words: list[str], level: list[int], start: int, stop: int, gramma
             after = words[i + len(said) : i + len(said) + 1]
             if words[i : i + len(said)] == said and words[i - 1] not in led and not SUBJECTS.isdisjoint(after):
                 level[i] = 3
+        if words[i] == "then" and words[i + 1] in WHOSE and words[i - 1] not in led:
+            level[i] = 3
 
 
 def chained(words: list[str], level: list[int], start: int, stop: int) -> None:
