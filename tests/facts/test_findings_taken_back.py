@@ -17,7 +17,8 @@ FINDINGS = {
     "chondral lesion of the trochlea": "chondral-lesion",
 }
 TAKEN_BACK = (
-    "I called out a {} to the camera, I take that back, it was a fold of fat.", "I announced a {} too early, it was a plica.",
+    "I called out a {} to the camera, I take that back, it was a fold of fat.",
+    "I announced a {} too early, it was a plica.",
     "The look around showed a {}? No, that was a fold, forget it.", "A {} at first sight, then not at all.",
     "The resident called a {}, wrongly.", "First impression a {}, second look clean.",
     "A {}, I said, but it was only an air bubble.",
