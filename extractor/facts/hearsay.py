@@ -212,7 +212,7 @@ def _is_another(case: Case, after: Span) -> bool:
     if len(said) < NAMES or said[0] not in POINTED or said[1] not in {"was", "is", "'s"}:
         return False
     named = said[2 + (said[2] in ONLY) :]
-    only, article = said[2] in ONLY, named[:1] and named[0] in {"a", "an", "some", "the", "my"}
+    only, article = said[2] in ONLY, named[:1] and named[0] in {"a", "an", "some"}
     told = any(case.within(name, after.start, after.end) for name in TELLING)
     return bool(only or article) and ONES.isdisjoint(named) and not told and not case.numbers(after.start, after.end)
 
