@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from extractor.facts.case import UNREAL, Case
 from extractor.facts.time_lost import took_else
+from extractor.facts.told_by import told_by_others
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -51,7 +52,7 @@ def of_another(case: Case, token: int) -> bool:
         return True  # 'I asked for a graft of 22'
     if _guessed(case, token) or _urged(case, token) or _compared_with(case, token) or took_else(case, token):
         return True
-    if _replaced(case, token) or _on_paper(case, token):
+    if _replaced(case, token) or _on_paper(case, token) or told_by_others(case, token, _whose(case, token)):
         return True
     told = [
         c

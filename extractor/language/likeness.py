@@ -35,7 +35,7 @@ ANYWHERE = 120
 """Words said together with more others than this ('knee') say nothing about their neighbors either."""
 NOT_MEANT = frozenset(
     "elsewhere other-work not-operative uninvolved considered negation negation-ahead affirmed conditional"
-    " unconditional habit history planned doing".split()
+    " unconditional habit history planned doing telling telling-too teller".split()
 )
 """Lists that tell other notes apart, or turn what is said into its opposite: no guess may bring in their words."""
 SUFFIXES = frozenset(
