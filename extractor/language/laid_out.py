@@ -11,7 +11,7 @@ from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 
 READY = frozenset({"at-hand", "made-ready", "readied-for"})
-BROUGHT = frozenset({"device", "tool", "technique", "form", "stitch-noun"})
+BROUGHT = frozenset({"device", "tool", "technique", "form", "stitch-noun", "graft-source"})
 BEHIND = 6
 """Clauses behind the one that tells what lay ready in which it may go back, at most."""
 NEAR = 2
@@ -51,13 +51,13 @@ def _answer(
     """The clause that tells that it went back, where it was not put to use before."""
     first = segments.sentence_at(clause.start).number
     ready = min(c.start for c in inside[clause.number] if c.list in READY)
-    if any(c.list == "laid-back" and c.start > ready for c in inside[clause.number]):
+    if any(_is_back(c, words) and c.start > ready for c in inside[clause.number]):
         return clause
     for after in segments.clauses[clause.number + 1 : clause.number + 1 + BEHIND]:
         if segments.sentence_at(after.start).number - first > NEAR:
             return None
         own = inside[after.number]
-        if any(c.list == "laid-back" for c in own):
+        if any(_is_back(c, words) for c in own):
             same = things & {c.key for c in own} or not POINTING.isdisjoint(words[after.start : after.end])
             bare = words[after.start] in {"and", "but", "then"} and not any(c.list in BROUGHT for c in own)
             return after if same or bare else None
@@ -83,3 +83,7 @@ def goes_on_unreal(segments: Segmentation, found: list[Assertion], words: list[s
             and FINITE.isdisjoint(said)
         ):
             found[clause.number] = held
+
+
+def _is_back(c: Concept, words: list[str]) -> bool:
+    return c.list == "laid-back" and words[c.end : c.end + 2] != ["and", "forth"]
