@@ -47,6 +47,20 @@ FIRM = frozenset({"disproved", "excluded"})
 OTHER = frozenset({"finding", "structure", "operation", "technique"})
 """Lists of which a clause speaks of something else, where it does not name what was told of."""
 
+UNSAYING = frozenset({"withdrawing", "unsaying", "waving-off"})
+POINTED = frozenset({"it", "that", "this"})
+ONLY = frozenset({"only", "just", "merely", "nothing", "really", "actually"})
+NAMES = 4
+"""Words of 'it was a fold', at least."""
+ONES = frozenset(
+    "one ones two three pair few large big small long short deep full partial bit mess pity surprise challenge problem"
+    " nuisance shame disaster fresh old new clean clear classic classical nasty ugly typical real true complete proper"
+    " nice good bad simple huge tiny tough hard soft loose fragment piece thing sign lot matter find sight finding"
+    " reason stable unstable chronic acute recent degenerative traumatic same".split()
+)
+"""Behind 'it was a' these go on with what was told."""
+TELLING = ("finding", "tear-pattern", "grade", "region", "compartment", "structure", "extent", "dimension")
+
 
 @dataclass(frozen=True)
 class Verdict:
@@ -98,10 +112,15 @@ def _as_told(case: Case, clause: Span, trigger: Concept) -> tuple[bool, bool]:
     scans = [c for c in case.within("cue", start, end) if c.name == SCANNED]
     compared = any(LIKE & set(case.words[c.start - 2 : c.start]) for c in scans)  # 'deficient just like the MRI said'
     scanned = trigger.name != READ_OFF and bool(scans) and not compared
-    told = scanned or "told" in names or _looked_for(case, clause, trigger)
+    told = scanned or "told" in names or _looked_for(case, clause, trigger) or _asked(case, clause)
     if any(c.start > trigger.start for c in case.within("borne-out", clause.start, clause.end)):
         return False, told
     return scanned or "doubted" in names, told  # what a scan shows is a finding once it is seen
+
+
+def _asked(case: Case, clause: Span) -> bool:
+    """'The look around showed a loose body?': what is only asked holds unless the answer takes it back."""
+    return case.words[case.sentence(clause.start).end - 1] == "?" or case.words[clause.end - 1] == "?"
 
 
 def _looked_for(case: Case, clause: Span, trigger: Concept) -> bool:
@@ -153,6 +172,8 @@ def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: boo
             return "not so"
     if not told:
         return ""
+    if _taken_back(case, after) or _is_another(case, after):
+        return "not so"
     if case.within("borne-out", after.start, after.end):
         return "not so" if assertion.negated else "so"
     if case.within("own-view", after.start, after.end) and after.start != trigger.end:
@@ -173,6 +194,27 @@ def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: boo
     points = short and MORE.isdisjoint(said) and not SUBJECTS.isdisjoint(said)
     bare = at_hand and points and assertion.negated and not lists & {*OTHER, "action", "doing"}
     return "not so" if bare else ""
+
+
+def _taken_back(case: Case, after: Span) -> bool:
+    """'I take that back', 'please delete that', 'then not at all'."""
+    said = case.words[after.start : after.end]
+    unsaid = any(c.name in UNSAYING for c in case.within("withdrawing", after.start, after.end))
+    points = not POINTED.isdisjoint(said)
+    return (unsaid and points) or [w for w in said if w.isalpha()][-3:] == ["not", "at", "all"]
+
+
+def _is_another(case: Case, after: Span) -> bool:
+    """'It was a tag of fat', 'that is only debris': what was told turns out to be a thing that is no finding."""
+    said = [w for w in case.words[after.start : after.end] if w.isalpha() or w == "'s"]
+    if said[:1] and said[0] in {"but", "and", "no"}:
+        said = said[1:]
+    if len(said) < NAMES or said[0] not in POINTED or said[1] not in {"was", "is", "'s"}:
+        return False
+    named = said[2 + (said[2] in ONLY) :]
+    only, article = said[2] in ONLY, named[:1] and named[0] in {"a", "an", "some"}
+    told = any(case.within(name, after.start, after.end) for name in TELLING)
+    return bool(only or article) and ONES.isdisjoint(named) and not told and not case.numbers(after.start, after.end)
 
 
 def _says_no_more(case: Case, after: Span, cue: Concept) -> bool:

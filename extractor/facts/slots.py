@@ -150,9 +150,29 @@ def _chunk(case: Case, q: Quantity, start: int, end: int) -> tuple[int, int]:
 
 def things_near(case: Case, slot: Slot) -> list[Candidate]:
     """Things the quantity may belong to, nearest first."""
-    found = _things_near(case, slot)
+    found = _done_to(case, slot, _things_near(case, slot))
     owners = measured_by_parts(case, slot.sentence.start, (t.concept for t in found))
     return [t for t in found if t.concept not in owners]
+
+
+def _done_to(case: Case, slot: Slot, found: list[Candidate]) -> list[Candidate]:
+    """'The graft. We match the gap, | so it was cut at twenty': what that is done to, and not what was named since."""
+    done = case.within("done-to", *_up_to(slot))
+    if not done or any(t.closeness > 3 for t in found):
+        return found
+    never = case.grammar.concepts_in("never-done-to")
+    if not any(t.concept.key in never for t in found):
+        return found
+    own = next((c for c in case.earlier("thing", slot.quantity.start) if c.name == done[-1].name), None)
+    if own is None:
+        return found
+    kept = [t for t in found if t.concept != own and t.concept.key not in never]
+    return [Candidate(own, HEADED), *kept]
+
+
+def _up_to(slot: Slot) -> tuple[int, int]:
+    """The words of a number's clause that stand before it."""
+    return slot.clause.start, slot.quantity.start
 
 
 def _things_near(case: Case, slot: Slot) -> list[Candidate]:

@@ -24,6 +24,16 @@ CREDITING = frozenset({"says", "said", "say", "per", "according", "reads", "wrot
 CREDITED_IN = 4
 LED_BY = 6
 """Tokens, at most, of a clause before a number's that tells whose guess it is: 'The rep swore | it was six'."""
+SAYS = frozenset(
+    "gives gave says said reads read lists listed has had shows showed states stated quotes quoted names named puts put"
+    " calls called measures measured promises promised claims claimed writes wrote records recorded tells told speaks"
+    " spoke".split()
+)
+"""Verbs by which what came with a thing tells its size."""
+SAYS_IN = 5
+"""Tokens from the paper to such a verb, at most: 'the sheet that came with it says'."""
+STATED = frozenset({"is", "was", "has", "had"})
+SOURCE = frozenset({"on", "by", "per"})
 INSTEAD = (["instead", "of"], ["rather", "than"])
 IN_PLACE = (["in", "place", "of"], ["in", "lieu", "of"])
 INSTEAD_IN = 7
@@ -41,7 +51,7 @@ def of_another(case: Case, token: int) -> bool:
         return True  # 'I asked for a graft of 22'
     if _guessed(case, token) or _urged(case, token) or _compared_with(case, token) or took_else(case, token):
         return True
-    if _replaced(case, token):
+    if _replaced(case, token) or _on_paper(case, token):
         return True
     told = [
         c
@@ -50,6 +60,30 @@ def of_another(case: Case, token: int) -> bool:
     ]
     told = [c for c in told if not _of_today(case, c, token)]
     return bool(told) and not any(case.within(name, told[-1].end, token) for name in ("now", "own-view"))
+
+
+def _on_paper(case: Case, token: int) -> bool:
+    """'The donor card gave thirty-three', 'by the certificate it is thirty': a length as a thing's papers have it."""
+    q, clause, words = case.number_over(token), case.clause(token), case.words
+    if q is None or q.dimension not in {"length", None}:
+        return False
+    for paper in case.within("paper", clause.start, clause.end):
+        if paper.start > token:
+            if _led_by_source(words, paper.start) and FINITE.isdisjoint(words[q.end : paper.start]):
+                return True
+            continue
+        between = words[paper.end : token]
+        if not SAYS.isdisjoint(between[:SAYS_IN]) and not case.within("this-case", paper.end, token):
+            return True
+    ahead = [p for p in said_beside(case, "paper", token) if p.start < token and _led_by_source(words, p.start)]
+    return any((FINITE - STATED).isdisjoint(words[p.end : token]) for p in ahead)
+
+
+def _led_by_source(words: list[str], at: int) -> bool:
+    """Whether what something is taken from opens so: 'on | the card', 'according to | the bank'."""
+    while at and words[at - 1] in OWNED:
+        at -= 1
+    return bool(at) and (words[at - 1] in SOURCE or words[at - 2 : at] == ["according", "to"])
 
 
 def _replaced(case: Case, token: int) -> bool:

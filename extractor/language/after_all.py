@@ -123,10 +123,11 @@ def done_after_all(
 ) -> None:
     """Turn what somebody did not want, plan or expect where a clause behind says that it was done."""
     did, done = grammar.plain_words("deed-past"), PLACED | grammar.plain_words("deed-done")
+    dropping = grammar.plain_words("let-drop")  # 'so that was dropped'
     for clause in segments.clauses:
         if not found[clause.number].done:
             continue
-        says_so = _says_done(clause, words, did, done)
+        says_so = _says_done(clause, words, did, done) and dropping.isdisjoint(words[clause.start : clause.end])
         if not says_so and not any(c.list in SAME | {"verb"} for c in inside[clause.number]):
             continue
         before = _unwilling_before(clause, segments, inside, found, words)

@@ -124,7 +124,7 @@ def assert_clauses(
         earlier.told_with(clauses, inside, found, words)
         _no_list(clauses, inside, found, words)
         frames.taught(clauses, inside, found, words)
-        generic.generic(clauses, inside, found, words)
+        generic.generic(clauses, inside, found, words, grammar)
     named_only.used_after_all(segments, inside, found, words)
     mistaken.mistaken(segments, inside, found, words)
     others.others(segments, inside, found, words, grammar.plain_words("operated-on"))

@@ -25,6 +25,7 @@ ON_WHOM = (["on", "her"], ["on", "him"], ["in", "her"], ["in", "him"])
 AGES = range(8, 24)
 """Ages at which one was operated on long ago; 'osteotomy at thirty' may be of degrees."""
 JOINING = frozenset({"and", "but", "so"})
+ENDS |= {"has", "had", "still", "served", "holds", "held", "is", "gave", "gives"}
 WHO = frozenset({"he", "she", "they", "his", "her", "a", "an", "the", "somebody", "someone", "some", "it"})
 """What may follow an age that opens: 'at fourteen somebody ...'; 'at fourteen millimeters' is none."""
 SET_APART = frozenset({"from", "the", "that", "which", "put", "placed", "done", "made", "implanted", "reconstructed"})
@@ -136,6 +137,7 @@ def _at_an_age(words: list[str], at: int, end: int, own: list[Concept]) -> bool:
     """'... meniscectomy | when he was sixteen', 'aged nineteen', 'same knee at twelve', 'when she was in school'."""
     if words[at : at + 2] in ON_WHOM:
         at += 2
+    at = _behind_knee(words, at, end)
     at += words[at : at + 1] == [","]
     behind = at + 3
     if words[at:behind] in WHEN and behind < end:
@@ -143,6 +145,14 @@ def _at_an_age(words: list[str], at: int, end: int, own: list[Concept]) -> bool:
     knees = [c.end for c in own if c.key == AT_AGE and c.start == at]
     aged = [at + len(lead) for lead in AGED if words[at : at + len(lead)] == lead]
     return any(_is_age(words, i, end, alone=words[i - 1] == "at") for i in knees + aged)
+
+
+def _behind_knee(words: list[str], at: int, end: int) -> int:
+    """The token behind the knee that a work was done on: 'reconstruction | of the left knee | at nineteen'."""
+    if words[at : at + 1] not in (["of"], ["on"], ["in"]) or words[at + 1 : at + 2] not in (["the"], ["his"], ["her"]):
+        return at
+    side = at + 2 + (words[at + 2 : at + 3] in (["left"], ["right"], ["other"]))
+    return side + 1 if side < end and words[side] in {"knee", "side", "leg"} else at
 
 
 def _aged_before(clause: Span, before: Span | None, work: list[Concept], words: list[str]) -> bool:

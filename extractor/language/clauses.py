@@ -71,6 +71,7 @@ JOINING = frozenset({"the", "a", "an", "both", ",", "and", "or"})
 SPEAKERS = frozenset({"i", "we"})
 TURNED = frozenset({"anyway", "okay", "now", "well", "too", "next", "right"})
 """Words behind which the talk begins anew."""
+PARTICIPLES = frozenset({"done", "made", "taken", "put", "given", "kept", "met", "heard", "drilled"})
 RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 
@@ -267,6 +268,8 @@ def _new_subjects(
                 continue
             at += words[at] == "one" and words[at - 1] in TAKES_ONE  # '... and did not get one | had it buckled ...'
             opened = next((j for j in range(at - 1, start, -1) if level[j] >= 1), start)
+            if _is_place(words, opened, at):
+                continue
             if _belongs_before(words[opened:at], words[at], run_on=run_on):
                 continue
             at = nouns.places.get(at, at) if run_on else at
@@ -288,6 +291,14 @@ def _new_subjects(
         turns_open(words, level, start, stop, grammar)
     statements_open(words, concepts, fixed, runs, level, grammar)
     contrasts_open(words, concepts, level)
+
+
+def _is_place(words: list[str], opened: int, at: int) -> bool:
+    """'The suggestion to do a clot there was not followed': a 'there' that only says where, and opens nothing."""
+    if words[at] != "there" or words[opened] not in DETERMINERS or words[at + 2 : at + 3] not in (["not"], ["n't"]):
+        return False
+    passive = words[at + 3 : at + 4] and (words[at + 3].endswith("ed") or words[at + 3] in PARTICIPLES)
+    return bool(passive) and FINITE.isdisjoint(words[opened:at])
 
 
 def _belongs_before(lead: list[str], word: str, *, run_on: bool) -> bool:
@@ -318,7 +329,7 @@ def _leads_on(lead: list[str], word: str) -> bool:
 def _is_fronted(lead: list[str], run_on: bool) -> bool:
     if run_on:
         return len(lead) <= FRONTED_RUN_ON
-    noun = bool(lead) and lead[0] in DETERMINERS and not PAUSES & set(lead)
+    noun = bool(lead) and (lead[0] in DETERMINERS or "of" in lead) and not PAUSES & set(lead)
     return len(lead) <= (FRONTED_NOUN if noun else FRONTED)
 
 

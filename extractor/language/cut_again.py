@@ -26,6 +26,9 @@ CHANGING = 3
 """Tokens from the verb to the 'from' of what was changed, at most."""
 CHANGED = frozenset({"length", "pressure"})
 FURTHER = frozenset({"further", "another", "more"})
+THOUGHT = frozenset({"would", "'d", "could", "might", "should", "wanted", "wants", "asked", "rather"})
+THOUGHT_IN = 3
+"""Tokens from such a word to that of cutting, at most: 'my fellow would have cut twenty, I make it nineteen'."""
 ENDS = frozenset({".", "?", "!", ";", "\n"})
 
 
@@ -75,7 +78,7 @@ def _was_cut(words: Sequence[str], old: Measure, lexicon: QuantityWords) -> bool
         if words[k] in ENDS or words[k] in lexicon.not_cut:
             return False
         if words[k] in lexicon.cutting:
-            return True
+            return THOUGHT.isdisjoint(words[max(0, k - THOUGHT_IN) : k])
     return False
 
 

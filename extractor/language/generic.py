@@ -5,13 +5,16 @@ The words stand in the list `general`: whom it is said of (`ones`), what 'you' m
 
 from __future__ import annotations
 
+from extractor.grammar.packs import Grammar
 from extractor.language.asserted import Assertion
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.numbers import atom_at
+from extractor.language.policy import policy
 from extractor.language.valued import fronted, is_valued
 from extractor.language.verbs import PAST, verbal
+from extractor.language.wished import wished
 
 EVERYBODY = frozenset({"nobody", "everybody", "everyone", "anybody", "anyone", "somebody", "someone", "one"})
 """Subjects of a rule, before a verb in the present; 'no one' ends in its 'one'."""
@@ -51,7 +54,13 @@ SET_AHEAD = frozenset({"for", "with", "without", "in", "below", "above", "beyond
 """What opens so before 'you need' is part of the rule: 'for a rim of six, | you need patience'."""
 
 
-def generic(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
+def generic(
+    clauses: tuple[Span, ...],
+    inside: list[list[Concept]],
+    found: list[Assertion],
+    words: list[str],
+    grammar: Grammar,
+) -> None:
     """Give what holds for everybody the mood of a habit, up to the words that come back to this case."""
     for n, clause in enumerate(clauses):
         names = {c.name for c in inside[clause.number] if c.list == "general"}
@@ -85,6 +94,8 @@ def generic(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             if not whenever and not hangs and (verbal(words, behind) or first in OURS):
                 break
             _set(found, behind, clause.start)
+    policy(clauses, inside, found, words, grammar)
+    wished(clauses, inside, found, words, grammar)
 
 
 def _limits(own: list[Concept]) -> bool:

@@ -10,6 +10,7 @@ from extractor.language.measure import QUANTITY, Measure
 from extractor.language.numbers import atom_at
 from extractor.language.quantity_words import QuantityWords
 from extractor.language.said_anew import is_alone_again, is_second_look, is_written_otherwise, near
+from extractor.language.second_thoughts import is_doubted
 from extractor.language.sorts import follows_noun
 from extractor.language.units import Unit, convert
 
@@ -156,7 +157,7 @@ def is_correction(words: Sequence[str], a: Measure, b: Measure, lexicon: Quantit
         return _plain_denial(words, a, b, gap, lexicon)
     if not gap.cue or gap.ends > MOST_ENDS:
         second = is_second_look(words, a, b, gap, lexicon) or is_written_otherwise(words, a, b, lexicon)
-        return not gap.cue and second
+        return not gap.cue and (second or is_doubted(words, a, b, lexicon))
     if words[b.start - 2 : b.start] == ["make", "it"] and _makes_another(words, a.end, b):
         return False
     counted = b.unit is None and follows_noun(words, b.end, lexicon)
@@ -237,7 +238,7 @@ def is_denied_after(words: Sequence[str], a: Measure, b: Measure, lexicon: Quant
     gap = tuple(words[a.end : b.start])
     if gap not in (("not",), (",", "not")) or not same_kind(a, b) or a.value is None or b.value is None:
         return False
-    return not (b.unit is None and follows_noun(words, b.end, lexicon))
+    return a.value != b.value and not (b.unit is None and follows_noun(words, b.end, lexicon))
 
 
 def is_count(words: Sequence[str], a: Measure, b: Measure, lexicon: QuantityWords) -> bool:

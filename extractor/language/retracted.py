@@ -26,6 +26,8 @@ MOST_REASON = 8
 """Words in no list that tell why a number was wrong, at most."""
 MOST_TIMES = 2
 """How much larger than the other one of a number and its correction may be, at most, where the reason is in no list."""
+MOST_NAMED = 5
+"""Words of 'the correction is', at most."""
 ARTICLES = frozenset({"a", "an", "the"})
 INTO = frozenset({"to", "into", "by", "with", "for"})
 SAID_OF = frozenset({"for", "in", "of", "as"})
@@ -46,7 +48,11 @@ def put_right_later(words: Sequence[str], measures: list[Measure], lexicon: Quan
         after = measures[n + 1] if n + 1 < len(measures) else None
         old = _dismissed(words, kept, here, after, lexicon)
         last = measures[n + 2] if n + 2 < len(measures) else None
-        if old is not None and after is not None:
+        struck = _struck(words, kept, here)
+        if struck is not None:
+            kept[struck] = _put_right(kept[struck], here)
+            n += 1
+        elif old is not None and after is not None:
             if old == len(kept):
                 kept.append(here)
             kept[old] = _put_right(kept[old], after)
@@ -105,13 +111,24 @@ def _dismissed(
     if changing and set(words[again.end : right.start]) <= INTO | ARTICLES:
         return old
     if changing and changing[0] == "strike" and old < len(kept):
-        return old if _only_enters(words, again.end, right.start, lexicon) else None
+        enters = _only_enters(words, again.end, right.start, lexicon) or _names_it(words, again.end, right.start)
+        return old if enters else None
     dismissal = next((k for k in gap if lexicon.dismissal.at(words, k)), None)
     most = MOST_TOLD if old == len(kept) else 1
     if dismissal is None or dismissal - again.end > most or ENDS & set(words[again.end : dismissal]):
         return None
     end = _end(lexicon.dismissal.at(words, dismissal))
     return old if _only_enters(words, end, right.start, lexicon) else None
+
+
+def _struck(words: Sequence[str], kept: list[Measure], right: Measure) -> int | None:
+    """Which number is said again behind a 'not' and the right one at once: 'to nine degrees, ..., not nine, eleven'."""
+    if words[right.start - 1 : right.start] != ["not"] or len(right.earlier) != 1 or right.value is None:
+        return None
+    for i in range(len(kept) - 1, max(-1, len(kept) - 1 - MOST_BACK), -1):
+        if kept[i].value == right.earlier[0][0] and links.same_kind(kept[i], right):
+            return i if right.start - kept[i].end <= LONGEST else None
+    return None
 
 
 def _excused(words: Sequence[str], old: Measure, right: Measure, lexicon: QuantityWords) -> bool:
@@ -245,6 +262,12 @@ def _only_enters(words: Sequence[str], start: int, end: int, lexicon: QuantityWo
         else:
             return False
     return True
+
+
+def _names_it(words: Sequence[str], start: int, end: int) -> bool:
+    """'Not nine, the correction is eleven': the thing named again, and that it is so much."""
+    said = [w for w in words[start:end] if w not in STOPS]
+    return 3 <= len(said) <= MOST_NAMED and said[0] in ARTICLES and said[-1] in {"is", "was"}
 
 
 def _lead(words: Sequence[str], start: int) -> int:

@@ -40,6 +40,24 @@ TURNS = (
     ["why", "not"],
 )
 """Words with which the talk turns to something else."""
+SUBJECTS = DETERMINERS | PRONOUNS
+WHOSE = PRONOUNS | {"my", "our"}
+WHEN_DONE = (
+    ["by", "then"],
+    ["by", "now"],
+    ["by", "this", "time"],
+    ["by", "that", "time"],
+    ["at", "that", "point"],
+    ["at", "this", "point"],
+    ["at", "that", "stage"],
+    ["at", "this", "stage"],
+    ["in", "the", "meantime"],
+    ["in", "the", "meanwhile"],
+    ["meanwhile"],
+    ["after", "that"],
+    ["after", "this"],
+)
+"""Words that say when, before the subject of a new thought."""
 OBJECTS = DETERMINERS | {"it", "them"}
 """Words that open what a verb is done to."""
 OPENING = frozenset({"action", "tie", "weight-bearing-status"})
@@ -106,11 +124,18 @@ def pressures_close(
 def turns_open(words: list[str], level: list[int], start: int, stop: int, grammar: Grammar) -> None:
     """'... from the posterior root | over to the back table ...': where the speaker says that the talk turns.
 
-    Not so behind a verb of going: 'I switched over to outside in'.
+    So does what says when it was, before its subject: '... is ten millimeters | by then the graft was thawed'. Not so
+    behind a verb of going: 'I switched over to outside in'.
     """
     led = LED | grammar.plain_words("goes-over")
     for i in range(start + 1, stop - 2):
         if words[i : i + 2] in TURNS and words[i - 1] not in led:
+            level[i] = 3
+        for said in WHEN_DONE:
+            after = words[i + len(said) : i + len(said) + 1]
+            if words[i : i + len(said)] == said and words[i - 1] not in led and not SUBJECTS.isdisjoint(after):
+                level[i] = 3
+        if words[i] == "then" and words[i + 1] in WHOSE and words[i - 1] not in led:
             level[i] = 3
 
 

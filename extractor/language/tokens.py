@@ -25,6 +25,8 @@ INFIXES = (r"(?<=[0-9])[–—x×/](?=[0-9])", UNITS_GLUED, r"(?<=[a-zA-Z])/(?=[
 QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "\u2010": "-", "\u2011": "-", "×": "x"})
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
 FILLERS = frozenset({"uh", "um", "uhm", "umm", "er", "erm", "hmm", "mhm", "ehm", "uhh", "ermm"})
+SECOND_THOUGHT = "hmm"
+"""A sound of doubt that is kept: between two numbers it puts the first right."""
 ARROWS = frozenset({"->", "=>", "→", "-->"})
 TRAILING = frozenset({"...", "…", "..", "...."})
 HESITATING = TRAILING | {","}
@@ -141,6 +143,9 @@ def _add_line(tokens: Tokens, cut: Tokenizer, line: str, offset: int) -> None:
         word = token.text.lower()
         before = doc[i - 1] if i else None
         after = doc[i + 1] if i + 1 < size else None
+        if word in FILLERS and _puts_right(tokens, [t.text.lower() for t in doc[i + 1 : i + 3]]):
+            tokens.add(SECOND_THOUGHT, offset + token.idx, offset + token.idx + len(token.text))
+            continue
         if not word.strip() or word in FILLERS or (word in HESITATING and _hesitates(tokens, word, before, after)):
             continue
         start = offset + token.idx
@@ -153,6 +158,18 @@ def _add_line(tokens: Tokens, cut: Tokenizer, line: str, offset: int) -> None:
             tokens.add(",", start, start + len(token.text))
         elif not (_is_inner_hyphen(word, token, before, after) or _is_short_stop(word, tokens, start, after)):
             _add_word(tokens, word, token, start, after)
+
+
+def _puts_right(tokens: Tokens, behind: list[str]) -> bool:
+    """'Fifty-five, hmm, sixty degrees': a sound of doubt set off between two numbers puts the first one right."""
+    ahead = [word for word in behind if word != ","]
+    numbers = tokens.words[-1:] == [","] and _opens_number(tokens.words[-2:-1]) and _opens_number(ahead[:1])
+    return numbers and behind[0] == ","
+
+
+def _opens_number(said: list[str]) -> bool:
+    word = said[0] if said else ""
+    return word in UNITS | TEENS or word.split("-")[0] in TENS or word.replace(".", "").isdigit()
 
 
 def _hesitates(tokens: Tokens, word: str, before: Token | None, after: Token | None) -> bool:
