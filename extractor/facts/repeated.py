@@ -25,6 +25,7 @@ OF_SUTURES = ("same-of", "color", "form", "suture-role", "technique", "pattern")
 MANNER = "manner"
 """'In the same way' says nothing of what was done so."""
 OF_OTHERS = ("device", "dimension", "thing", "graft-handling", "joint", "structure")
+ITS = frozenset({"its", "it"})
 EXCEPT = frozenset({"except", "excepting", "but", "only", "apart", "aside", "exception", "however", "save", "other"})
 """Behind one of these stands what is not the same."""
 
@@ -78,6 +79,7 @@ def _repeated(case: Case, told_there: list[FactDraft], tissue: str, apart: int |
     for same in case.by_list["same"]:
         sentence = case.sentence(same.start)
         named_there = _named(case, sentence, tissue) or _just_named(case, same, sentence, tissue)
+        named_there = named_there or _its_own(case, same, sentence, tissue)
         announced = _announced(case, same, told_there, tissue)
         mood = case.assertion(same.start).mood
         if not named_there or (mood != "performed" and not announced) or case.assertion(same.start).negated:
@@ -168,6 +170,14 @@ def _just_named(case: Case, same: Concept, sentence: Span, tissue: str) -> list[
     before = case.note.segments.sentences[sentence.number - 1]
     other = "native" if tissue == "graft" else "graft"
     return [] if _named(case, before, other) else _named(case, before, tissue)[-1:]
+
+
+def _its_own(case: Case, same: Concept, sentence: Span, tissue: str) -> list[Concept]:
+    """'The donor meniscus was cut. | Its sutures duplicate those in the native tissue': the graft as a pronoun."""
+    if tissue != "graft" or not sentence.number or ITS.isdisjoint(case.words[sentence.start : same.start]):
+        return []
+    before = case.note.segments.sentences[sentence.number - 1]
+    return [] if _named(case, before, "native") else _named(case, before, tissue)[-1:]
 
 
 def _named(case: Case, sentence: Span, tissue: str) -> list[Concept]:

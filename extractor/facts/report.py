@@ -63,6 +63,8 @@ def graft_drafts(case: Case) -> list[FactDraft]:
     if drafts:
         return drafts[:1] if len({d.fields["identifier"] for d in drafts}) == 1 else drafts
     for c in case.by_list["graft-source"]:
+        if case.words[case.sentence(c.start).end - 1] == "?":
+            continue  # 'Did we use a donor graft? It was ordered, and it went back.'
         if case.assertion(c.start).mood == "performed" and not case.assertion(c.start).declines(c.start):
             kind = case.nearest("graft-tissue", c.start, max(0, c.start - 6), min(len(case.words), c.end + 6))
             fields = {"source": c.name, "tissue": kind.name if kind else None}

@@ -11,6 +11,7 @@ from extractor.language.asserted import CONTENT, Assertion
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.laid_out import goes_on_unreal, went_back
 from extractor.language.let_drop import let_drop
 from extractor.language.undone import is_of_another
 from extractor.language.verbs import verbal
@@ -52,6 +53,8 @@ def given_up(
     wasted(segments, inside, found, words, grammar.plain_words("hand-tool"))
     turned_down(segments, inside, found, words)
     ruled_out(segments, inside, found, words)
+    went_back(segments, inside, found, words)
+    goes_on_unreal(segments, found, words)
     let_drop(segments, inside, found, words, grammar)
 
 
