@@ -24,7 +24,7 @@ NO_DEED = frozenset({"something", "nothing", "anything", "everything", "during",
 def went_back(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """Nothing was done with what lay ready and is told to have gone back."""
     for clause in segments.clauses:
-        if not any(c.list in READY for c in inside[clause.number]):
+        if not _ready(inside[clause.number]):
             continue
         if found[clause.number].mood not in {"performed", "conditional"}:
             continue
@@ -35,6 +35,12 @@ def went_back(segments: Segmentation, inside: list[list[Concept]], found: list[A
             held = found[told.number]
             if held.mood in {"performed", "conditional"}:
                 found[told.number] = Assertion("considered", held.negated, held.ahead, clause.start)
+
+
+def _ready(own: list[Concept]) -> list[Concept]:
+    """Words of what lies ready; the 'out' of 'inside-out' is none."""
+    within = {i for c in own if c.list in BROUGHT for i in range(c.start, c.end)}
+    return [c for c in own if c.list in READY and c.start not in within]
 
 
 def _names(clause: Span, segments: Segmentation, inside: list[list[Concept]]) -> list[Span]:
@@ -50,7 +56,7 @@ def _answer(
 ) -> Span | None:
     """The clause that tells that it went back, where it was not put to use before."""
     first = segments.sentence_at(clause.start).number
-    ready = min(c.start for c in inside[clause.number] if c.list in READY)
+    ready = min(c.start for c in _ready(inside[clause.number]))
     if any(_is_back(c, words) and c.start > ready for c in inside[clause.number]):
         return clause
     for after in segments.clauses[clause.number + 1 : clause.number + 1 + BEHIND]:
