@@ -186,11 +186,19 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
         stands = follows in STANDS or bool(case.numbers(i + 1, i + 2))
         closing = before == "a" and bool(found) and follows in {".", ",", ";", "and"}  # 'a second one, then a third'
         stands = stands or tells or closing
-        if found and found[-1].end == i - 1 and before == "and" and found[-1].way == "ordinal":
+        joined = i - 2 if before == "the" else i - 1
+        listed = before in {",", ":", "the"} and _goes_on(words, i)  # '..., second and third sutures cross'
+        if found and found[-1].end == joined and words[joined] == "and" and found[-1].way == "ordinal":
             found[-1] = Head(found[-1].start, i + 1, (found[-1].count or 1) + 1, "ordinal", noun=named)
-        elif named or (led and stands):
+        elif named or listed or (led and stands):
             found.append(Head(i, i + 1, 1, "ordinal", noun=named))
     return found
+
+
+def _goes_on(words: Sequence[str], i: int) -> bool:
+    """Whether another ordinal is joined to one: 'second | and third', 'second | and the third'."""
+    behind = [w for w in words[i + 1 : i + 4] if w != "the"]
+    return behind[:1] == ["and"] and behind[1:2] != [] and behind[1] in ORDINALS
 
 
 TIMED = frozenset({"before", "until", "till", "after", "when", "once"})

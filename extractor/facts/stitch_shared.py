@@ -14,6 +14,8 @@ from extractor.language.verbs import verbal
 
 SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everything", "always"})
 """Words that open what holds for every stitch told before."""
+OPENING = frozenset({"in", "at", "the", "for", "all", "inside", "-", ",", "outside", "out"})
+"""Words before a place that opens a sentence, with the technique: 'all-inside, posterior horn, two ...'."""
 CARRYING = frozenset({"was", "were", "went", "are", "is"})
 HEADING = frozenset({"all", "throughout", "everywhere", "every", "each", "everything", "always"})
 """With one of these a way said ahead of all numbers holds for each: 'vertical configuration for all: ...'."""
@@ -29,6 +31,21 @@ def head_all(case: Case, sentence: Span, groups: Sequence[Group]) -> None:
     said = ways(case, sentence.start, (sentence.start, first), False)
     for group in groups:
         group.fields.update({k: v for k, v in said.items() if k not in group.fields})
+
+
+def place_all(case: Case, sentence: Span, groups: Sequence[Group]) -> None:
+    """'Posterior horn, two all-inside vertical, one all-inside horizontal': a place that opens holds for each."""
+    heads = [g.head for g in groups if g.head]
+    if len(heads) != len(groups) or len(groups) < 2 or len({g.fields.get("technique") for g in groups}) > 1:
+        return
+    place = next(iter(case.within("region", sentence.start, heads[0].start)), None)
+    opens = place is not None and set(case.words[sentence.start : place.start]) <= OPENING
+    if place is None or not opens or case.words[place.end] not in {",", ":"}:
+        return
+    if groups[0].fields.get("region") != place.name or any(PLACED & set(g.fields) for g in groups[1:]):
+        return
+    for group in groups[1:]:
+        group.fields["region"] = place.name
 
 
 def join_subjects(case: Case, groups: Sequence[Group]) -> None:
@@ -73,6 +90,8 @@ def spread(case: Case, sentence: Span, groups: list[Group], looks: Sequence[Look
                 if "color" in said and "color" in group.fields:
                     fill.pop("form", None)  # 'the one is white, the other is a blue tape'
                 group.fields.update(fill)
+                if str(said.get("region", "")).startswith(f"{group.fields.get('region')}_"):
+                    group.fields["region"] = said["region"]  # 'from the back, two ..., all in the posterior horn'
             break
     _size_behind(case, sentence, groups, last)
 

@@ -22,7 +22,7 @@ from extractor.facts.stitch_heads import find_heads
 from extractor.facts.stitch_links import KINDS, Links
 from extractor.facts.stitch_meant import really_told, zone_used
 from extractor.facts.stitch_recounts import lone_number, recount, summed_up
-from extractor.facts.stitch_shared import head_all, join_subjects, spread
+from extractor.facts.stitch_shared import head_all, join_subjects, place_all, spread
 from extractor.facts.stitch_singles import place_like_neighbors, with_singles
 from extractor.facts.stitch_ways import ways_said
 from extractor.facts.stitch_words import (
@@ -81,6 +81,7 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         head_all(case, sentence, told)
         join_subjects(case, told)
         spread(case, sentence, told, looks)
+        place_all(case, sentence, told)
         place_like_neighbors(told)
         load(case, sentence, told, looks)
         for group in told:

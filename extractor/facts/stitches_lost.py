@@ -168,9 +168,20 @@ def _how_many(case: Case, sentence: Span, lost: Concept) -> Quantity | None:
     return next((q for q in reversed(near) if is_count(q) and q.end <= lost.start), None)
 
 
+def _one_beyond(case: Case, q: Quantity, groups: Sequence[Group]) -> bool:
+    """Whether a stitch told by its place is one more than were told: 'a fourth one' of three."""
+    lead = case.words[max(0, q.start - 2) : q.start]
+    if lead[-1:] == [] or lead[-1] not in COUNTED_UP or case.words[q.start] != "one":
+        return False
+    place = COUNTED_UP.index(lead[-1]) + 1
+    return place > LEAST and (lead[0] in {"a", "an"} or place > sum(g.count or 0 for g in groups))
+
+
 def _lower(case: Case, q: Quantity, lost: Concept, groups: Sequence[Group], sentence: Span) -> bool:
     """Take what was lost off the number told last; whether that could be done, or they were put in anew."""
     behind = case.words[lost.end : sentence.end]
+    if _one_beyond(case, q, groups):
+        return bool(groups)  # 'Two vertical, one horizontal. A fourth one misfired.'
     if not case.grammar.plain_words("stitch-replacing").isdisjoint(case.words[max(0, q.start - AGAIN) : q.start]):
         return bool(groups)  # 'the last a replacement for one that failed'
     if not case.grammar.plain_words("stitched-anew").isdisjoint(case.words[q.end : lost.start]):
