@@ -18,6 +18,7 @@ from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers, put_right
+from extractor.language.diagnosed import DIAGNOSES
 
 RULE = "<side> <joint>"
 BETWEEN = frozenset({"the", "lower", "is", "was", "'s", ",", "side", "a", "and", "first"})
@@ -310,7 +311,7 @@ def _ends(case: Case, side: Concept) -> bool:
 def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> bool:
     clause = case.clause(side.start)
     assertion = case.assertion(side.start)
-    if assertion.mood == "history" and _only_after(case, side, joint):
+    if assertion.mood == "history" and (_only_after(case, side, joint) or _in_diagnosis(case, side)):
         assertion = Assertion()
     if assertion.mood in IMAGINED or (assertion.declines(side.start) and not corrects):
         return False
@@ -341,6 +342,12 @@ def _only_after(case: Case, side: Concept, joint: Concept) -> bool:
     if opens and side.start <= OPENS and cue is not None and cue - end >= RUN_ON:
         return True  # a note that opens with its knee, and tells of an earlier operation before anybody takes breath
     return opens and cue is not None and cue > end and bool(BEHIND & set(case.words[end:cue]))
+
+
+def _in_diagnosis(case: Case, side: Concept) -> bool:
+    """'Preoperative diagnosis, left knee after meniscectomy': the diagnosis is of the knee to be operated on."""
+    opens = case.sentence(side.start).start
+    return any(c.name in DIAGNOSES for c in case.within("heading", opens, opens + 1))
 
 
 def _told_of_then(case: Case, side: Concept, follows: Stretch) -> bool:

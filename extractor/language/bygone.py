@@ -10,6 +10,7 @@ from extractor.language.asserted import Assertion
 from extractor.language.clause_words import CONNECTORS, PAUSES, SENTENCE_END
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.diagnosed import diagnosed
 from extractor.language.numbers import atom_at
 from extractor.language.verbs import verbal
 
@@ -43,6 +44,7 @@ TODAY = frozenset({"action", "verb", "finding"})
 
 def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """Give work of an earlier time, told by the words beside it, the mood of another time."""
+    diagnosed(segments, inside, found, words)
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
         for n, clause in enumerate(clauses):

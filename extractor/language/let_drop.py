@@ -40,7 +40,7 @@ def let_drop(
     for clause in segments.clauses:
         if not found[clause.number].done or not _named(inside[clause.number], words):
             continue
-        wanted = _wanted(clause, segments, inside, words)
+        wanted = _wanted(clause, segments, inside, words) or _for_it(clause, segments, inside, words)
         ready = bool(_lists(inside, clause) & TALKED_OF) and evidence.isdisjoint(words[clause.start : clause.end])
         if not wanted and not ready:
             continue
@@ -62,6 +62,13 @@ def _wanted(clause: Span, segments: Segmentation, inside: list[list[Concept]], w
         return False
     behind = segments.clauses[after]
     return words[behind.start] in WISHING and "wished-for" in _lists(inside, behind) and not _deeds(inside, behind)
+
+
+def _for_it(clause: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:
+    """'I had the awl opened and everything, | for a microfracture, ...': for what another thing was ready."""
+    if words[clause.start] != "for" or clause.start == segments.sentence_at(clause.start).start:
+        return False
+    return any(_lists(inside, c) & TALKED_OF for c in segments.clauses[max(0, clause.number - 2) : clause.number])
 
 
 def _dropped(

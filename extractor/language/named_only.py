@@ -43,6 +43,13 @@ ADJECTIVES = frozenset({
     "formal", "simple", "proper", "short", "last", "more", "planned", "usual",
 })  # fmt: skip
 BEING = frozenset({"was", "were", "is", "are", "be", "became", "been", "'s"})
+SETS = frozenset("set sets tray kit awl awls pick picks instruments instrument gun drill".split())
+"""Behind a deed these name the tool for it: 'a microfracture awl'."""
+HAVING = frozenset({"had", "have", "has", "got"})
+IN_HAND = frozenset({"at-hand", "made-ready", "in-the-room"})
+USES = frozenset({"verb:perforating", "thing:hole", "cue:marrow-out", "action:vent"})
+USE_WITHIN = 2
+"""Clauses behind in which a tool in hand may be used, at most."""
 MEANT_IT = frozenset({"had", "have", "has", "managed", "decided", "chose", "opted", "elected", "went", "proceeded"})
 """Verbs whose 'to' tells of a deed done."""
 GOES_ON = frozenset({"and", "which"})
@@ -65,6 +72,7 @@ def named_only(
             found[clause.number] = Assertion("performed", True, None, clause.start)
             continue
         named = _readied(deeds, own, words) or _lay_there(deeds, own, words, tools) or _alike(deeds, own, words)
+        named = named or _handled(clause, deeds, segments, inside, words, tools)
         named = named or _is_a(clause, deeds, words) or _expected(clause, deeds, words)
         named = named or _only_spoken(clause, deeds, own, words, grammar)
         named = named or any(words[c.end] in grounds for c in deeds if c.list in WAYS and c.end < clause.end)
@@ -101,12 +109,41 @@ def _readied(deeds: list[Concept], own: list[Concept], words: list[str]) -> bool
 
 def _lay_there(deeds: list[Concept], own: list[Concept], words: list[str], tools: frozenset[str]) -> bool:
     """'The rasp was on the field', 'with the outside-in ready on the stand'."""
-    things = [c for c in deeds if c.list in WAYS or words[c.end - 1] in tools]
-    for cue in (c for c in own if c.list == "in-the-room"):
-        near = [c for c in things if c.end <= cue.start and cue.start - c.end <= LAY_WITHIN]
-        if any(BETWEEN.issuperset(words[c.end : cue.start]) for c in near):
+    ends = {c.end for c in deeds if c.list in WAYS or words[c.end - 1] in tools}
+    ends |= {c.end + 1 for c in deeds if _has_set(words, c)}  # 'a microfracture set was on the table'
+    for cue in (c for c in own if c.list in {"in-the-room", "made-ready"}):
+        near = [end for end in ends if end <= cue.start and cue.start - end <= LAY_WITHIN]
+        if any(BETWEEN.issuperset(words[end : cue.start]) for end in near):
             return True
     return False
+
+
+def _has_set(words: list[str], deed: Concept) -> bool:
+    """Whether the tool for a deed is named behind it."""
+    return not SETS.isdisjoint(words[deed.end : deed.end + 1])
+
+
+def _handled(
+    clause: Span,
+    deeds: list[Concept],
+    segments: Segmentation,
+    inside: list[list[Concept]],
+    words: list[str],
+    tools: frozenset[str],
+) -> bool:
+    """'I had the awl opened', 'the awl was handed to me': a tool in hand, and nothing that was done with it."""
+    named = [c for c in deeds if c.list == "action"]
+    if not named or not all(words[c.end - 1] in tools or _has_set(words, c) for c in named):
+        return False
+    ends = {c.end + _has_set(words, c) for c in named}
+    cues = [c.start for c in inside[clause.number] if c.list in IN_HAND]
+    near = [(end, at) for end in ends for at in cues if end <= at <= end + LAY_WITHIN]
+    had = not HAVING.isdisjoint(words[clause.start : min(ends)])  # 'an eight millimeter drill | opened the slot'
+    if not any(BETWEEN.issuperset(words[a:b]) and (had or not BEING.isdisjoint(words[a : b + 1])) for a, b in near):
+        return False
+    sentence = segments.sentence_at(clause.start)
+    then = [c for c in segments.clauses[clause.number : clause.number + 1 + USE_WITHIN] if c.end <= sentence.end]
+    return not any(c.key in USES for part in then for c in inside[part.number])
 
 
 def _alike(deeds: list[Concept], own: list[Concept], words: list[str]) -> bool:

@@ -98,12 +98,14 @@ def test_what_its_papers_say_is_no_size_of_the_graft_as_cut(told: str) -> None:
 @pytest.mark.parametrize(
     "graft", ["Tissue number G zero six six one", "Tissue identifier W four zero nine seven", "The allograft"]
 )
-@pytest.mark.parametrize("recognized", [False, True])
-def test_the_graft_told_by_its_number(told: str, graft: str, recognized: bool) -> None:
-    if recognized and "My fellow" in told:
-        pytest.skip("asks for its pauses")
+def test_the_graft_told_by_its_number(told: str, graft: str) -> None:
     note = f"{TRANSPLANT}{told.format(graft)} An eight millimeter cannula was placed."
-    note = note.replace(".", "").replace(",", "").lower() if recognized else note
+    _has_its_graft(note)
+    if "My fellow" not in told:  # whose number it is, only the pause tells
+        _has_its_graft(note.replace(".", "").replace(",", "").lower())
+
+
+def _has_its_graft(note: str) -> None:
     found = sizes(note)
     assert {("graft.ap_length", 23), ("graft.width", 10), ("graft.root_distance", 16)} <= found
     assert {v for what, v in found if what.startswith("defect")} == {24, 10, 13}

@@ -28,8 +28,10 @@ RIGHTLY_REPAIRED = {
     ("n224", "supero-medial", "superomedial"),
     ("n257", "interior", "anterior"),
     ("n370", "patella's", "patella"),
+    ("n569", "segment", "segmental"),
 }
-"""A transcriber's own slip before 'femoral', a word cut in two by a hyphen, and one put there to be asked about."""
+"""A transcriber's own slip before 'femoral', a word cut in two by a hyphen, one put there to be asked about, and one
+cut short."""
 
 
 def read(text: str) -> tuple[Tokens, tuple[Repair, ...]]:
