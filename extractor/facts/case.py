@@ -63,11 +63,11 @@ class Case:
         """Index the note's concepts by list and by clause; the clauses `elsewhere` are about the other knee."""
         self.note = note
         self.grammar = note.grammar
+        self.words = note.words  # the reading tokens
         self.by_list: dict[str, list[Concept]] = defaultdict(list)
-        self.in_clause: list[list[Concept]] = [[] for _ in note.segments.clauses]
+        self.in_clause = note.segments.by_clause(note.concepts)
         for c in note.concepts:
             self.by_list[c.list].append(c)
-            self.in_clause[note.segments.clause_at(c.start).number].append(c)
         self._starts = {name: [c.start for c in found] for name, found in self.by_list.items()}
         self._longest = {name: max(c.end - c.start for c in found) for name, found in self.by_list.items()}
         self._lasting: dict[str, tuple[list[int], list[Concept]]] = {}
@@ -78,8 +78,16 @@ class Case:
         self._elsewhere = self._other_knee() | elsewhere
         self._elsewhere |= self._over_there()
         self.keys = frozenset(c.key for c in note.concepts)
-        self.meant_keys = frozenset(c.key for c in note.concepts if self._is_meant(c))
-        self.clause_keys = [frozenset(c.key for c in own) for own in self.in_clause]
+        self.clause_keys = [frozenset([c.key for c in own]) for own in self.in_clause]
+        self.meant_keys = self._meant()
+
+    def _meant(self) -> frozenset[str]:
+        """Keys of what is meant at least once."""
+        meant: set[str] = set()
+        for c in self.note.concepts:
+            if c.key not in meant and self._is_meant(c):
+                meant.add(c.key)
+        return frozenset(meant)
 
     def _is_meant(self, c: Concept) -> bool:
         """Whether a thing is told of, and not only thought of, denied, or done by others."""
@@ -199,11 +207,6 @@ class Case:
                 return
             yield clause.number
 
-    @property
-    def words(self) -> list[str]:
-        """The reading tokens."""
-        return self.note.words
-
     def clause(self, token: int) -> Stretch:
         """The clause a token lies in."""
         return self.note.segments.clause_at(token)
@@ -244,9 +247,12 @@ class Case:
     def within(self, list_name: str, start: int, end: int) -> list[Concept]:
         """Concepts of one list that open in the tokens `[start, end)`."""
         starts = self._starts.get(list_name)
-        if not starts:
+        if starts is None:
             return []
-        return self.by_list[list_name][bisect_left(starts, start) : bisect_left(starts, end)]
+        first = bisect_left(starts, start)
+        if first == len(starts) or starts[first] >= end:
+            return []  # as it mostly is
+        return self.by_list[list_name][first : bisect_left(starts, end, first)]
 
     def first(self, keys: frozenset[str], start: int, end: int) -> Concept | None:
         """The first concept with one of these keys in the tokens `[start, end)`; of two there the longer."""
@@ -262,8 +268,8 @@ class Case:
     @cached_property
     def _sentence_keys(self) -> list[set[str]]:
         keys: list[set[str]] = [set() for _ in self.note.segments.sentences]
-        for c in self.note.concepts:
-            keys[self.sentence(c.start).number].add(c.key)
+        for clause, own in zip(self.note.segments.clauses, self.clause_keys, strict=True):
+            keys[self.sentence(clause.start).number] |= own
         return keys
 
     def really_said(self, keys: frozenset[str], sentence: Stretch) -> bool:

@@ -90,9 +90,7 @@ def assert_clauses(
     """
     if not words:
         return tuple(Assertion() for _ in segments.clauses)  # a silent recording
-    inside: list[list[Concept]] = [[] for _ in segments.clauses]
-    for c in concepts:
-        inside[segments.clause_at(c.start).number].append(c)
+    inside = segments.by_clause(concepts)
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
     earlier.in_other_years(years, segments, inside, found, words)
     earlier.by_the_paper(segments, found, words)

@@ -9,8 +9,8 @@ were intact') joins them and is no boundary.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -101,26 +101,37 @@ class Segmentation:
     level: tuple[int, ...]
 
     @cached_property
-    def _clause_starts(self) -> list[int]:
-        return [span.start for span in self.clauses]
+    def _clause_by_token(self) -> list[Span]:
+        return [span for span in self.clauses for _ in range(span.start, span.end)]
 
     @cached_property
-    def _sentence_starts(self) -> list[int]:
-        return [span.start for span in self.sentences]
+    def _sentence_by_token(self) -> list[Span]:
+        return [span for span in self.sentences for _ in range(span.start, span.end)]
+
+    @cached_property
+    def _clauses_by_sentence(self) -> list[tuple[Span, ...]]:
+        ends = [self.clause_at(span.end - 1).number + 1 for span in self.sentences]
+        return [self.clauses[first:end] for first, end in zip([0, *ends], ends, strict=False)]
 
     def clause_at(self, token: int) -> Span:
         """The clause a token lies in."""
-        return self.clauses[bisect_right(self._clause_starts, token) - 1]
+        return self._clause_by_token[token] if 0 <= token < len(self.level) else self.clauses[-1]
 
     def sentence_at(self, token: int) -> Span:
         """The sentence a token lies in."""
-        return self.sentences[bisect_right(self._sentence_starts, token) - 1]
+        return self._sentence_by_token[token] if 0 <= token < len(self.level) else self.sentences[-1]
 
     def clauses_of(self, sentence: Span) -> tuple[Span, ...]:
         """A sentence's clauses, in order."""
-        first = self.clause_at(sentence.start).number
-        last = self.clause_at(sentence.end - 1).number
-        return self.clauses[first : last + 1]
+        return self._clauses_by_sentence[sentence.number]
+
+    def by_clause(self, concepts: Iterable[Concept]) -> list[list[Concept]]:
+        """What opens in each clause, in the order given."""
+        inside: list[list[Concept]] = [[] for _ in self.clauses]
+        own = [inside[span.number] for span in self._clause_by_token]
+        for c in concepts:
+            own[c.start].append(c)
+        return inside
 
 
 def segment(
