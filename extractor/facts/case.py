@@ -265,6 +265,26 @@ class Case:
         """Whether a concept with one of these keys opens in a sentence."""
         return not keys.isdisjoint(self._sentence_keys[sentence.number])
 
+    def words_in(self, sentence: Stretch) -> frozenset[str]:
+        """The words of a sentence, once; what asks for words that it has not need not look further."""
+        return self._sentence_words[sentence.number]
+
+    @cached_property
+    def _sentence_words(self) -> list[frozenset[str]]:
+        return [frozenset(self.words[s.start : s.end]) for s in self.note.segments.sentences]
+
+    def lists_in(self, sentence: Stretch) -> frozenset[str]:
+        """The lists of which a concept opens in a sentence."""
+        return self._sentence_lists[sentence.number]
+
+    @cached_property
+    def _sentence_lists(self) -> list[frozenset[str]]:
+        of = self.note.segments.clauses_of
+        return [
+            frozenset([c.list for clause in of(s) for c in self.in_clause[clause.number]])
+            for s in self.note.segments.sentences
+        ]
+
     @cached_property
     def _sentence_keys(self) -> list[set[str]]:
         keys: list[set[str]] = [set() for _ in self.note.segments.sentences]

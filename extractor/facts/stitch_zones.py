@@ -21,6 +21,8 @@ ADDING = frozenset({"and", "plus"})
 JOINING = ADDING | {"another", "a", "the", "further", "then"}
 LEADING = frozenset({"and", "then", "for", "in", "at", "on", "the", "but", "over", "so", "to"})
 SPEAKERS = frozenset({"i", "we"})
+TELLS_OF_STITCHES = frozenset({"configuration", "suture-role", "form", "color"})
+"""Without one of these no stitches are told but by a technique; a word of traction asks for a form."""
 
 
 @dataclass(frozen=True)
@@ -124,6 +126,8 @@ def _zone(case: Case, trigger: Concept, start: int, end: int, heads: Sequence[He
 
 def _other_trigger(case: Case, sentence: Span) -> Concept | None:
     """What else shows that stitches are told: a configuration, a role, a colored suture through a root."""
+    if TELLS_OF_STITCHES.isdisjoint(case.lists_in(sentence)):
+        return None
     ways = [c for c in case.within("configuration", sentence.start, sentence.end) if not _tied_so(case, c)]
     roles = [c for c in case.within("suture-role", sentence.start, sentence.end) if c.name != "shuttle"]
     if not roles and (word := traction_word(case, sentence.start, sentence.end)):
