@@ -13,9 +13,10 @@ from functools import cached_property
 
 from extractor.facts.draft import Span
 from extractor.facts.other_knee import SIDES, frames_the_next, is_subject_across, readied, sized_there
+from extractor.facts.over_there import over_there
 from extractor.language.annotate import Note
 from extractor.language.asserted import Assertion
-from extractor.language.clause_words import CONNECTORS, FINITE
+from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers, taken_back
@@ -42,14 +43,6 @@ OWNING = frozenset({"the", "his", "her", "their"})
 """Between 'in' and the knee that it is."""
 LEAD = 24
 """Tokens looked at for a word of correction before what it puts right."""
-POINTS_WITHIN = 6
-"""Tokens of a clause in which it points back to the knee told of before, at most: 'the gap there', 'in that knee'."""
-PLACING = frozenset({"in", "on", "at"})
-SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed"})
-SET_AGAINST = frozenset({"whereas", "while", "and", "but"})
-OF_NOW = frozenset({"this", "here", "today", "we", "i"})
-BETWEEN = 9
-"""Tokens between the other knee and what is told of it, at most."""
 
 
 class Case:
@@ -76,7 +69,7 @@ class Case:
         self._sized = [q for q in note.quantities if q.dimension]
         self.limb = note.grammar.plain_words("limb-word")
         self._elsewhere = self._other_knee() | elsewhere
-        self._elsewhere |= self._over_there()
+        self._elsewhere |= over_there(self, self._elsewhere)
         self.keys = frozenset(c.key for c in note.concepts)
         self.clause_keys = [frozenset([c.key for c in own]) for own in self.in_clause]
         self.meant_keys = self._meant()
@@ -113,55 +106,6 @@ class Case:
         found |= {clause.number for clause in across if clause}
         on = {n + 1 for n in found if self._says_it_of(n + 1, n) or frames_the_next(self, n)}
         return frozenset(found | on | {n for number in found for n in self._going_on(number)})
-
-    def _over_there(self) -> frozenset[int]:
-        """'She had her left knee done two years ago, | the gap there was ten': what points back to what is told there.
-
-        'There was a gap' tells of this case.
-        """
-        found: set[int] = set()
-        fronting: set[int] = set()
-        knees = SIDES | self.limb
-        for clause in self.note.segments.clauses[1:]:
-            before = clause.number - 1
-            told = before in self._elsewhere or before in found or self._past_of_a_side(before)
-            if not told or self.sentence(clause.start).start == clause.start:
-                continue
-            said = self.words[clause.start : clause.start + POINTS_WITHIN]
-            at = said.index("there") if "there" in said else 0
-            nouned = at > 0 and said[at - 1] not in CONNECTORS and said[at + 1 : at + 2] != ["is"]
-            nouned = nouned or (at > 0 and FINITE.isdisjoint(said[at + 1 : at + 2]))  # 'and there I used a long piece'
-            nouned = nouned or (before not in found and self._fronts(before) and OF_NOW.isdisjoint(said))
-            short = clause.end - clause.start <= BETWEEN and self.words[clause.end - 1] == ","
-            if short and self._fronts(before) and not self._tells(clause):
-                fronting.add(clause.number)  # 'In the other knee, | by contrast, | ...'
-            nouned = nouned or (before in fronting and OF_NOW.isdisjoint(said))
-            if (
-                clause.number in fronting
-                or nouned
-                or any(a == "that" and b in knees for a, b in zip(said, said[1:], strict=False))
-            ):
-                found.add(clause.number)
-        return frozenset(found)
-
-    def _tells(self, clause: Stretch) -> bool:
-        """Whether a clause names anything."""
-        return any(
-            c.list in ("thing", "action", "finding", "structure", "device") for c in self.in_clause[clause.number]
-        )
-
-    def _fronts(self, number: int) -> bool:
-        """Whether a clause about the other knee only says where: 'On the other side, | on the right knee, | he has'."""
-        clause = self.note.segments.clauses[number]
-        said = self.words[clause.start : clause.end]
-        apart = said[-1] == "," or self.words[clause.end : clause.end + 1] == ["it"]
-        placed = not PLACING.isdisjoint(said[said[0] in SET_AGAINST :][:1])
-        return placed and apart and FINITE.isdisjoint(said) and SET_BESIDE.isdisjoint(said)
-
-    def _past_of_a_side(self, number: int) -> bool:
-        """Whether a clause tells of another time, and names a side."""
-        sided = any(c.list == "side" for c in self.in_clause[number])
-        return sided and self.note.assertions[number].mood == "history"
 
     def said_of_part(self, clause: Stretch, sound: Concept) -> bool:
         """'Right knee, trochlea is fine', 'the lateral is fine': what is said of a part is not said of the knee."""

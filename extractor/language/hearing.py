@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from extractor.language.english import plain_words, seldom_words
 from extractor.language.likeness import FUNCTION, Likeness, Trade, alike, kin
-from extractor.language.sounds import frames, weight
+from extractor.language.sounds import frames, joined, weight, word_frame
 from extractor.language.tokens import Tokens
 
 LONGEST = 3
@@ -29,7 +29,6 @@ SHORTEST = 3
 """Shorter words are never unknown; they may be part of a stretch."""
 NAMED = 3
 """Words after a title that are names when they open with a capital."""
-ENDS = frozenset({".", "?", "!", ";", "\n", ",", ":", "(", ")", "/"})
 
 
 @dataclass(frozen=True)
@@ -54,14 +53,18 @@ def by_sound(tokens: Tokens, trade: Trade, kept: frozenset[str], titles: frozens
     """
     words = tokens.words
     strange = _strange(tokens, trade, titles)
+    heard = [word_frame(word) if word.isalpha() else None for word in words]
     found: list[tuple[float, int, Change]] = []
     for start in range(len(words)):
-        for size in range(1, LONGEST + 1):
-            end = start + size
-            if end > len(words) or words[end - 1] in ENDS or not words[end - 1].isalpha():
+        consonants = ""
+        for end in range(start + 1, min(start + LONGEST, len(words)) + 1):
+            own = heard[end - 1]
+            if own is None:
                 break
-            if not any(strange[start:end]) and (size == 1 or not _could_be_one(words, start, end, trade)):
-                continue
+            consonants = joined(consonants, own) if consonants else own
+            if True not in strange[start:end]:
+                if consonants not in trade.frames or end == start + 1 or not _could_be_one(words, start, end, trade):
+                    continue
             best = _best(words, start, end, trade, kept, strange[start:end])
             if best is not None:
                 found.append((best[0], start - end, Change(start, end, (best[1],), best[2])))
@@ -82,10 +85,13 @@ def _apart(found: list[tuple[float, int, Change]]) -> list[Change]:
 
 def _strange(tokens: Tokens, trade: Trade, titles: frozenset[str]) -> list[bool]:
     """For each token, whether it is no word: not of the grammar, not common English, no name and no abbreviation."""
-    plain = plain_words()
+    plain, known_words = plain_words(), trade.known
     strange: list[bool] = []
     named = 0
     for i, word in enumerate(tokens.words):
+        if not named and (word in known_words or word in plain) and word not in titles:
+            strange.append(False)
+            continue
         said = tokens.text[tokens.starts[i] : tokens.starts[i] + len(word)]
         if word in titles:
             named = NAMED
@@ -95,15 +101,14 @@ def _strange(tokens: Tokens, trade: Trade, titles: frozenset[str]) -> list[bool]
             continue
         elif word != ".":
             named = 0
-        known = word in trade.known or word in plain
+        known = word in known_words or word in plain
         strange.append(word.isalpha() and len(word) >= SHORTEST and not known and not said.isupper())
     return strange
 
 
 def _could_be_one(words: list[str], start: int, end: int, trade: Trade) -> bool:
-    """Whether good words, said together, have the consonants of one word of the trade, and make no phrase."""
-    consonants = frames(words[start:end])
-    if len(consonants) < LEAST_FRAME or consonants not in trade.frames:
+    """Whether good words, said together with the consonants of one word of the trade, make no phrase."""
+    if len(frames(words[start:end])) < LEAST_FRAME:
         return False
     stretch = tuple(words[start:end])
     pieces = [stretch, *(stretch[:k] for k in range(2, end - start)), *(stretch[-k:] for k in range(2, end - start))]
