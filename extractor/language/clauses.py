@@ -29,6 +29,7 @@ from extractor.language.clause_words import (
     TIMING,
 )
 from extractor.language.concepts import Concept
+from extractor.language.coordinates import join_coordinates
 from extractor.language.corrections import cue_at
 from extractor.language.numbers import atom_at
 from extractor.language.run_on import (
@@ -65,9 +66,6 @@ SETTLED = frozenset({"in", "on", "up", "down", "out", "off"})
 """Words behind which a 'nothing' opens a thought of its own: 'Graft in, | nothing was caught'."""
 ASKED_WORDS = 5
 """Words of a heading said as a question, at most."""
-LIKEWISE = "as-was"
-OWN_VERB = [[w] for w in sorted(FINITE)]
-JOINING = frozenset({"the", "a", "an", "both", ",", "and", "or"})
 SPEAKERS = frozenset({"i", "we"})
 TURNED = frozenset({"anyway", "okay", "now", "well", "too", "next", "right"})
 """Words behind which the talk begins anew."""
@@ -169,7 +167,7 @@ def segment(
     for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
         for i in range(start + 1, min(end, size)):
             level[i] = 0
-    _join_coordinates(words, concepts, coordinating, level)
+    join_coordinates(words, concepts, coordinating, level)
     level[0] = 3
     thoughts_open(words, concepts, fixed, level, grammar)
     sentences = _spans(level, size, 3)
@@ -359,48 +357,3 @@ def _object_first(words: list[str], ends: dict[int, int], at: int) -> int:
         return at
     without_object = words[at + 2 : at + 3] and words[at + 2] in PREPOSITIONS
     return noun if without_object and words[noun - 1] in TURNED else at
-
-
-def _was_led(words: list[str], start: int, likewise: set[int]) -> bool:
-    """Whether 'so was' or 'as were' stands before a name, or before the one it is joined to."""
-    while start > 0 and start not in likewise and words[start - 1] in JOINING:
-        start -= 1
-    return start in likewise
-
-
-def _found_of(words: list[str], start: int, told: set[int]) -> bool:
-    """Whether what was found of a structure stands before it: 'a complete tear | of the | ACL'."""
-    at = start - (words[start - 1] in {"the", "his", "her"}) if start else 0
-    return at > 0 and words[at - 1] in {"of", "in"} and at - 1 in told
-
-
-def _join_coordinates(
-    words: list[str], concepts: list[Concept], coordinating: frozenset[str], level: list[int]
-) -> None:
-    listed = [c for c in concepts if c.list in coordinating]
-    by_start: dict[int, list[Concept]] = {}
-    for c in listed:
-        by_start.setdefault(c.start, []).append(c)
-    likewise = {c.end for c in concepts if c.list == LIKEWISE}
-    found = {c.start for c in concepts if c.list == "finding"}
-    told = {c.end for c in concepts if c.list == "finding"}
-    for left in listed:
-        if _was_led(words, left.start, likewise):
-            likewise.add(left.end)
-        i, joined = left.end, False
-        while i < len(words) and i - left.end < 5:
-            if joined and i in by_start:
-                break
-            if words[i] in {",", "and", "or", "/", "as", "well"}:
-                joined = True
-            elif words[i] not in {"the", "a", "an", "both"}:
-                break
-            i += 1
-        right = [c for c in by_start.get(i, ()) if c.list == left.list]
-        # '... intact and so were both menisci, | and the ACL was torn': what has a verb of its own was not so
-        apart = left.end in likewise and any(c.end in found or words[c.end : c.end + 1] in OWN_VERB for c in right)
-        # 'a tear of the ACL, | a PCL intact': each with its own
-        apart = apart or (_found_of(words, left.start, told) and any(c.end in found for c in right))
-        if joined and right and not apart:
-            for j in range(left.end, i + 1):
-                level[j] = 0
