@@ -22,7 +22,6 @@ from extractor.language import (
     kept_for,
     looked,
     mistaken,
-    named_deeds,
     named_only,
     others,
     set_against,
@@ -138,7 +137,6 @@ def assert_clauses(
     set_against.set_against(segments, inside, found, words)
     used_up.used_up(segments, inside, found)
     named_only.named_only(segments, inside, found, words, grammar)
-    named_deeds.named_deeds(segments, inside, found, words, grammar)
     kept_for.kept_for(segments, inside, found, words)
     kept_for.rather_not(segments, inside, found, words)
     _carry_on(segments, inside, found, words)
