@@ -8,7 +8,7 @@ import pytest
 
 from extractor.errors import GrammarError
 from extractor.grammar import packs
-from extractor.grammar.inflect import openings, spellings, words_in
+from extractor.grammar.inflect import closings, head, openings, spellings, words_in
 from extractor.grammar.packs import Grammar, load_grammar
 
 
@@ -32,4 +32,6 @@ def test_openings_and_words_are_those_of_the_forms(grammar: Grammar) -> None:
     for way in {way for _, entry in grammar.words for way in entry.spoken}:
         forms = spellings(way)
         assert openings(way) == {form.split()[0] for form in forms}, way
-        assert words_in(way) == {word for form in forms for word in form.split()}, way
+        assert closings(way) == {form.split()[-1] for form in forms}, way
+        assert openings(head(way)) == openings(way), way
+        assert words_in([way]) == {word for form in forms for word in form.split()}, way
