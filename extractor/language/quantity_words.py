@@ -92,7 +92,7 @@ class QuantityWords:
     """Words at which something of interest to the number reader may open."""
 
 
-def _has_choice(way: str) -> bool:
+def has_choice(way: str) -> bool:
     """Whether a way of saying has choices: 'lands/landed (up) on'; a sign with a stroke ('+/-') has none."""
     return CHOICE.search(way) is not None
 
@@ -103,7 +103,7 @@ def quantity_words() -> QuantityWords:
     lists = common_lists(WORDS_FILE)
 
     def table(name: str) -> Phrases:
-        return phrases_of(ways(lists[name]), chosen=_has_choice)
+        return phrases_of(ways(lists[name]), chosen=has_choice)
 
     def words(name: str, concept: str | None = None) -> frozenset[str]:
         return frozenset(way for way, entry in ways(lists[name]) if concept in (None, entry))
