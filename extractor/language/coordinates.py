@@ -1,4 +1,4 @@
-"""What a comma or an 'and' joins: 'the medial meniscus, the lateral meniscus and the ACL were intact' is one thought."""
+"""What a comma or an 'and' joins: 'the medial meniscus, the lateral meniscus and the ACL' is one thought."""
 
 from __future__ import annotations
 

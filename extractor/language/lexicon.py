@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import chain
 
-from extractor.grammar.inflect import ENDING, openings, spellings
+from extractor.grammar.inflect import ENDING, head, openings, spellings
 from extractor.grammar.packs import ABOUT, COVERS, Grammar
 from extractor.grammar.words import WordEntry
 from extractor.language.concepts import ConceptFinder, Phrase, opening
@@ -56,15 +56,19 @@ class _Ways:
         """Find the first words of all ways of saying."""
         self._grammar = grammar
         self._taken = {(name, words) for name, entry in grammar.words if entry.instead for words in _said(entry)}
-        self._by_first: dict[str, list[tuple[str, WordEntry, str]]] = {}
-        for list_name, entry in grammar.words:
-            for way in entry.spoken:
-                for first in {_cut_word(word)[0] for word in openings(way)}:
-                    self._by_first.setdefault(first, []).append((list_name, entry, way))
+        self._by_head: dict[str, list[tuple[int, str, WordEntry, str]]] = {}
+        spoken = ((list_name, entry, way) for list_name, entry in grammar.words for way in entry.spoken)
+        for i, (list_name, entry, way) in enumerate(spoken):
+            self._by_head.setdefault(head(way), []).append((i, list_name, entry, way))
+        self._heads: dict[str, list[str]] = {}
+        for opens in self._by_head:
+            for first in {_cut_word(word)[0] for word in openings(opens)}:
+                self._heads.setdefault(first, []).append(opens)
 
     def opening_with(self, word: str) -> Iterator[Phrase]:
-        """Pack, list, concept and words of those that open with a word."""
-        for list_name, entry, way in self._by_first.get(word, ()):
+        """Pack, list, concept and words of those that open with a word, in the order of the lists."""
+        own = (said for opens in self._heads.get(word, ()) for said in self._by_head[opens])
+        for _, list_name, entry, way in sorted(own, key=lambda said: said[0]):
             for words in _cut(spellings(way)):
                 if words[0] == word and (entry.instead or (list_name, words) not in self._taken):
                     yield entry.pack, list_name, entry.name, words

@@ -40,6 +40,8 @@ def repairs_of(
         read: reads the case with other words in some slots.
     """
     likely = _likely(answers, weighing)
+    if not likely:
+        return []
     chosen: dict[Slot, tuple[str, float]] = dict(likely)
     if not _agrees(record, read({slot: word for slot, (word, _) in chosen.items()})):
         chosen = {}

@@ -103,7 +103,9 @@ def second_reading(
     asked = _asked(record)
     trying = Trying(record, read, weighing.against)
     to_hear = slots_to_hear(record, transcript, grammar)
-    slots = [s for s in worth_scoring(to_hear) if s.ask or s.rivals or (model.taught and s.number)]
+    numbers = [s for s in to_hear if model.taught and s.number]  # the ear hears them anyway, and rules most rivals out
+    first = worth_scoring([s for s in to_hear if s not in numbers])
+    slots = sorted([*numbers, *(s for s in first if s.ask or s.rivals)], key=lambda slot: slot.start)
     if not slots:
         return _with_misheard(record, transcript, weighing, grammar)
     samples = read_whole(audio) if isinstance(audio, Path) else audio

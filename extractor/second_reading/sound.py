@@ -25,6 +25,7 @@ from extractor.second_reading.witness import Spelled, agrees, listen, numbers, o
 from extractor.speech.audio import RATE, Samples
 from extractor.speech.decoder import Decoder
 from extractor.speech.ear import packaged_ear
+from extractor.speech.sums import each
 from extractor.speech.transcript import Transcript, Word
 
 WORDS_AFTER = 5
@@ -59,6 +60,8 @@ on notes without planted errors one in fifty is not raised.
 TEN = 10
 """From here on the recognizer writes numbers in figures."""
 LEAST = 1e-9
+Nats = dict[tuple[int, int], dict[str, float]]
+"""Of each slot of a stretch, by its characters: each rival's log-odds by the ear."""
 
 
 @dataclass(frozen=True)
@@ -101,36 +104,59 @@ def score_slots(
     known = pieces_of(grammar, decoder.tokens, language) if any(slot.ask for slot in slots) else Pieces({}, {})
     ear = packaged_ear() if decoder.taught else None
     parts = stretches(slots, transcript)
+
+    def hear(stretch: Stretch) -> tuple[Stretch, np.ndarray, Spelled | None]:
+        encoded = _encoded(stretch, words, samples, decoder)
+        spelled = listen(encoded[0], words[stretch.first : stretch.last], transcript.text, ear) if ear else None
+        offered = tuple(
+            by_ear(slot, spelled)
+            if spelled and slot.number
+            else _offered(slot, stretch, transcript, encoded, decoder, tokenizer, known)
+            for slot in stretch.slots
+        )
+        return replace(stretch, slots=offered), encoded, spelled
+
     for at in range(0, len(parts), HELD):
-        heard: list[tuple[Stretch, np.ndarray, Spelled | None]] = []
-        for stretch in parts[at : at + HELD]:
-            encoded = _encoded(stretch, words, samples, decoder)
-            spelled = listen(encoded[0], words[stretch.first : stretch.last], transcript.text, ear) if ear else None
-            offered = tuple(
-                by_ear(slot, spelled)
-                if spelled and slot.number
-                else _offered(slot, stretch, transcript, encoded, decoder, tokenizer, known)
-                for slot in stretch.slots
-            )
-            heard.append((replace(stretch, slots=offered), encoded, spelled))
-        worth = iter(worth_scoring([slot for stretch, _, _ in heard for slot in stretch.slots]))
-        for stretch, encoded, spelled in heard:
-            own = tuple(slot for slot in itertools.islice(worth, len(stretch.slots)) if slot.rivals)
-            by_slot = [odds(slot, spelled) if spelled else () for slot in own]
-            if spelled:
-                own, by_slot = _not_ruled_out(own, by_slot)
-            scored = _score(replace(stretch, slots=own), transcript, encoded, decoder, tokenizer)
-            found += [replace(o, ear=nats) for o, nats in zip(scored, by_slot, strict=True)]
+        heard = each(hear, parts[at : at + HELD], at_once=decoder.at_once)
+        open_to = [_not_ruled_out(stretch, spelled) for stretch, _, spelled in heard]
+        worth = iter(worth_scoring([slot for stretch, _ in open_to for slot in stretch.slots]))
+        asked = [
+            (_still_asked(stretch, list(itertools.islice(worth, len(stretch.slots))), nats), nats, encoded)
+            for (stretch, nats), (_, encoded, _) in zip(open_to, heard, strict=True)
+        ]
+        scored = each(
+            lambda part: _score(part[0], transcript, part[2], decoder, tokenizer), asked, at_once=decoder.at_once
+        )
+        for (_, nats, _), own in zip(asked, scored, strict=True):
+            found += [replace(o, ear=tuple(nats[_place(o.slot)][r] for r in o.slot.rivals)) if nats else o for o in own]
     return found
 
 
-def _not_ruled_out(
-    slots: Sequence[Slot], by_slot: Sequence[tuple[float, ...]]
-) -> tuple[tuple[Slot, ...], list[tuple[float, ...]]]:
-    """The slots without the rivals that the ear rules out, and its log-odds of the others."""
-    kept = [[i for i, nats in enumerate(own) if nats > -RULED_OUT] for own in by_slot]
-    left = tuple(replace(s, rivals=tuple(s.rivals[i] for i in few)) for s, few in zip(slots, kept, strict=True))
-    return left, [tuple(own[i] for i in few) for own, few in zip(by_slot, kept, strict=True)]
+def _not_ruled_out(stretch: Stretch, spelled: Spelled | None) -> tuple[Stretch, Nats]:
+    """A stretch whose slots lack the rivals that the ear rules out; and its log-odds of every rival, of those too.
+
+    It is asked before the note is read anew with a rival in place, which costs more.
+    """
+    if spelled is None:
+        return stretch, {}
+    nats = {_place(slot): dict(zip(slot.rivals, odds(slot, spelled), strict=True)) for slot in stretch.slots}
+    left = [[rival for rival in slot.rivals if nats[_place(slot)][rival] > -RULED_OUT] for slot in stretch.slots]
+    slots = tuple(replace(slot, rivals=tuple(few)) for slot, few in zip(stretch.slots, left, strict=True))
+    return replace(stretch, slots=slots), nats
+
+
+def _still_asked(stretch: Stretch, worth: Sequence[Slot], nats: Nats) -> Stretch:
+    """A stretch with the slots that have rivals worth scoring, or had but such as the ear rules out.
+
+    Of the latter the decoder need not be asked; the words may still have been something else.
+    """
+    pairs = zip(worth, stretch.slots, strict=True)
+    kept = [slot for slot, before in pairs if slot.rivals or (nats.get(_place(slot)) and not before.rivals)]
+    return replace(stretch, slots=tuple(kept))
+
+
+def _place(slot: Slot) -> tuple[int, int]:
+    return slot.start, slot.end
 
 
 def _encoded(stretch: Stretch, words: Sequence[Word], samples: Samples, decoder: Decoder) -> np.ndarray:

@@ -23,6 +23,7 @@ class Asking:
         self._end = end
         self._features = features
         self.tokens = tokens
+        self.at_once = 1  # there is one pipe
         self.taught = taught
 
     def states(self, samples: Samples) -> Floats:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from typing import Any, Protocol
 
@@ -13,6 +14,8 @@ from tokenizers import Tokenizer
 
 from extractor.speech.audio import Samples
 
+BESIDE_CARD = 4
+"""Threads that ask a card at once, at most, each adding up what it answers."""
 HOP = 160
 """Samples a frame of the features; the encoder makes one state of two."""
 Floats = NDArray[np.float32]
@@ -24,6 +27,10 @@ class Decoder(Protocol):
     @property
     def taught(self) -> bool:
         """Whether it was taught the trade's words, so that the packaged ear knows its states."""
+
+    @property
+    def at_once(self) -> int:
+        """Stretches that are best asked about at once: more than one only where a card answers."""
 
     @property
     def tokens(self) -> Tokenizer:
@@ -55,6 +62,11 @@ class Loaded:
 
     whisper: WhisperModel
     taught: bool
+
+    @property
+    def at_once(self) -> int:
+        """See `Decoder`."""
+        return 1 if self.whisper.model.device == "cpu" else min(BESIDE_CARD, os.cpu_count() or 1)
 
     @property
     def tokens(self) -> Tokenizer:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from functools import lru_cache
+from typing import TypeVar
 
 from threadpoolctl import ThreadpoolController
+
+T = TypeVar("T")
+R = TypeVar("R")
 
 
 @contextmanager
@@ -19,6 +24,14 @@ def in_one_thread() -> Iterator[None]:
     """
     with _controller().limit(limits=1, user_api="blas"):
         yield
+
+
+def each(job: Callable[[T], R], items: Sequence[T], *, at_once: int) -> list[R]:
+    """What comes of each item, in order, so many at once as the recognizer leaves cores free (`Decoder.at_once`)."""
+    if at_once == 1 or len(items) == 1:
+        return [job(item) for item in items]
+    with ThreadPoolExecutor(at_once) as pool:
+        return list(pool.map(job, items))
 
 
 @lru_cache(maxsize=1)

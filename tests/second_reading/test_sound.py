@@ -11,6 +11,7 @@ from extractor.pipeline import extract
 from extractor.second_reading import second_reading
 from extractor.second_reading.slots import Slot
 from extractor.second_reading.sound import score_slots, with_offers
+from extractor.second_reading.stretches import stretches
 from extractor.speech.audio import read_whole
 from extractor.speech.model import load_model
 from extractor.speech.transcript import Transcript, Word
@@ -58,8 +59,8 @@ def test_the_sound_speaks_for_the_number_said(tmp_path, model, said, heard):
 class _Counting:
     """A recognizer that keeps what texts it was asked about."""
 
-    def __init__(self, model):
-        self._model, self.asked = model, []
+    def __init__(self, model, at_once=1):
+        self._model, self.asked, self.at_once = model, [], at_once
 
     def __getattr__(self, name):
         return getattr(self._model, name)
@@ -78,11 +79,37 @@ def test_what_the_ear_rules_out_is_not_asked_of_the_decoder(tmp_path, model):
     rivals = ("15", "eleven hundred and eleven")
     slot = Slot(start, start + 2, "50", rivals, ("m1",), True)
     counting = _Counting(model)
-    (odds,) = score_slots([slot], transcript, samples, counting, load_grammar())
+    read_anew: list[str] = []
+
+    def worth_scoring(slots):
+        read_anew.extend(rival for slot in slots for rival in slot.rivals)
+        return slots
+
+    (odds,) = score_slots([slot], transcript, samples, counting, load_grammar(), worth_scoring)
+    assert "15" in read_anew and "eleven hundred and eleven" not in read_anew
     asked = " ".join(counting.asked)
     assert " 50 " in asked and " 15 " in asked and "eleven hundred" not in asked
     assert "15" in odds.slot.rivals and "eleven hundred and eleven" not in odds.slot.rivals
     assert len(odds.log_odds) == len(odds.ear) == len(odds.slot.rivals)
+
+
+def test_several_stretches_asked_about_at_once_give_the_same(tmp_path, model):
+    said = [
+        "The tear was eighteen millimeters long in the posterior horn.",
+        "The tourniquet was let down after fifteen minutes of work.",
+        "The defect of the lateral meniscus was thirty millimeters long.",
+    ]
+    samples = read_whole(_spoken(tmp_path, " ".join(said)))
+    transcript = _as_heard(" ".join(said), len(samples) / 16_000)
+    slots = [
+        Slot(at, at + len(word), word, rivals, ("m1",), True, ask=True)
+        for word, rivals in (("eighteen", ("80",)), ("fifteen", ("50",)), ("thirty", ("13",)))
+        for at in [transcript.text.index(word)]
+    ]
+    several = _Counting(model, at_once=3)
+    assert len(stretches(slots, transcript)) == 3
+    one_by_one = score_slots(slots, transcript, samples, model, load_grammar())
+    assert score_slots(slots, transcript, samples, several, load_grammar()) == one_by_one
 
 
 def test_left_and_right_are_told_apart(tmp_path, model):
