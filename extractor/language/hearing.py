@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from extractor.language.english import plain_words, seldom_words
 from extractor.language.likeness import FUNCTION, Likeness, Trade, alike, kin
-from extractor.language.sounds import frames, joined, weight, word_frame
+from extractor.language.sounds import joined, weight, word_frame
 from extractor.language.tokens import Tokens
 
 LONGEST = 3
@@ -63,7 +63,9 @@ def by_sound(tokens: Tokens, trade: Trade, kept: frozenset[str], titles: frozens
                 break
             consonants = joined(consonants, own) if consonants else own
             if True not in strange[start:end]:
-                if consonants not in trade.frames or end == start + 1 or not _could_be_one(words, start, end, trade):
+                if end == start + 1 or len(consonants) < LEAST_FRAME or consonants not in trade.frames:
+                    continue
+                if _is_phrase(words, start, end, trade):
                     continue
             best = _best(words, start, end, trade, kept, strange[start:end])
             if best is not None:
@@ -85,11 +87,11 @@ def _apart(found: list[tuple[float, int, Change]]) -> list[Change]:
 
 def _strange(tokens: Tokens, trade: Trade, titles: frozenset[str]) -> list[bool]:
     """For each token, whether it is no word: not of the grammar, not common English, no name and no abbreviation."""
-    plain, known_words = plain_words(), trade.known
+    plain = plain_words()
     strange: list[bool] = []
     named = 0
     for i, word in enumerate(tokens.words):
-        if not named and (word in known_words or word in plain) and word not in titles:
+        if not named and word in plain and word not in titles:
             strange.append(False)
             continue
         said = tokens.text[tokens.starts[i] : tokens.starts[i] + len(word)]
@@ -101,23 +103,16 @@ def _strange(tokens: Tokens, trade: Trade, titles: frozenset[str]) -> list[bool]
             continue
         elif word != ".":
             named = 0
-<<<<<<< HEAD
-        known = word in known_words or word in plain
-        strange.append(word.isalpha() and len(word) >= SHORTEST and not known and not said.isupper())
-=======
         odd = word.isalpha() and len(word) >= SHORTEST and not said.isupper() and word not in plain
         strange.append(odd and word not in trade.known)
->>>>>>> main
     return strange
 
 
-def _could_be_one(words: list[str], start: int, end: int, trade: Trade) -> bool:
-    """Whether good words, said together with the consonants of one word of the trade, make no phrase."""
-    if len(frames(words[start:end])) < LEAST_FRAME:
-        return False
+def _is_phrase(words: list[str], start: int, end: int, trade: Trade) -> bool:
+    """Whether good words, which said together have the consonants of one word of the trade, make a phrase."""
     stretch = tuple(words[start:end])
     pieces = [stretch, *(stretch[:k] for k in range(2, end - start)), *(stretch[-k:] for k in range(2, end - start))]
-    return not any(trade.is_phrase(piece) for piece in pieces)
+    return any(trade.is_phrase(piece) for piece in pieces)
 
 
 def _best(

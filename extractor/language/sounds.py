@@ -111,14 +111,6 @@ def word_frame(word: str) -> str:
     return frame(sound(word))
 
 
-def frames(words: Sequence[str]) -> str:
-    """The consonants of words said one after the other."""
-    said = ""
-    for word in words:
-        said = joined(said, word_frame(word))
-    return said
-
-
 def joined(before: str, own: str) -> str:
     """The consonants of two words said one after the other, by the consonants of each."""
     return before + (own[1:] if before and own and own[0] == before[-1] else own)
