@@ -209,25 +209,12 @@ class Case:
         """Whether a concept with one of these keys opens in a sentence."""
         return not keys.isdisjoint(self._sentence_keys[sentence.number])
 
-    def words_in(self, sentence: Stretch) -> frozenset[str]:
-        """The words of a sentence, once; what asks for words that it has not need not look further."""
-        return self._sentence_words[sentence.number]
-
-    @cached_property
-    def _sentence_words(self) -> list[frozenset[str]]:
-        return [frozenset(self.words[s.start : s.end]) for s in self.note.segments.sentences]
-
-    def lists_in(self, sentence: Stretch) -> frozenset[str]:
-        """The lists of which a concept opens in a sentence."""
-        return self._sentence_lists[sentence.number]
-
-    @cached_property
-    def _sentence_lists(self) -> list[frozenset[str]]:
-        of = self.note.segments.clauses_of
-        return [
-            frozenset([c.list for clause in of(s) for c in self.in_clause[clause.number]])
-            for s in self.note.segments.sentences
-        ]
+    def part(self, start: int, whole: Stretch, end: int | None = None) -> Stretch:
+        """A part of a sentence or clause, from one token up to another, or to its end."""
+        end = whole.end if end is None else end
+        first, last = (bisect_left(self.note.concepts, at, key=lambda c: c.start) for at in (start, end))
+        lists = frozenset(c.list for c in self.note.concepts[first:last])
+        return Stretch(start, end, whole.number, frozenset(self.words[start:end]), lists)
 
     @cached_property
     def _sentence_keys(self) -> list[set[str]]:

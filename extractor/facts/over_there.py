@@ -68,5 +68,4 @@ def _fronts(case: Case, number: int) -> bool:
 
 def _past_of_a_side(case: Case, number: int) -> bool:
     """Whether a clause tells of another time, and names a side."""
-    sided = any(c.list == "side" for c in case.in_clause[number])
-    return sided and case.note.assertions[number].mood == "history"
+    return case.note.assertions[number].mood == "history" and "side" in case.note.segments.clauses[number].lists

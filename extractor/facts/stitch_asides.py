@@ -55,7 +55,7 @@ def afterthought(case: Case, sentence: Span, looks: Sequence[Look]) -> dict[str,
 def alike(case: Case, sentence: Span, looks: Sequence[Look], links: Links) -> list[Group]:
     """'The same again with the blue tape': one more stitch like the one before, of another look."""
     before = links.open[-1] if links.open else None
-    same = "same" in case.lists_in(sentence) or not ALSO.isdisjoint(case.words_in(sentence))
+    same = "same" in sentence.lists or not ALSO.isdisjoint(sentence.said)
     own = inside(looks, sentence.start, sentence.end) if same and before else []
     if not same or len(own) != 1 or before is None or not {"color", "configuration"} <= set(before.fields):
         return []
@@ -111,7 +111,7 @@ def load(case: Case, sentence: Span, told: Sequence[Group], looks: Sequence[Look
 def foreword_of(case: Case, sentence: Span) -> str | None:
     """The size of a suture named by itself just before its stitches: 'Number zero was used. Like this, three'."""
     share = (sentence.start, sentence.end)
-    threads = not THREADS.isdisjoint(case.lists_in(sentence))
+    threads = not THREADS.isdisjoint(sentence.lists)
     sizes = [q for q in case.numbers(*share) if q.kind == "suture-size" or numbered(case, q)] if threads else []
     if len(sizes) != 1:
         return None

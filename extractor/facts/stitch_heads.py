@@ -144,7 +144,7 @@ def names_means(case: Case, technique: Concept, heads: Sequence[Head]) -> bool:
 def _collected(case: Case, sentence: Span) -> list[Head]:
     """'A pair of all-inside implants', 'a trio of sutures'."""
     words = case.words
-    if case.words_in(sentence).isdisjoint(COLLECTED):
+    if sentence.said.isdisjoint(COLLECTED):
         return []
     return [
         Head(i, i + 1, COLLECTED[words[i]])
@@ -174,7 +174,7 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
     """'The first is white', 'a third stitch', 'the second and third'."""
     found: list[Head] = []
     words = case.words
-    if case.words_in(sentence).isdisjoint(COUNTING):
+    if sentence.said.isdisjoint(COUNTING):
         return []
     needle = case.grammar.plain_words("stitch-half")
     needles = any(words[i] in ORDINALS and words[i + 1] in needle for i in range(sentence.start, sentence.end - 1))
@@ -223,7 +223,7 @@ def _several(case: Case, start: int, sentence: Span) -> bool:
 def _rest(case: Case, sentence: Span) -> list[Head]:
     """'The other is blue', 'the rest horizontal': a part without a number. Its count is what is left over."""
     found: list[Head] = []
-    if case.words_in(sentence).isdisjoint(OTHERS):
+    if sentence.said.isdisjoint(OTHERS):
         return found
     words, no_stitch = case.words, case.grammar.plain_words("other-no-stitch")
     for i in range(sentence.start + 1, sentence.end - 1):
@@ -240,7 +240,7 @@ def _rest(case: Case, sentence: Span) -> list[Head]:
 def _articles(case: Case, sentence: Span) -> list[Head]:
     """'An all-inside stitch here, another there': one stitch each, not 'an all-inside technique'."""
     found: list[Head] = []
-    if case.words_in(sentence).isdisjoint(ARTICLES):
+    if sentence.said.isdisjoint(ARTICLES):
         return found
     first: Head | None = None
     words = case.words
@@ -268,7 +268,7 @@ def _articles(case: Case, sentence: Span) -> list[Head]:
 
 def _another(case: Case, sentence: Span) -> list[Head]:
     """'... and another further forward, in the body': one more, its place behind it."""
-    if "another" not in case.words_in(sentence):
+    if "another" not in sentence.said:
         return []
     return [
         Head(i, i + 1, 1, "more", noun=False)
@@ -351,7 +351,7 @@ def _isolated(case: Case, sentence: Span) -> list[Head]:
 
 def _halves(case: Case, sentence: Span) -> list[Head]:
     words = case.words
-    if "half" not in case.words_in(sentence):
+    if "half" not in sentence.said:
         return []
     return [
         Head(i, i + 1, None, "half", noun=False)

@@ -35,14 +35,14 @@ def pass_of(case: Case, q: Quantity, sentence: Span) -> Head | None:
 
 def adverbs(case: Case, sentence: Span) -> list[Head]:
     """'Deployed the all-inside implant once in the body and twice in the horn': one stitch and two."""
-    if case.words_in(sentence).isdisjoint(ADVERBS) or not _way_told(case, sentence):
+    if sentence.said.isdisjoint(ADVERBS) or not _way_told(case, sentence):
         return []
     at = [i for i in range(sentence.start, sentence.end) if case.words[i] in ADVERBS]
     return [Head(i, i + 1, ADVERBS[case.words[i]]) for i in at if _set_by(case, sentence, i)]
 
 
 def _way_told(case: Case, sentence: Span) -> bool:
-    return not WAYS.isdisjoint(case.lists_in(sentence))
+    return not WAYS.isdisjoint(sentence.lists)
 
 
 def _set_by(case: Case, sentence: Span, at: int) -> bool:

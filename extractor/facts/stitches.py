@@ -111,7 +111,7 @@ def _adds_to(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[
         return True
     said = {} if heads else afterthought(case, sentence, looks)
     if said:
-        all_told = not EVERY.isdisjoint(case.words[sentence.start : sentence.end])
+        all_told = not EVERY.isdisjoint(sentence.said)
         every = all_told or (set(said) == {"usp_size"} and links.in_one_way)
         links.fill(said, (sentence.start, sentence.end), every=every)
     return bool(said)
@@ -121,7 +121,7 @@ def _tail(case: Case, sentence: Span) -> Span | None:
     """'..., a purple one, all vertical mattress.': what a sentence says last, of all parts of a number."""
     last = (i for i in range(sentence.end - 1, sentence.start, -1) if case.words[i] in EVERY)
     start = next((i for i in last if case.note.segments.level[i] >= 2), None)
-    return None if start is None else replace(sentence, start=start)
+    return None if start is None else case.part(start, sentence)
 
 
 def _announced(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look]) -> list[Group]:

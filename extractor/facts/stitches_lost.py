@@ -118,7 +118,7 @@ def _losses(case: Case, sentence: Span) -> list[tuple[Concept, Quantity | None]]
         if not again:  # 'one did not hold and came out'
             found.append((c, q))
     verbs, taken_by = case.grammar.plain_words("stitch-taken"), TAKEN | case.grammar.plain_words("stitch-word")
-    if verbs.isdisjoint(case.words_in(sentence)):
+    if verbs.isdisjoint(sentence.said):
         return found
     for i in range(sentence.start, sentence.end):
         if case.words[i] not in verbs or any(c.start <= i < c.end for c, _ in found):

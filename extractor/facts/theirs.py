@@ -117,7 +117,7 @@ def said_beside(case: Case, list_name: str, token: int) -> list[Concept]:
     for beside in clauses[max(0, clause.number - 1) : clause.number + 2]:
         near = sentence.start <= beside.start < sentence.end and beside.end - beside.start <= ASIDE
         numbers = case.finals(beside.start, beside.end)
-        listed = beside.start < clause.start and FINITE.isdisjoint(case.words[clause.start : clause.end])
+        listed = beside.start < clause.start and FINITE.isdisjoint(clause.said)
         if near and beside != clause and (not numbers or (listed and case.number_over(clause.start))):
             found += case.within(list_name, beside.start, beside.end)
     return found

@@ -47,6 +47,8 @@ from extractor.language.verbs import PAST, verbal
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
+CUES = frozenset({*ORDER, "negation", "negation-ahead"})
+"""Without one of these a clause asserts that what it tells was done."""
 RELATIVE = frozenset({"that", "which", "who"})
 FRAGMENT = 2
 LISTED = frozenset({"finding", "structure", "thing"})
@@ -199,7 +201,7 @@ def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
         listed: list[Span] = []
         for after in clauses[n + 1 :]:
             named = [c for c in inside[after.number] if c.list in LISTED or (c.list in ACTS and _is_noun(c, words))]
-            if not named or FINITE & set(words[after.start : after.end]):
+            if not named or FINITE & after.said:
                 if listed and words[after.start] == "or" and not verbal(words, after):
                     _deny_all(listed, found, held)  # 'No drain, | trephination | or transfusion'
                 break
@@ -239,14 +241,14 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
             and segments.level[clause.start] == 1
         ):
             found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
-        short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
+        short = 0 < len(spoken) <= FRAGMENT and "doing" not in clause.lists
         listed = mood in LISTS_ON and segments.level[clause.start] < 3 and _goes_on(words, clause)
         listed = listed or (
             mood in {"considered", "habit"} and segments.level[clause.start] == 2 and _only_where(words, clause, inside)
         )
-        told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside, mood)
+        told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, mood)
         used = mood == "history" and words[before.start] in JOINED_TO and words[clause.start] == "and"
-        told = told or (used and _adds_detail(words, Span(clause.start + 1, clause.end, clause.number), inside, mood))
+        told = told or (used and _adds_detail(words, clause, mood, clause.start + 1))
         listed = listed or (mood in CUT_SHORT and words[before.end - 1] == "," and words[before.end - 2] in LEADS_UP)
         if (listed or told) and found[clause.number].mood == "performed":
             found[clause.number] = Assertion(
@@ -259,26 +261,25 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
                 )
 
 
-def _adds_detail(words: list[str], clause: Span, inside: list[list[Concept]], mood: str) -> bool:
+def _adds_detail(words: list[str], clause: Span, mood: str, start: int | None = None) -> bool:
     """'Two years ago a graft was used, | eight millimeters in diameter': no verb, and nothing that names this case."""
-    lists = {c.list for c in inside[clause.number]}
-    joined = words[clause.start] in JOINED_TO and (mood == "planned" or bool(lists & USED))
+    lists, first = clause.lists, words[clause.start if start is None else start]
+    joined = first in JOINED_TO and (mood == "planned" or bool(lists & USED))
     named = lists & (NAMING if not joined else OTHERWISE if mood == "history" else frozenset())
-    said = set(words[clause.start : clause.end])
-    at_that_time = mood == "history" and words[clause.start] == "then" and words[clause.end - 1] == ","
-    turns = words[clause.start] in TURNS and not at_that_time  # 'a year ago, | then six millimeters deep, | ...'
-    return not named and not turns and not PRONOUNS & said and not verbal(words, clause)
+    at_that_time = mood == "history" and first == "then" and words[clause.end - 1] == ","
+    turns = first in TURNS and not at_that_time  # 'a year ago, | then six millimeters deep, | ...'
+    return not named and not turns and PRONOUNS.isdisjoint(clause.said) and not verbal(words, clause)
 
 
 def _goes_on(words: list[str], clause: Span) -> bool:
     """Whether a clause adds to a list: 'I had consented him for a repair | and a possible meniscectomy'."""
-    told = verbal(words, clause) or not OURS.isdisjoint(words[clause.start : clause.end])
+    told = verbal(words, clause) or not OURS.isdisjoint(clause.said)
     return words[clause.start] in {"and", "or", "a", "an", "possible"} and not told
 
 
 def _only_where(words: list[str], clause: Span, inside: list[list[Concept]]) -> bool:
     """'I 'd thought of one more stitch, | in the middle of the graft': a few words that only tell where it would go."""
-    lists = {c.list for c in inside[clause.number]}
+    lists = clause.lists
     placed = bool(lists & PLACES) and not lists & {*DONE, "color", "finding", "number"}
     opens = words[clause.start] in WHERE or any(
         c.start == clause.start and c.list in PLACES for c in inside[clause.number]
@@ -292,7 +293,7 @@ def _deny_list(
     """'Not done: trephination, resection': a denial that ends in a colon denies the list after it."""
     clauses = segments.clauses_of(sentence)
     first = clauses[0]
-    lists = {c.list for c in inside[first.number]}
+    lists = first.lists
     if words[first.end - 1] != ":" or not lists & {"negation", "negation-ahead"} or lists & CONTENT:
         return
     said = words[first.start : first.end]
@@ -303,6 +304,8 @@ def _deny_list(
 
 
 def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
+    if CUES.isdisjoint(clause.lists):
+        return undone.put_off(clause, Assertion())
     cues: dict[str, Concept] = {}
     for c in own:
         cues.setdefault(c.list, c)
@@ -320,7 +323,7 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
     if mood == "habit" and opening[0] == "then" and opening[-1] in OURS and words[cues[mood].start] == "always":
         mood = "performed"  # 'Then we always tie ...': told as the next thing done
     meant = Assertion(mood, whole is not None, reach, cue.start if cue else None)
-    return undone.put_off(clause, own, after_all.without_twice(clause, own, meant, words))
+    return undone.put_off(clause, after_all.without_twice(clause, own, meant, words))
 
 
 def _last_pause(words: list[str], clause: Span, no: int) -> int | None:
@@ -367,11 +370,11 @@ def _shares_verb(
     if not joins or verbal(words, clause) or not (there.negated or there.mood in MEANT):
         return False
     verb = next((w for w in words[after.start : after.end] if w in FINITE or w in PAST), "")
-    named = {c.list for c in inside[clause.number]} & {"action", "technique", "device", "tie"}
+    named = clause.lists & {"action", "technique", "device", "tie"}
     last = max((c.end for c in inside[clause.number] if c.list in DONE), default=0)
     opens = opens and last == after.start and not words[last - 1].endswith("ed")
     alike = verb in PLURAL or (opens and not verb and words[after.start + 1] not in DENIERS)
-    return alike and bool(named) and any(c.list in CONTENT for c in inside[after.number])
+    return alike and bool(named) and not CONTENT.isdisjoint(after.lists)
 
 
 def _answered(
@@ -381,7 +384,7 @@ def _answered(
 
     Not what was told there of something else: 'Anterior blue, posterior white, graft in, bridge, none'.
     """
-    if NEITHER.isdisjoint(words[tail.start : tail.end]):
+    if NEITHER.isdisjoint(tail.said):
         return [clauses[clauses.index(tail) - 1]]
     named = named_before(clauses, tail, inside, found, words)
     if "of" in words[tail.start : tail.end]:

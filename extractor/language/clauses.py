@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from extractor.grammar.packs import Grammar
@@ -76,11 +76,17 @@ RUN_ON = 40
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """Tokens `[start, end)` of a sentence or clause, and its number among its kind."""
+    """Tokens `[start, end)` of a sentence or clause, and its number among its kind.
+
+    `said` are its words, `lists` those lists of which a concept opens in it: what looks for words or concepts that are
+    not among them need not look further.
+    """
 
     start: int
     end: int
     number: int
+    said: frozenset[str] = field(compare=False, repr=False)
+    lists: frozenset[str] = field(compare=False, repr=False)
 
 
 NAMES_IT = (["that", "'s"], ["that", "is"], ["this", "is"], ["that", "was"], ["this", "was"])
@@ -97,6 +103,16 @@ class Segmentation:
     sentences: tuple[Span, ...]
     clauses: tuple[Span, ...]
     level: tuple[int, ...]
+
+    @cached_property
+    def said(self) -> frozenset[str]:
+        """The words of the note."""
+        return frozenset().union(*(span.said for span in self.sentences))
+
+    @cached_property
+    def lists(self) -> frozenset[str]:
+        """The lists of which it has a concept."""
+        return frozenset().union(*(span.lists for span in self.sentences))
 
     @cached_property
     def _clause_by_token(self) -> list[Span]:
@@ -143,7 +159,7 @@ def segment(
 
     Args:
         words: reading tokens.
-        concepts: what was found in them; no boundary falls inside one.
+        concepts: what was found in them, by place; no boundary falls inside one.
         coordinating: lists whose concepts are joined by commas and 'and'.
         fixed: further spans no boundary may cut (quantities).
         grammar: the packs that read the note.
@@ -170,8 +186,7 @@ def segment(
     join_coordinates(words, concepts, coordinating, level)
     level[0] = 3
     thoughts_open(words, concepts, fixed, level, grammar)
-    sentences = _spans(level, size, 3)
-    return Segmentation(sentences, _spans(level, size, 1), tuple(level[:size]))
+    return Segmentation(_spans(level, words, concepts, 3), _spans(level, words, concepts, 1), tuple(level[:size]))
 
 
 def _points(words: list[str], i: int) -> bool:
@@ -232,9 +247,19 @@ def _join_names(words: list[str], concepts: list[Concept], fixed: list[tuple[int
             level[end : opens + 1] = [0] * (opens + 1 - end)
 
 
-def _spans(level: list[int], size: int, least: int) -> tuple[Span, ...]:
+def _spans(level: list[int], words: list[str], concepts: list[Concept], least: int) -> tuple[Span, ...]:
+    size = len(words)
     starts = [i for i in range(size) if level[i] >= least] or [0]
-    return tuple(Span(a, b, n) for n, (a, b) in enumerate(zip(starts, [*starts[1:], size], strict=True)))
+    found: list[Span] = []
+    first = 0
+    for start, end in zip(starts, [*starts[1:], size], strict=True):
+        last = first
+        while last < len(concepts) and concepts[last].start < end:
+            last += 1
+        lists = frozenset([c.list for c in concepts[first:last]])
+        found.append(Span(start, end, len(found), frozenset(words[start:end]), lists))
+        first = last
+    return tuple(found)
 
 
 def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:

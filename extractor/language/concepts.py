@@ -9,7 +9,7 @@ decides.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 
@@ -104,7 +104,7 @@ class ConceptFinder:
             found = self._met[word] = _Opening(said) if said else None
             return found
 
-    def _hides(self, outer: tuple[str, str], inner: str, pack: str) -> bool:
+    def _hides(self, outer: Sequence[str], inner: str, pack: str) -> bool:
         """Whether what one list, of a pack, has found hides what another finds inside it."""
         list_name = outer[0]
         if list_name == inner and (inner not in self._shared or outer[1] == pack):
@@ -118,15 +118,13 @@ class ConceptFinder:
         seen: set[tuple[int, int, str, str]] = set()
         reach: list[tuple[int, int, str, str]] = []  # spans that may cover what follows
         for start, end, (list_name, name, pack) in self._said_in(words):
-            if reach:
+            if reach and reach[0][1] <= start:
                 reach = [span for span in reach if span[1] > start]
-            if not any(
-                span[0] <= start
-                and end <= span[1]
-                and (span[0] < start or end < span[1])
-                and self._hides(span[2:], list_name, pack)
-                for span in reach
-            ):
+            for first, last, *outer in reach:
+                longer = first < start or end < last
+                if longer and first <= start and end <= last and self._hides(outer, list_name, pack):
+                    break
+            else:
                 if end - start > 1:  # one word has nothing inside it
                     reach.append((start, end, list_name, pack))
                 if (start, end, list_name, name) not in seen:
