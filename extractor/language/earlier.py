@@ -56,7 +56,6 @@ DECADES = frozenset({"teens", "twenties", "thirties", "forties", "fifties", "six
 LED_IN_AGE = 4
 """Words up to the age in 'in his early twenties'."""
 TOLD_WITH = frozenset({"told-with:told-with", "told-with:then"})
-TOLD_WITH_LISTS = frozenset(key.partition(":")[0] for key in TOLD_WITH)
 SCAN, READ_OFF = "scan-word", "extrusion"
 """What tells of a scan, and what is a finding as read off one."""
 YEARS = frozenset({"year", "years", "decade", "childhood", "before", "preoperative", "first"})
@@ -229,11 +228,9 @@ def told_with(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
     if any("now" in clause.lists for clause in clauses):
         return
     for clause, after in zip(clauses, clauses[1:], strict=False):
-        if TOLD_WITH_LISTS.isdisjoint(after.lists):
-            continue
         here, there = found[clause.number], found[after.number]
         of_operation = here.mood == "history" and clause.lists & {*EARLIER, "told-with"}
-        told = any(c.key in TOLD_WITH for c in inside[after.number])
+        told = "told-with" in after.lists and any(c.key in TOLD_WITH for c in inside[after.number])
         if of_operation and told and there.mood == "performed":
             if not OURS & after.said:
                 found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
