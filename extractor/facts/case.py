@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from extractor.facts.draft import Span
 from extractor.facts.other_knee import SIDES, frames_the_next, is_subject_across, readied, sized_there
@@ -200,9 +200,7 @@ class Case:
 
     def first(self, keys: frozenset[str], start: int, end: int) -> Concept | None:
         """The first concept with one of these keys in the tokens `[start, end)`; of two there the longer."""
-        found = [
-            c for name in {k.split(":", 1)[0] for k in keys} for c in self.within(name, start, end) if c.key in keys
-        ]
+        found = [c for name in lists_of(keys) for c in self.within(name, start, end) if c.key in keys]
         return min(found, key=lambda c: (c.start, -c.end, c.key), default=None)
 
     def said(self, keys: frozenset[str], sentence: Stretch) -> bool:
@@ -243,9 +241,9 @@ class Case:
         return max(found, key=lambda c: (c.start, -c.end, c.key), default=None)
 
     def _last_of(self, key: str, before: int) -> Concept | None:
-        told = self._by_key.get(key, [])
-        at = bisect_left(told, before, key=lambda c: c.start)
-        return told[at - 1] if at else None
+        told = self._by_key.get(key)
+        at = bisect_left(told, before, key=lambda c: c.start) if told else 0
+        return told[at - 1] if told and at else None
 
     @cached_property
     def _by_key(self) -> dict[str, list[Concept]]:
@@ -348,6 +346,12 @@ class Case:
     def spans(self, pieces: Iterable[tuple[int, int]], rule: str) -> tuple[Span, ...]:
         """Several stretches as evidence, the first being the place itself."""
         return tuple(dict.fromkeys(self.span(a, b, rule) for a, b in pieces))
+
+
+@lru_cache(maxsize=4096)
+def lists_of(keys: frozenset[str]) -> frozenset[str]:
+    """The lists that the concepts of some keys stand in."""
+    return frozenset(key.split(":", 1)[0] for key in keys)
 
 
 def distance(concept: Concept, token: int) -> int:

@@ -48,6 +48,8 @@ def fired(case: Case, rules: ClauseRules) -> list[tuple[Rule, Span, Concept, lis
     found = []
     for clause in case.note.segments.clauses:
         own = case.clause_keys[clause.number]
+        if not own and not rules.elliptic:
+            continue
         pointed = _pointed_at(case, clause) if rules.elliptic else NOTHING
         keys = own | pointed if pointed else own
         tried: set[str] = set()

@@ -45,6 +45,8 @@ def without_lost(case: Case, sentence: Span, told: list[Group], open_groups: Seq
 
     Those lost may be of the stitches told a sentence before (`open_groups`), whose number is lowered.
     """
+    if not told and not open_groups:
+        return told
     for c, q in _losses(case, sentence):
         own = next((g for g in told if q and g.head and q.start in (g.head.start, g.head.end)), None)
         if q is not None and own is not None and own.head and own.head.end > q.end + 1:

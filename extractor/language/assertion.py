@@ -12,6 +12,7 @@ from extractor.language import (
     another_case,
     apart,
     bygone,
+    denied_lists,
     denied_next,
     earlier,
     exceptions,
@@ -51,10 +52,6 @@ CUES = frozenset({*ORDER, "negation", "negation-ahead"})
 """Without one of these a clause asserts that what it tells was done."""
 RELATIVE = frozenset({"that", "which", "who"})
 FRAGMENT = 2
-LISTED = frozenset({"finding", "structure", "thing"})
-ACTS = frozenset({"action", "operation", "technique", "tie"})
-NOUNS = ("tion", "plasty", "ectomy", "ing", "ment", "sis", "clot", "fracture", "check", "stitch", "tomy", "out", "age")
-"""Ends of words that name a deed."""
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
 TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
 PLURAL = frozenset({"were", "are", "have"})
@@ -63,8 +60,6 @@ NEITHER = frozenset({"neither", "none"})
 TOLD = frozenset({"color", "action"})
 """Lists of what is told for itself before an answer."""
 OURS = frozenset({"i", "we"})
-TOLD_OF = frozenset({"what", "thing", "things", "only", "following"})
-"""Words by which 'we did not do' looks ahead: 'the one thing I did not do: trephine the rim'."""
 DETAILED = frozenset({"history", "planned"})
 """Moods that hold for what a few words without a verb add to a clause."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
@@ -98,31 +93,37 @@ def assert_clauses(
     earlier.by_the_paper(segments, found, words)
     earlier.in_his_twenties(segments, inside, found, words)
     answer_questions(segments, inside, found, words)
+    readying, undecided, holds = (grammar.plain_words(name) for name in ("readying", "undecided", "holds-rule"))
     for sentence in segments.sentences:
-        _deny_list(sentence, segments, inside, found, words)
         clauses = segments.clauses_of(sentence)
-        frames.headed(clauses, inside, found, words)
-        frames.trailing(clauses, inside, found, words)
-        undone.headings(clauses, inside, found, words, grammar.plain_words("readying"))
+        several = len(clauses) > 1  # what one clause says of another takes two
+        if several:
+            denied_lists.deny_list(sentence, segments, found, words)
+            frames.headed(clauses, inside, found, words)
+            frames.trailing(clauses, inside, found, words)
+            undone.headings(clauses, inside, found, words, readying)
         undone.inverted(clauses, found, words)
-        after_all.unthinkable(clauses, found, words)
-        _beside(clauses, inside, found, words)
-        undone.raised(clauses, inside, found, words)
-        undone.refused(clauses, inside, found, words, grammar.plain_words("readying"))
-        undone.undecided(clauses, inside, found, words, grammar.plain_words("undecided"))
-        undone.coordinated(clauses, found, words)
-        undone.fronted(clauses, inside, found, words)
-        undone.fronted_in_parts(clauses, inside, found, words)
+        if several:
+            after_all.unthinkable(clauses, found, words)
+            _beside(clauses, inside, found, words)
+            undone.raised(clauses, inside, found, words)
+            undone.refused(clauses, inside, found, words, readying)
+        undone.undecided(clauses, inside, found, words, undecided)
+        if several:
+            undone.coordinated(clauses, found, words)
+            undone.fronted(clauses, inside, found, words)
+            undone.fronted_in_parts(clauses, inside, found, words)
         apart.apart(clauses, inside, found, words, grammar)
-        after_all.none_that_not(clauses, found, words)
-        undone.confirmed(clauses, inside, found, words)
-        undone.interrupted(clauses, found, words)
-        undone.reported(clauses, inside, found, words)
-        frames.hung(clauses, inside, found, words)
-        named_only.of_nothing(clauses, inside, found, words)
-        frames.framed(clauses, inside, found, words, grammar.plain_words("holds-rule"))
-        earlier.told_with(clauses, inside, found, words)
-        _no_list(clauses, inside, found, words)
+        if several:
+            after_all.none_that_not(clauses, found, words)
+            undone.confirmed(clauses, inside, found, words)
+            undone.interrupted(clauses, found, words)
+            undone.reported(clauses, inside, found, words)
+            frames.hung(clauses, inside, found, words)
+            named_only.of_nothing(clauses, inside, found, words)
+            frames.framed(clauses, inside, found, words, holds)
+            earlier.told_with(clauses, inside, found, words)
+            denied_lists.no_list(clauses, inside, found, words)
         frames.taught(clauses, inside, found, words)
         generic.generic(clauses, inside, found, words, grammar)
     named_only.used_after_all(segments, inside, found, words)
@@ -192,42 +193,6 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
 
 
-def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
-    """'No loose bodies, synovitis or effusion': a denial reaches to the 'or' that closes its list."""
-    for n, clause in enumerate(clauses[:-1]):
-        held = found[clause.number]
-        if held.ahead is None or words[clause.end - 1] != ",":
-            continue
-        listed: list[Span] = []
-        for after in clauses[n + 1 :]:
-            named = [c for c in inside[after.number] if c.list in LISTED or (c.list in ACTS and _is_noun(c, words))]
-            if not named or FINITE & after.said:
-                if listed and words[after.start] == "or" and not verbal(words, after):
-                    _deny_all(listed, found, held)  # 'No drain, | trephination | or transfusion'
-                break
-            listed.append(after)
-            starts, ends = {c.start for c in named}, {c.end for c in named}
-            deeds = any(c.list in ACTS for c in named)
-            closes = words[after.start] == "or" or any(
-                words[i] == "or" and i in ends and (i + 1 in starts or deeds) for i in range(after.start, after.end)
-            )
-            if closes:
-                _deny_all(listed, found, held)
-                break
-            if words[after.end - 1] != "," and clauses[-1] is not after and words[after.end] != "or":
-                break
-
-
-def _deny_all(listed: list[Span], found: list[Assertion], held: Assertion) -> None:
-    for item in listed:
-        found[item.number] = Assertion(found[item.number].mood, True, None, held.cue)
-
-
-def _is_noun(deed: Concept, words: list[str]) -> bool:
-    """Whether a deed is named and not told: 'trephination' and not 'trephined' or 'tie'."""
-    return any(word.endswith(NOUNS) for word in words[deed.start : deed.end])
-
-
 def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'I could have put a stitch in, all-inside, but ...': a few words set off by a comma are meant alike."""
     for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
@@ -285,22 +250,6 @@ def _only_where(words: list[str], clause: Span, inside: list[list[Concept]]) -> 
         c.start == clause.start and c.list in PLACES for c in inside[clause.number]
     )
     return opens and placed and not verbal(words, clause)
-
-
-def _deny_list(
-    sentence: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
-) -> None:
-    """'Not done: trephination, resection': a denial that ends in a colon denies the list after it."""
-    clauses = segments.clauses_of(sentence)
-    first = clauses[0]
-    lists = first.lists
-    if words[first.end - 1] != ":" or not lists & {"negation", "negation-ahead"} or lists & CONTENT:
-        return
-    said = words[first.start : first.end]
-    if OURS & set(said) and TOLD_OF.isdisjoint(said):
-        return  # 'Then I didn't: ...' looks back
-    for clause in clauses[1:]:
-        found[clause.number] = Assertion(found[clause.number].mood, True, None, first.start)
 
 
 def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:

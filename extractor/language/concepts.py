@@ -47,13 +47,23 @@ NO_ENDINGS: Mapping[str, tuple[str, str, str]] = {}
 
 
 class _Opening:
-    """Ways of saying that open with one word: what each may mean, and how many words they have, the longest first."""
+    """Ways of saying that open with one word: what each may mean, and how many words they have, the longest first.
 
-    __slots__ = ("said", "sizes")
+    `beside` has the numbers of words of those that go on with a word; where none does, only the word `alone` may mean
+    something.
+    """
+
+    __slots__ = ("alone", "beside", "said", "sizes")
 
     def __init__(self, said: Mapping[tuple[str, ...], set[Meant]]) -> None:
         self.said = {words: tuple(sorted(meant) if len(meant) > 1 else meant) for words, meant in said.items()}
         self.sizes = tuple(sorted({len(words) for words in said}, reverse=True))
+        self.alone = tuple(size for size in self.sizes if size == 1)
+        beside: dict[str, set[int]] = {}
+        for words in said:
+            if len(words) > 1:
+                beside.setdefault(words[1], {*self.alone}).add(len(words))
+        self.beside = {word: tuple(sorted(sizes, reverse=True)) for word, sizes in beside.items()}
 
 
 def opening(phrases: Iterable[Phrase]) -> Callable[[str], Iterable[Phrase]]:
@@ -136,16 +146,21 @@ class ConceptFinder:
         """Every way of saying that stands in the words: its tokens, and the list, name and pack that it may mean."""
         size = len(words)
         plain, pointing = _plain(words)
+        met, opening = self._met, self._opening
         for start, word in enumerate(words):
-            own = self._opening(word)
+            own = met[word] if word in met else opening(word)
             if own is None and word not in POINTING:
                 if word.endswith(self._ends):
                     yield start, start + 1, self._ending(word)
                 continue
-            as_the = own if plain[start] == word else self._opening(plain[start])
-            sizes = own.sizes if own else ()
-            if as_the is not own and as_the:
-                sizes = tuple(sorted({*sizes, *as_the.sizes}, reverse=True))
+            if own and pointing[start] > start + 1:  # neither this word nor the next is one that points
+                sizes = own.beside.get(words[start + 1], own.alone) if start + 1 < size else own.alone
+                as_the: _Opening | None = own
+            else:
+                as_the = own if plain[start] == word else opening(plain[start])
+                sizes = own.sizes if own else ()
+                if as_the is not own and as_the:
+                    sizes = tuple(sorted({*sizes, *as_the.sizes}, reverse=True))
             for length in sizes:
                 end = start + length
                 if end > size:

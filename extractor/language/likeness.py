@@ -194,6 +194,7 @@ def _company(sentences: Iterable[tuple[str, ...]]) -> dict[str, frozenset[str]]:
     return {word: frozenset(all_own - anywhere - {word}) for word, all_own in together.items()}
 
 
+@lru_cache(maxsize=4096)
 def alike(trade: Trade, heard: tuple[str, ...]) -> tuple[Likeness, ...]:
     """Words of the trade that sound much like the words heard, nearest first."""
     return _alike(trade, sounds(heard))

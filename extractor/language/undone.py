@@ -249,6 +249,8 @@ def undecided(
         if after is not None and ((but and said[:3] in WISHED) or got_otherwise(clause, after, words)):
             found[clause.number] = Assertion("considered", held.negated, held.ahead, clause.start)
             continue
+        if DEEDS.isdisjoint(clause.lists):
+            continue
         for deed in (c for c in inside[clause.number] if c.list in DEEDS and not _told(words[c.start : c.end])):
             lead = [w for w in words[clause.start : deed.start] if w not in DETERMINERS]
             before = [
