@@ -10,10 +10,10 @@ import re
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from typing import NamedTuple
 
 from spacy.lang.en import English
 from spacy.tokenizer import Tokenizer
-from spacy.tokens import Token
 from spacy.util import compile_infix_regex, compile_prefix_regex, compile_suffix_regex
 from spacy.vocab import Vocab
 
@@ -136,19 +136,31 @@ def tokenize(text: str) -> Tokens:
     return tokens
 
 
+class _Piece(NamedTuple):
+    """A token as it was cut: its text, in small letters, its first character, and whether room follows."""
+
+    text: str
+    word: str
+    start: int
+    spaced: bool
+
+
 def _add_line(tokens: Tokens, cut: Tokenizer, line: str, offset: int) -> None:
-    doc = cut(line.translate(QUOTES)) if line.strip() else ()
-    size = len(doc)
-    for i, token in enumerate(doc):
-        word = token.text.lower()
-        before = doc[i - 1] if i else None
-        after = doc[i + 1] if i + 1 < size else None
-        if word in FILLERS and _puts_right(tokens, [t.text.lower() for t in doc[i + 1 : i + 3]]):
-            tokens.add(SECOND_THOUGHT, offset + token.idx, offset + token.idx + len(token.text))
+    if not line.strip():
+        return
+    pieces = [_Piece(t.text, t.text.lower(), offset + t.idx, bool(t.whitespace_)) for t in cut(line.translate(QUOTES))]
+    for i, token in enumerate(pieces):
+        word, start = token.word, token.start
+        if word.isalpha() and word not in FILLERS and word not in UNMARKED:  # nearly every token
+            tokens.add(word, start, start + len(token.text))
+            continue
+        before = pieces[i - 1] if i else None
+        after = pieces[i + 1] if i + 1 < len(pieces) else None
+        if word in FILLERS and _puts_right(tokens, [t.word for t in pieces[i + 1 : i + 3]]):
+            tokens.add(SECOND_THOUGHT, start, start + len(token.text))
             continue
         if not word.strip() or word in FILLERS or (word in HESITATING and _hesitates(tokens, word, before, after)):
             continue
-        start = offset + token.idx
         if word == ">" and tokens.words and tokens.words[-1] == "-" and tokens.ends[-1] == start:
             tokens.words[-1] = ","  # an arrow that was cut in two
         elif word in TRAILING:
@@ -172,31 +184,31 @@ def _opens_number(said: list[str]) -> bool:
     return word in UNITS | TEENS or word.split("-")[0] in TENS or word.replace(".", "").isdigit()
 
 
-def _hesitates(tokens: Tokens, word: str, before: Token | None, after: Token | None) -> bool:
+def _hesitates(tokens: Tokens, word: str, before: _Piece | None, after: _Piece | None) -> bool:
     """'The, um, rim is um, three', 'forty... one': a pause of somebody who looks for words parts nothing."""
     said = tokens.words[-1] if tokens.words else ""
-    if said == "," or (before is not None and before.text.lower() in FILLERS):
+    if said == "," or (before is not None and before.word in FILLERS):
         return True
-    follows = after.text.lower() if after is not None else ""
+    follows = after.word if after is not None else ""
     if word == ",":
         return said in LEADING and follows in FILLERS
     return said in LEADING or (said in TENS and follows in TENS[said])
 
 
-def _is_pause(word: str, token: Token, before: Token | None, after: Token | None) -> bool:
+def _is_pause(word: str, token: _Piece, before: _Piece | None, after: _Piece | None) -> bool:
     """A dash or a slash with room on both sides parts two thoughts; between figures it does not."""
-    if word not in {"-", "/"} or before is None or after is None or not (before.whitespace_ and token.whitespace_):
+    if word not in {"-", "/"} or before is None or after is None or not (before.spaced and token.spaced):
         return False
     return word == "/" or not after.text[0].isdigit()
 
 
-def _is_inner_hyphen(word: str, token: Token, before: Token | None, after: Token | None) -> bool:
-    if word != "-" or before is None or after is None or before.whitespace_ or token.whitespace_:
+def _is_inner_hyphen(word: str, token: _Piece, before: _Piece | None, after: _Piece | None) -> bool:
+    if word != "-" or before is None or after is None or before.spaced or token.spaced:
         return False
     return before.text[-1:].isalpha() and after.text[:1].isalpha()
 
 
-def _is_short_stop(word: str, tokens: Tokens, at: int, after: Token | None) -> bool:
+def _is_short_stop(word: str, tokens: Tokens, at: int, after: _Piece | None) -> bool:
     """The stop of 'no. 5' or of 'post. root', which ends no sentence."""
     if word != "." or not tokens.words or after is None:
         return False
@@ -214,7 +226,7 @@ def _shortened() -> frozenset[str]:
     return frozenset(way for way, _ in ways(common_lists("commands.txt")["shortened"]))
 
 
-def _add_word(tokens: Tokens, word: str, token: Token, start: int, after: Token | None) -> None:
+def _add_word(tokens: Tokens, word: str, token: _Piece, start: int, after: _Piece | None) -> None:
     ends_here = after is None or after.text[:1].isupper()
     if len(word) == 2 and word[0] == ")" and word[1] in ":,.;":
         tokens.add(")", start, start + 1)
