@@ -7,7 +7,6 @@ import tomllib
 from pathlib import Path
 
 from extractor.batch.inputs import NoteFile
-from extractor.cli.quick import import_spacy
 from extractor.errors import InputError
 
 HERE = Path(__file__).resolve().parent.parent
@@ -29,7 +28,6 @@ def run(args: argparse.Namespace) -> int:
         raise InputError(f"no demo recording is called '{name}'; there are {', '.join(titles)}")
     if not args.json:
         print(f"{name}: {titles[name]}\n")
-    import_spacy()
     from extractor.cli.reader import Reader
     from extractor.cli.viewing import print_record
 

@@ -6,7 +6,6 @@ import argparse
 import gc
 import json
 
-from extractor.cli.quick import import_spacy
 from extractor.errors import InputError
 from extractor.grammar.packs import load_grammar, site_folders
 
@@ -19,7 +18,6 @@ def run(args: argparse.Namespace) -> int:
         raise InputError("the sentence is not UTF-8 text; type it again, or save it as a .txt note and extract that")
     if args.sentence is not None:
         gc.disable()  # one sentence, and the process ends: collecting would take a sixth of its time
-    import_spacy()
     grammar = load_grammar(site_folders(args.grammars))
     if args.ledger:
         from extractor.cli.ledger import print_ledgers

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 from extractor.batch.inputs import NoteFile, find_notes
 from extractor.cli.places import targets
-from extractor.cli.quick import import_spacy
 
 if TYPE_CHECKING:
     from extractor.batch.read import Job, Outcome
@@ -25,7 +24,6 @@ def run(args: argparse.Namespace) -> int:
     """Read notes; one is shown, several are written, and a bad one among them does not stop the others."""
     notes = find_notes(args.inputs)
     places = targets(args.output, args.inputs, [n.case_id for n in notes])
-    import_spacy()
     from extractor.cli.reader import Reader
 
     reader = Reader(args, grammars=args.grammars, side=args.schedule_side)

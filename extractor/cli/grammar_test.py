@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import difflib
 
-from extractor.cli.quick import import_spacy
 from extractor.errors import InputError
 from extractor.grammar.packs import load_grammar, site_folders
 
@@ -13,7 +12,6 @@ from extractor.grammar.packs import load_grammar, site_folders
 def run(args: argparse.Namespace) -> int:
     """Try the examples; exit code 1 where one does not read as shown."""
     grammar = load_grammar(site_folders(args.grammars), checked=True)
-    import_spacy()
     from extractor.outputs.examples import chosen, try_examples
 
     known = {r.name for r in grammar.rules} | set(grammar.packs)

@@ -28,7 +28,7 @@ def sound_lists(grammar: Grammar) -> tuple[WordList, ...]:
         GrammarError: for a file of another form.
     """
     paths = (path for folder in grammar.folders for path in sorted(folder.glob("sounds*.txt")))
-    return tuple(word_list for path in paths for word_list in read_word_file(path))
+    return tuple(word_list for path in paths for word_list in read_word_file(path, checked=False))
 
 
 @lru_cache(maxsize=8)

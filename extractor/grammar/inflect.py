@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from functools import cache
 
 ENDING = "~"
@@ -60,28 +61,51 @@ def spellings(way: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(spelt[1:] for form in forms for spelt in form))
 
 
-@cache
+def head(way: str) -> str:
+    """As much of a way of saying as tells its openings: its first word, or all of it where that may be left out."""
+    first = way.partition(" ")[0]
+    return way if first.startswith("(") or "" in first.split("/") else first
+
+
 def openings(way: str) -> frozenset[str]:
     """The first words of all forms of one way of saying, without the forms being made."""
-    found: set[str] = set()
-    for part in PART.findall(way.removeprefix(ENDING)):
-        spelt = _said_for(part)
-        found.update(form.split()[0] for form in spelt if form)
-        if "" not in spelt:
+    return _outermost((match[0] for match in PART.finditer(way.removeprefix(ENDING))), 0)
+
+
+def closings(way: str) -> frozenset[str]:
+    """The last words of all forms of one way of saying, without the forms being made."""
+    return _outermost(reversed(PART.findall(way.removeprefix(ENDING))), -1)
+
+
+def words_in(ways: Iterable[str]) -> set[str]:
+    """The words of all forms of ways of saying, without the forms being made."""
+    parts: set[str] = set()
+    for way in ways:
+        parts.update(PART.findall(way.removeprefix(ENDING)) if "(" in way else way.removeprefix(ENDING).split())
+    plain = {part for part in parts if part.isalpha() and part.islower()}
+    found = {*plain, *map(_british, plain)}
+    for part in parts - plain:
+        for spelt in _options_of(part):
+            found.update(word for form in spelt for word in form.split())
+    return found
+
+
+def _outermost(parts: Iterable[str], at: int) -> frozenset[str]:
+    """The words that may stand outermost (`at` 0 or -1) where parts are told from that side."""
+    found: frozenset[str] = frozenset()
+    for part in parts:
+        words, may_go = _outer(part, at)
+        found |= words
+        if not may_go:
             break
-    return frozenset(found)
+    return found
 
 
 @cache
-def words_in(way: str) -> frozenset[str]:
-    """The words of all forms of one way of saying, without the forms being made."""
-    parts = PART.findall(way.removeprefix(ENDING))
-    return frozenset(word for part in parts for form in _said_for(part) for word in form.split())
-
-
-def _said_for(part: str) -> set[str]:
-    """What may stand for a part of a way of saying, in both spellings; nothing where it may be left out."""
-    return {form for pair in _options_of(part) for form in pair}
+def _outer(part: str, at: int) -> tuple[frozenset[str], bool]:
+    """The outermost words of what may stand for a part of a way of saying, and whether it may be left out."""
+    said = {form for pair in _options_of(part) for form in pair}
+    return frozenset(form.split()[at] for form in said if form), "" in said
 
 
 def _options_of(part: str) -> tuple[tuple[str, str], ...]:
@@ -103,11 +127,10 @@ def _options(word: str) -> tuple[tuple[str, str], ...]:
     return (*options, ("", "")) if word.startswith("(") and word.endswith(")") else options
 
 
-@cache
 def _british(word: str) -> str:
-    if word in BRITISH or word.endswith(SIZED):
-        return BRITISH.get(word, word)
-    return IZED.sub(r"\1is\2", word)
+    if word in BRITISH:
+        return BRITISH[word]
+    return IZED.sub(r"\1is\2", word) if "iz" in word and not word.endswith(SIZED) else word
 
 
 def _one_word(word: str) -> tuple[str, ...]:

@@ -191,10 +191,12 @@ def _plain(
 
 
 def _word_lists(folder: Path, checked: bool) -> Iterator[WordList]:
-    """A pack's lists of concepts."""
+    """A pack's lists of concepts. The other word files are looked through here only where words given twice are."""
     for path in sorted(folder.glob("*.txt")):
         if not path.name.startswith(NOT_CONCEPTS):
             yield from read_word_file(path, checked=checked)
+        elif checked:
+            read_word_file(path)
 
 
 def _weighed(

@@ -92,7 +92,7 @@ def by_place(tokens: Tokens, trade: Trade, kept: frozenset[str]) -> list[Change]
     changes: list[Change] = []
     for at, i in enumerate(tells):
         word = words[i]
-        if len(word) < SHORTEST or not word.isalpha() or word in trade.known or word in kept or _is_name(tokens, i):
+        if len(word) < SHORTEST or not word.isalpha() or word in kept or word in trade.known or _is_name(tokens, i):
             continue
         before, after = _neighbor(words, tells, at - 1), _neighbor(words, tells, at + 1)
         near = (_adjoin(words, tells, at - 1), _adjoin(words, tells, at))

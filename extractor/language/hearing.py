@@ -95,8 +95,8 @@ def _strange(tokens: Tokens, trade: Trade, titles: frozenset[str]) -> list[bool]
             continue
         elif word != ".":
             named = 0
-        known = word in trade.known or word in plain
-        strange.append(word.isalpha() and len(word) >= SHORTEST and not known and not said.isupper())
+        odd = word.isalpha() and len(word) >= SHORTEST and not said.isupper() and word not in plain
+        strange.append(odd and word not in trade.known)
     return strange
 
 

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import chain
 
-from extractor.grammar.inflect import ENDING, openings, spellings
+from extractor.grammar.inflect import ENDING, head, openings, spellings
 from extractor.grammar.packs import ABOUT, COVERS, Grammar
 from extractor.grammar.words import WordEntry
 from extractor.language.concepts import ConceptFinder, Phrase, opening
+from extractor.language.pieces import plain_pieces
 from extractor.language.tokens import is_whole, tokenize
 
 DEEDS = frozenset({"action", "verb"})
@@ -56,15 +57,28 @@ class _Ways:
         """Find the first words of all ways of saying."""
         self._grammar = grammar
         self._taken = {(name, words) for name, entry in grammar.words if entry.instead for words in _said(entry)}
-        self._by_first: dict[str, list[tuple[str, WordEntry, str]]] = {}
-        for list_name, entry in grammar.words:
-            for way in entry.spoken:
-                for first in {_cut_word(word)[0] for word in openings(way)}:
-                    self._by_first.setdefault(first, []).append((list_name, entry, way))
+        self._by_head: dict[str, list[tuple[int, str, WordEntry, str]]] = {}
+        spoken = ((list_name, entry, way) for list_name, entry in grammar.words for way in entry.spoken)
+        for i, (list_name, entry, way) in enumerate(spoken):
+            self._by_head.setdefault(head(way), []).append((i, list_name, entry, way))
+        self._heads: dict[str, list[str]] = {}
+        self._odd: dict[str, set[str]] = {}
+        for opens in self._by_head:
+            said = {word: _easily_cut(word) for word in openings(opens)}
+            for first in {cut[0] for cut in said.values() if cut}:
+                self._heads.setdefault(first, []).append(opens)
+            for word in (word for word, cut in said.items() if not cut):
+                self._odd.setdefault(word, set()).add(opens)
+
+    def _heads_with(self, word: str) -> set[str]:
+        """The heads that open with a word; an odd one is cut where it may, as it opens with its first piece."""
+        odd = (own for said, own in self._odd.items() if said.startswith(word) and _cut_word(said)[0] == word)
+        return set(self._heads.get(word, ())).union(*odd)
 
     def opening_with(self, word: str) -> Iterator[Phrase]:
-        """Pack, list, concept and words of those that open with a word."""
-        for list_name, entry, way in self._by_first.get(word, ()):
+        """Pack, list, concept and words of those that open with a word, in the order of the lists."""
+        own = (said for opens in self._heads_with(word) for said in self._by_head[opens])
+        for _, list_name, entry, way in sorted(own, key=lambda said: said[0]):
             for words in _cut(spellings(way)):
                 if words[0] == word and (entry.instead or (list_name, words) not in self._taken):
                     yield entry.pack, list_name, entry.name, words
@@ -124,6 +138,12 @@ def _cut(ways: Iterable[str]) -> Iterator[tuple[str, ...]]:
 def _cut_word(word: str) -> tuple[str, ...]:
     """A word as the tokenizer cuts it; one of a dozen thousand ways of saying is made of few words."""
     return (word,) if is_whole(word) else tuple(tokenize(word).words)
+
+
+def _easily_cut(word: str) -> tuple[str, ...]:
+    """A word cut where that can be told without spaCy, or where spaCy may do more than cut it; else nothing."""
+    odd = word[0].isalnum() and "." not in word and plain_pieces(word) is None
+    return () if odd else _cut_word(word)
 
 
 def subject_of(words: list[str], grammar: Grammar) -> Grammar:

@@ -16,10 +16,11 @@ from rapidfuzz.distance import Levenshtein
 from extractor.grammar.confusables import as_heard
 from extractor.grammar.inflect import ENDING, openings, spellings, words_in
 from extractor.grammar.packs import Grammar
+from extractor.grammar.words import WordEntry
 from extractor.language.english import plain_words
 from extractor.language.numbers import NUMBERS_FILE
 from extractor.language.phrases import common_lists, ways
-from extractor.language.sounds import distance, frame, sound, sounds, weight
+from extractor.language.sounds import distance, frame, sound_each, sounds, weight
 from extractor.language.units import TABLES, UNITS_FILE
 
 TRADE = 3.9
@@ -52,26 +53,64 @@ STEM = 5
 
 @dataclass(frozen=True, eq=False)
 class Trade:
-    """The grammar's words laid out by sound. What only a doubted word asks for is laid out when one is.
+    """The grammar's words laid out by sound, each part when it is first asked for: a plain sentence needs few."""
 
-    Attributes:
-        known: every word of the grammar.
-        words: words of the trade, by the sounds of each.
-        spelled: the sounds, as a list to search in.
-        frames: words of the trade by their consonants.
-        literal: words that are written out in the grammar, not made by inflection.
-        ways: all ways of saying, as the lists write them.
-        examples: the sentences beside the rules.
-    """
-
-    known: frozenset[str]
-    words: dict[str, tuple[str, ...]]
-    spelled: tuple[str, ...]
-    frames: dict[str, tuple[str, ...]]
-    literal: frozenset[str]
-    ways: tuple[str, ...]
-    examples: tuple[str, ...]
+    grammar: Grammar
     _opening: dict[str, frozenset[tuple[str, ...]]] = field(default_factory=dict, repr=False)
+
+    @cached_property
+    def ways(self) -> tuple[str, ...]:
+        """All ways of saying, as the lists write them."""
+        return tuple(way for _, entry in self.grammar.words for way in entry.spoken)
+
+    @cached_property
+    def examples(self) -> tuple[str, ...]:
+        """The sentences beside the rules."""
+        return tuple(ex.rpartition("->")[0] or ex for rule in self.grammar.rules for ex in rule.examples)
+
+    @cached_property
+    def _shown(self) -> tuple[str, ...]:
+        return _cut(" ".join(self.examples))
+
+    @cached_property
+    def _meant(self) -> frozenset[str]:
+        """The words that may be meant by what was heard."""
+        return _words(entry for name, entry in self.grammar.words if name not in NOT_MEANT)
+
+    @cached_property
+    def known(self) -> frozenset[str]:
+        """Every word of the grammar."""
+        others = _words(entry for name, entry in self.grammar.words if name in NOT_MEANT)
+        return self._meant.union(others, self._shown, counting_words(), as_heard(self.grammar))
+
+    @cached_property
+    def literal(self) -> frozenset[str]:
+        """Words that are written out in the grammar, not made by inflection."""
+        written = {*_cut(" ".join(way.removeprefix(ENDING) for way in self.ways)), *self._shown}
+        return frozenset(word for word in written if not word.endswith("~"))
+
+    @cached_property
+    def words(self) -> dict[str, tuple[str, ...]]:
+        """Words of the trade, by the sounds of each."""
+        plain = plain_words()
+        rare = [word for word in sorted(self._meant) if _is_rare(word, plain)]
+        by_sound: dict[str, list[str]] = {}
+        for word, spelled in zip(rare, sound_each(rare), strict=True):
+            by_sound.setdefault(spelled, []).append(word)
+        return {spelled: tuple(same) for spelled, same in by_sound.items() if weight(spelled) >= LEAST_TO_HEAR}
+
+    @cached_property
+    def spelled(self) -> tuple[str, ...]:
+        """The sounds of the words of the trade, as a list to search in."""
+        return tuple(self.words)
+
+    @cached_property
+    def frames(self) -> dict[str, tuple[str, ...]]:
+        """Words of the trade by their consonants."""
+        found: dict[str, list[str]] = {}
+        for spelled, same in self.words.items():
+            found.setdefault(frame(spelled), []).extend(same)
+        return {consonants: tuple(same) for consonants, same in found.items()}
 
     @cached_property
     def phrases(self) -> frozenset[tuple[str, ...]]:
@@ -111,35 +150,13 @@ class Likeness:
 
 @lru_cache(maxsize=8)
 def trade_of(grammar: Grammar) -> Trade:
-    """Lay out a grammar's words."""
-    plain = plain_words()
-    meant: set[str] = set()
-    others: set[str] = set()
-    for list_name, entry in grammar.words:
-        words = others if list_name in NOT_MEANT else meant
-        for way in entry.spoken:
-            words |= words_in(way)
-    examples = tuple(example.rpartition("->")[0] or example for rule in grammar.rules for example in rule.examples)
-    ways_said = tuple(way for _, entry in grammar.words for way in entry.spoken)
-    written = {*_cut(" ".join(way.removeprefix(ENDING) for way in ways_said)), *(shown := _cut(" ".join(examples)))}
-    candidates = set(_cut(" ".join(meant)))
-    known = candidates.union(_cut(" ".join(others)), shown, counting_words(), as_heard(grammar))
-    by_sound: dict[str, list[str]] = {}
-    for word in sorted(candidates):
-        if _is_trade(word, plain):
-            by_sound.setdefault(sound(word), []).append(word)
-    by_frame: dict[str, list[str]] = {}
-    for spelled, same in by_sound.items():
-        by_frame.setdefault(frame(spelled), []).extend(same)
-    return Trade(
-        frozenset(known),
-        {spelled: tuple(same) for spelled, same in by_sound.items()},
-        tuple(by_sound),
-        {consonants: tuple(same) for consonants, same in by_frame.items()},
-        frozenset(word for word in written if not word.endswith("~")),
-        ways_said,
-        examples,
-    )
+    """A grammar's words, to be laid out as they are asked for."""
+    return Trade(grammar)
+
+
+def _words(entries: Iterable[WordEntry]) -> frozenset[str]:
+    """The words of all ways of saying."""
+    return frozenset(_cut(" ".join(words_in(way for entry in entries for way in entry.spoken))))
 
 
 @lru_cache(maxsize=1)
@@ -156,10 +173,8 @@ def _cut(text: str) -> tuple[str, ...]:
     return tuple(words)
 
 
-def _is_trade(word: str, plain: dict[str, float]) -> bool:
-    if not word.isascii() or not word.isalpha() or len(word) < LEAST_LETTERS:
-        return False
-    return plain.get(word, 0.0) < TRADE and weight(sound(word)) >= LEAST_TO_HEAR
+def _is_rare(word: str, plain: dict[str, float]) -> bool:
+    return len(word) >= LEAST_LETTERS and word.isascii() and word.isalpha() and plain.get(word, 0.0) < TRADE
 
 
 def telling(text: str) -> list[str]:

@@ -12,6 +12,7 @@ from extractor.language.asserted import Assertion
 from extractor.language.clause_words import DETERMINERS, PAUSES, REPLACING
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
+from extractor.language.named_deeds import named_deeds
 from extractor.language.verbs import verbal
 
 DEEDS = frozenset({"action", "operation", "technique", "brought"})
@@ -78,6 +79,7 @@ def named_only(
         named = named or any(words[c.end] in grounds for c in deeds if c.list in WAYS and c.end < clause.end)
         if named and not _used(clause, segments, inside, found, words):
             found[clause.number] = Assertion("considered", False, None, clause.start)
+    named_deeds(segments, inside, found, words, grammar)
 
 
 def _gone(deeds: list[Concept], own: list[Concept], words: list[str]) -> bool:

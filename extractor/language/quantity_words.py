@@ -6,7 +6,6 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
-from extractor.grammar.inflect import spellings
 from extractor.language.numbers import number_words
 from extractor.language.phrases import Phrases, common_lists, phrases_of, ways
 from extractor.language.units import unit_words
@@ -93,9 +92,9 @@ class QuantityWords:
     """Words at which something of interest to the number reader may open."""
 
 
-def _forms(way: str) -> tuple[str, ...]:
-    """A way of saying with its choices written out: 'lands/landed (up) on'; a sign with a stroke ('+/-') has none."""
-    return spellings(way) if CHOICE.search(way) else (way,)
+def has_choice(way: str) -> bool:
+    """Whether a way of saying has choices: 'lands/landed (up) on'; a sign with a stroke ('+/-') has none."""
+    return CHOICE.search(way) is not None
 
 
 @lru_cache(maxsize=1)
@@ -104,7 +103,7 @@ def quantity_words() -> QuantityWords:
     lists = common_lists(WORDS_FILE)
 
     def table(name: str) -> Phrases:
-        return phrases_of((form, entry) for way, entry in ways(lists[name]) for form in _forms(way))
+        return phrases_of(ways(lists[name]), chosen=has_choice)
 
     def words(name: str, concept: str | None = None) -> frozenset[str]:
         return frozenset(way for way, entry in ways(lists[name]) if concept in (None, entry))
@@ -126,8 +125,9 @@ def quantity_words() -> QuantityWords:
         *numbers.zeros,
     }
     openers |= {*numbers.typed_sizes, *numbers.roman_heard}
-    openers |= {*numbers.fractions, *numbers.roman, *numbers.vague.by_first, *numbers.grouping}
-    openers |= {*identifier.by_first, *no_number.by_first, *table("nth").by_first, *unit_words().before_number.by_first}
+    openers |= {*numbers.fractions, *numbers.roman, *numbers.vague.first_words, *numbers.grouping}
+    openers |= {*identifier.first_words, *no_number.first_words, *table("nth").first_words}
+    openers |= {*unit_words().before_number.first_words}
     return QuantityWords(
         table("before"),
         table("after"),

@@ -10,18 +10,10 @@ import re
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from typing import NamedTuple
-
-from spacy.lang.en import English
-from spacy.tokenizer import Tokenizer
-from spacy.util import compile_infix_regex, compile_prefix_regex, compile_suffix_regex
-from spacy.vocab import Vocab
 
 from extractor.language.phrases import common_lists, ways
+from extractor.language.pieces import Piece, is_one_piece, pieces
 
-UNITS_GLUED = r"(?<=[0-9])(?=(?:mm|cm|cc|ml|mmHg|mmhg|in|deg|degrees?|min|mins|minutes?|weeks?|wks?|yo|N|ish)\b)"
-"""'10mm' and '325mmHg' are a number and a unit; blank English splits only some of them."""
-INFIXES = (r"(?<=[0-9])[–—x×/](?=[0-9])", UNITS_GLUED, r"(?<=[a-zA-Z])/(?=[a-zA-Z])")
 QUOTES = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "\u2010": "-", "\u2011": "-", "×": "x"})
 ABBREVIATIONS = frozenset({"no", "approx", "vs", "dr", "mr", "mrs", "st"})
 FILLERS = frozenset({"uh", "um", "uhm", "umm", "er", "erm", "hmm", "mhm", "ehm", "uhh", "ermm"})
@@ -84,30 +76,9 @@ class Tokens:
         return self.text[self.starts[start] : self.ends[end - 1]] if end > start else ""
 
 
-@lru_cache(maxsize=1)
-def english() -> Tokenizer:
-    """SpaCy's English tokenizer with own infixes (en dash, 'x' between digits, units glued to digits).
-
-    It is what `spacy.blank("en")` has, but for a vocabulary that works out nothing about its words, which nothing here
-    asks for. The special cases come last: each change after them would read them all again.
-    """
-    defaults = English.Defaults
-    tokenizer = Tokenizer(
-        Vocab(),
-        prefix_search=compile_prefix_regex(defaults.prefixes or ()).search,
-        suffix_search=compile_suffix_regex(defaults.suffixes or ()).search,
-        infix_finditer=compile_infix_regex([*(defaults.infixes or ()), *INFIXES]).finditer,
-        token_match=defaults.token_match,
-        url_match=defaults.url_match,
-    )
-    tokenizer.rules = defaults.tokenizer_exceptions
-    return tokenizer
-
-
 def is_whole(word: str) -> bool:
-    """Whether a word is sure to be one reading token: plain letters that spaCy has no special case for."""
-    plain = word.isascii() and word.isalpha()
-    return plain and word not in FILLERS and word not in English.Defaults.tokenizer_exceptions
+    """Whether a word is sure to be one reading token."""
+    return is_one_piece(word) and word not in FILLERS
 
 
 def tokenize(text: str) -> Tokens:
@@ -119,14 +90,13 @@ def tokenize(text: str) -> Tokens:
     has a capital that is no 'I', and are a pause elsewhere.
     """
     tokens = Tokens(text)
-    cut = english()
     soft = {m.start() for m in SOFT_LINE.finditer(text)}
     offset = 0
     lines = text.splitlines(keepends=True)
     prose = [bool(PROSE.match(line)) for line in lines]
     for i, line in enumerate(lines):
         body = line.rstrip("\r\n")
-        _add_line(tokens, cut, body, offset)
+        _add_line(tokens, body, offset)
         offset += len(line)
         at = offset - (len(line) - len(body))
         stripped = len(body) - len(body.rstrip())
@@ -136,31 +106,22 @@ def tokenize(text: str) -> Tokens:
     return tokens
 
 
-class _Piece(NamedTuple):
-    """A token as it was cut: its text, in small letters, its first character, and whether room follows."""
-
-    text: str
-    word: str
-    start: int
-    spaced: bool
-
-
-def _add_line(tokens: Tokens, cut: Tokenizer, line: str, offset: int) -> None:
-    if not line.strip():
-        return
-    pieces = [_Piece(t.text, t.text.lower(), offset + t.idx, bool(t.whitespace_)) for t in cut(line.translate(QUOTES))]
-    for i, token in enumerate(pieces):
-        word, start = token.word, token.start
+def _add_line(tokens: Tokens, line: str, offset: int) -> None:
+    doc = pieces(line.translate(QUOTES)) if line.strip() else ()
+    size = len(doc)
+    for i, token in enumerate(doc):
+        word = token.text.lower()
         if word.isalpha() and word not in FILLERS and word not in UNMARKED:  # nearly every token
-            tokens.add(word, start, start + len(token.text))
+            tokens.add(word, offset + token.idx, offset + token.idx + len(token.text))
             continue
-        before = pieces[i - 1] if i else None
-        after = pieces[i + 1] if i + 1 < len(pieces) else None
-        if word in FILLERS and _puts_right(tokens, [t.word for t in pieces[i + 1 : i + 3]]):
-            tokens.add(SECOND_THOUGHT, start, start + len(token.text))
+        before = doc[i - 1] if i else None
+        after = doc[i + 1] if i + 1 < size else None
+        if word in FILLERS and _puts_right(tokens, [t.text.lower() for t in doc[i + 1 : i + 3]]):
+            tokens.add(SECOND_THOUGHT, offset + token.idx, offset + token.idx + len(token.text))
             continue
         if not word.strip() or word in FILLERS or (word in HESITATING and _hesitates(tokens, word, before, after)):
             continue
+        start = offset + token.idx
         if word == ">" and tokens.words and tokens.words[-1] == "-" and tokens.ends[-1] == start:
             tokens.words[-1] = ","  # an arrow that was cut in two
         elif word in TRAILING:
@@ -184,31 +145,31 @@ def _opens_number(said: list[str]) -> bool:
     return word in UNITS | TEENS or word.split("-")[0] in TENS or word.replace(".", "").isdigit()
 
 
-def _hesitates(tokens: Tokens, word: str, before: _Piece | None, after: _Piece | None) -> bool:
+def _hesitates(tokens: Tokens, word: str, before: Piece | None, after: Piece | None) -> bool:
     """'The, um, rim is um, three', 'forty... one': a pause of somebody who looks for words parts nothing."""
     said = tokens.words[-1] if tokens.words else ""
-    if said == "," or (before is not None and before.word in FILLERS):
+    if said == "," or (before is not None and before.text.lower() in FILLERS):
         return True
-    follows = after.word if after is not None else ""
+    follows = after.text.lower() if after is not None else ""
     if word == ",":
         return said in LEADING and follows in FILLERS
     return said in LEADING or (said in TENS and follows in TENS[said])
 
 
-def _is_pause(word: str, token: _Piece, before: _Piece | None, after: _Piece | None) -> bool:
+def _is_pause(word: str, token: Piece, before: Piece | None, after: Piece | None) -> bool:
     """A dash or a slash with room on both sides parts two thoughts; between figures it does not."""
-    if word not in {"-", "/"} or before is None or after is None or not (before.spaced and token.spaced):
+    if word not in {"-", "/"} or before is None or after is None or not (before.whitespace_ and token.whitespace_):
         return False
     return word == "/" or not after.text[0].isdigit()
 
 
-def _is_inner_hyphen(word: str, token: _Piece, before: _Piece | None, after: _Piece | None) -> bool:
-    if word != "-" or before is None or after is None or before.spaced or token.spaced:
+def _is_inner_hyphen(word: str, token: Piece, before: Piece | None, after: Piece | None) -> bool:
+    if word != "-" or before is None or after is None or before.whitespace_ or token.whitespace_:
         return False
     return before.text[-1:].isalpha() and after.text[:1].isalpha()
 
 
-def _is_short_stop(word: str, tokens: Tokens, at: int, after: _Piece | None) -> bool:
+def _is_short_stop(word: str, tokens: Tokens, at: int, after: Piece | None) -> bool:
     """The stop of 'no. 5' or of 'post. root', which ends no sentence."""
     if word != "." or not tokens.words or after is None:
         return False
@@ -226,7 +187,7 @@ def _shortened() -> frozenset[str]:
     return frozenset(way for way, _ in ways(common_lists("commands.txt")["shortened"]))
 
 
-def _add_word(tokens: Tokens, word: str, token: _Piece, start: int, after: _Piece | None) -> None:
+def _add_word(tokens: Tokens, word: str, token: Piece, start: int, after: Piece | None) -> None:
     ends_here = after is None or after.text[:1].isupper()
     if len(word) == 2 and word[0] == ")" and word[1] in ":,.;":
         tokens.add(")", start, start + 1)

@@ -72,15 +72,24 @@ def test_help_loads_nothing_heavy() -> None:
     assert not {"spacy", "pydantic", "rich", "numpy", "pint", "faster_whisper"} & loaded
 
 
+HEAVY = {"typer", "spacy.cli", "faster_whisper", "ctranslate2", "av", "pint", "rich"}
+
+
+@pytest.mark.parametrize("sentence", ["eighteen millimeters", "The posterior root, cut to 9mm and 18.5 mm."])
+def test_explaining_plain_words_loads_not_even_spacy(sentence: str) -> None:
+    loaded = loaded_by(f"from extractor.cli import main; main(['explain', {sentence!r}])")
+    assert not (HEAVY | {"spacy", "numpy"}) & loaded
+
+
 def test_explain_loads_no_recognizer_no_spacy_command_line_and_no_unit_registry() -> None:
-    loaded = loaded_by("from extractor.cli import main; main(['explain', 'eighteen millimeters'])")
+    loaded = loaded_by("from extractor.cli import main; main(['explain', \"10 °, and so on...\"])")
     assert "spacy" in loaded
-    assert not {"typer", "spacy.cli", "faster_whisper", "ctranslate2", "av", "pint", "rich"} & loaded
+    assert not HEAVY & loaded
 
 
 def test_spacy_s_own_command_line_still_works_afterwards() -> None:
     code = (
-        "from extractor.cli.quick import import_spacy; import_spacy(); import spacy\n"
+        "from extractor.language.quick import import_spacy; import_spacy(); import spacy\n"
         "assert spacy.info(silent=True)['spacy_version'] == spacy.__version__\n"
         "import spacy.cli, spacy.cli.info; assert spacy.cli.info.__module__ == 'spacy.cli.info'"
     )

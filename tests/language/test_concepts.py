@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from extractor.grammar.packs import Grammar
+from extractor.grammar.packs import Grammar, load_grammar
 from extractor.language.annotate import annotate
 from extractor.language.concepts import Concept, ConceptFinder, opening
+from extractor.language.lexicon import lexicon_of
+from extractor.language.tokens import tokenize
 
 Phrase = tuple[str, str, str, tuple[str, ...]]
 
@@ -122,3 +126,16 @@ def test_what_points_at_a_thing_is_as_good_as_the(said: str, grammar: Grammar) -
 def test_this_time_is_another_than_the_time() -> None:
     then = finder(("pack", "then", "then", ("at", "the", "time")))
     assert then.find("at that time".split()) and not then.find("at this time".split())
+
+
+@pytest.mark.parametrize(
+    "way",
+    ["t1 cut", "1st look", "o'clock mark", "4x4s", "we'd've in", "'tis seen", "a.m. look", "gonna cut",
+     "°c low", "can't see", "2-0 tie"],
+)  # fmt: skip
+def test_words_that_open_with_anything_are_found(way: str, tmp_path: Path) -> None:
+    pack = tmp_path / "ours"
+    pack.mkdir()
+    (pack / "words.txt").write_text(f"[our-thing]\nodd = {way}\n", encoding="utf-8")
+    words = tokenize(f"so {way}, well").words
+    assert "our-thing:odd" in {c.key for c in lexicon_of(load_grammar([tmp_path])).finder.find(words)}

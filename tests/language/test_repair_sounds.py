@@ -14,8 +14,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from extractor.language.likeness import kin
-from extractor.language.sounds import distance, frames, sound, sounds, weight
+from extractor.grammar.packs import Grammar
+from extractor.language.likeness import kin, trade_of
+from extractor.language.sounds import distance, frames, sound, sound_each, sounds, weight
 from tests.machine import need_command
 
 SAME = (
@@ -74,3 +75,10 @@ def test_words_of_one_family_are_no_mishearing_of_one_another() -> None:
     assert all(kin(a, b) for a, b in combinations(family, 2))
     assert kin("peripatellar", "parapatellar") and kin("bioabsorbable", "absorbable")
     assert not kin("menisectomy", "meniscectomy") and not kin("interior", "anterior")
+
+
+def test_many_words_at_once_sound_as_each_alone(grammar: Grammar) -> None:
+    words = sorted(word for word in trade_of(grammar).known if word.isascii() and word.isalpha())
+    words += ["ed", "e", "es", "y", "gh", "mb", "x", "ch"]
+    assert sound_each(words) == [sound(word) for word in words]
+    assert sound_each([]) == []

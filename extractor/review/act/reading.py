@@ -9,6 +9,7 @@ from pathlib import Path
 from extractor.checks import run_checks
 from extractor.grammar.limits import Limits, limits_of
 from extractor.grammar.packs import Grammar, load_grammar
+from extractor.language.pieces import english
 from extractor.pipeline import extract
 from extractor.record.models import CaseRecord
 from extractor.speech.transcript import Transcript
@@ -39,4 +40,5 @@ class Reader:
 def load_reader(grammars: Iterable[Path] = ()) -> Reader:
     """Load the shipped packs and those of `grammars`."""
     grammar = load_grammar(grammars)
+    english()  # loaded now, so that no note waits for it
     return Reader(grammar, limits_of(grammar.folders))

@@ -1,0 +1,64 @@
+"""Deeds that a clause only names, beside the same deeds told. Worded for these tests."""
+
+from __future__ import annotations
+
+import pytest
+
+from extractor.grammar.packs import Grammar
+from extractor.pipeline import extract
+from extractor.speech.transcript import Transcript
+
+KNEE = "Left knee, torn medial meniscus, worn medial femoral condyle. "
+
+
+def done(text: str, grammar: Grammar) -> set[str]:
+    return {s.code for s in extract(Transcript(text=KNEE + text), grammar).steps if s.status == "performed"}
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("With outside-in you risk the nerve, so I stayed with inside-out.", "outside-in-stitch"),
+        ("I showed them how an outside-in is passed.", "outside-in-stitch"),
+        ("In front, where I was thinking outside-in, the horn was intact.", "outside-in-stitch"),
+        ("The outside-in we spared ourselves.", "outside-in-stitch"),
+        ("The alternative, outside-in, takes longer.", "outside-in-stitch"),
+        ("Outside-in, that was what my old chief did.", "outside-in-stitch"),
+        ("Compared with all-inside the needles are cheap.", "all-inside-stitch"),
+        ("Being an inside-out man myself I still left the tear alone.", "inside-out-stitch"),
+        ("Inside-out needles give me nightmares back there.", "inside-out-stitch"),
+        ("The crater begged for microfracture, but the shoulders were rotten.", "microfracture"),
+        ("The awls for a microfracture remained on the tray.", "microfracture"),
+        ("The report suggests microfracture; the cartilage was whole.", "microfracture"),
+        ("Everybody expected a clot, nobody got one.", "fibrin-clot"),
+        ("Where others resect, I sew.", "partial-meniscectomy"),
+        ("Partial meniscectomy is quick and regretted later, so I sewed it.", "partial-meniscectomy"),
+        ("The rim looked as if somebody had rasped it already.", "rim-abrasion"),
+        ("A chondroplasty seemed excessive for that.", "chondroplasty"),
+        ("Venting the notch was the fellow's idea.", "marrow-venting"),
+        ("I had looked forward to an adhesiolysis, but the pouch was wide.", "lysis-of-adhesions"),
+        ("Harvesting a plug from the trochlea hurts for a year.", "plug-harvest"),
+    ],
+)
+def test_what_a_clause_only_names_was_not_done(text: str, code: str, grammar: Grammar) -> None:
+    assert code not in done(text, grammar)
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("Outside-in anterior horn with 2-0.", "outside-in-stitch"),
+        ("I like outside-in in front, two sutures of PDS.", "outside-in-stitch"),
+        ("I like an outside-in in front, so two of those went in.", "outside-in-stitch"),
+        ("I thought of one outside-in but in the end put two.", "outside-in-stitch"),
+        ("In front I had to resort to an outside-in, which held nicely.", "outside-in-stitch"),
+        ("Against my habit, outside-in for the whole front half, four sutures.", "outside-in-stitch"),
+        ("All-inside cost us two misfires, but three are in.", "all-inside-stitch"),
+        ("As for the front, outside-in, two.", "outside-in-stitch"),
+        ("The fibrin clot is in and sits in the tear.", "fibrin-clot"),
+        ("Microfracture is done, six holes.", "microfracture"),
+        ("I would call that a partial meniscectomy, ten percent.", "partial-meniscectomy"),
+    ],
+)
+def test_what_a_clause_or_its_neighbor_tells_was_done(text: str, code: str, grammar: Grammar) -> None:
+    assert code in done(text, grammar)
