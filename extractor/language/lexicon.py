@@ -142,6 +142,8 @@ def _cut_word(word: str) -> tuple[str, ...]:
 
 def _easily_cut(word: str) -> tuple[str, ...]:
     """A word cut where that can be told without spaCy, or where spaCy may do more than cut it; else nothing."""
+    if is_whole(word):
+        return (word,)
     odd = word[0].isalnum() and "." not in word and plain_pieces(word) is None
     return () if odd else _cut_word(word)
 
