@@ -29,7 +29,6 @@ SHORTEST = 3
 """Shorter words are never unknown; they may be part of a stretch."""
 NAMED = 3
 """Words after a title that are names when they open with a capital."""
-ENDS = frozenset({".", "?", "!", ";", "\n", ",", ":", "(", ")", "/"})
 
 
 @dataclass(frozen=True)
@@ -54,15 +53,16 @@ def by_sound(tokens: Tokens, trade: Trade, kept: frozenset[str], titles: frozens
     """
     words = tokens.words
     strange = _strange(tokens, trade, titles)
+    spoken = [word.isalpha() for word in words]
     found: list[tuple[float, int, Change]] = []
     for start in range(len(words)):
-        for size in range(1, LONGEST + 1):
-            end = start + size
-            if end > len(words) or words[end - 1] in ENDS or not words[end - 1].isalpha():
+        for end in range(start + 1, min(start + LONGEST, len(words)) + 1):
+            if not spoken[end - 1]:
                 break
-            if not any(strange[start:end]) and (size == 1 or not _could_be_one(words, start, end, trade)):
+            odd = strange[start:end]
+            if True not in odd and (end - start == 1 or not _could_be_one(words, start, end, trade)):
                 continue
-            best = _best(words, start, end, trade, kept, strange[start:end])
+            best = _best(words, start, end, trade, kept, odd)
             if best is not None:
                 found.append((best[0], start - end, Change(start, end, (best[1],), best[2])))
     return _apart(found)

@@ -176,6 +176,8 @@ class _Line:
 
     def holds(self, around: Surroundings, start: int, end: int) -> str | None:
         """What of the surroundings stands around the words `[start, end)`, numbers as they are or as any number."""
+        if not around:
+            return None
         return around.hold(self.words, start, end) or around.hold(self.marked, start, end)
 
 
@@ -215,11 +217,15 @@ def _known_in(line: _Line, hearing: Hearing) -> list[Change]:
 def _best(line: _Line, i: int, hearing: Hearing) -> tuple[int, Phrase, str, bool] | None:
     """The confusable that reads best at word `i`: the longest heard, then the one its surroundings say most for."""
     found: list[tuple[tuple[int, int, int], Phrase, str]] = []
+    size = 0
+    said: Phrase = ()
     for phrase, confusable in hearing.by_first[line.words[i]]:
-        size = len(phrase)
+        if len(phrase) != size:  # they come by their size
+            size = len(phrase)
+            said = tuple(line.words[i : i + size])
         if found and size < found[0][0][0]:
             break
-        if tuple(line.words[i : i + size]) == phrase and line.unbroken(i, i + size):
+        if said == phrase and line.unbroken(i, i + size):
             ground = _ground(line, i, i + size, confusable)
             if ground is not None:
                 found.append(((size, *ground[0]), confusable.read, ground[1]))
