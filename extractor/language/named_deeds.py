@@ -37,14 +37,16 @@ def named_deeds(
     verbs = Verbs(*(grammar.plain_words(name) for name in LISTS))
     ours = verbs.mind | verbs.worth | verbs.effect
     for clause in segments.clauses:
-        if NAMED.isdisjoint(clause.lists) or "affirmed" in clause.lists or not found[clause.number].done:
+        if NAMED.isdisjoint(clause.lists) or "affirmed" in clause.lists:
             continue
         own = inside[clause.number]
         ways = {(c.start, c.end) for c in own if c.list in WAYS}
         deeds = [c for c in own if c.list in WAYS or (c.list in DEEDS and (c.start, c.end) not in ways)]
         starts = {c.start for c in deeds}
         deeds = [c for c in deeds if not ours.issuperset(words[c.start : c.end]) and c.end not in starts]
-        if not deeds:
+        ahead = [c for c in own if c.list == "topic-ahead"]
+        deeds = [c for c in deeds if not any(t.start <= c.start < t.end for t in ahead)]
+        if not deeds or not _says_so(found[clause.number], deeds):
             continue
         if not any(_is_named(c, clause, words) or off_hand(c, clause, words, verbs) for c in deeds):
             continue
@@ -56,6 +58,11 @@ def named_deeds(
         ):
             if not _told_behind(clause, deeds, beside, inside, found, words, verbs):
                 found[clause.number] = Assertion("considered", False, None, clause.start)
+
+
+def _says_so(held: Assertion, deeds: list[Concept]) -> bool:
+    """Whether what is said of deeds is said as so; 'inside-out is no fun' denies only what stands behind."""
+    return held.mood == "performed" and not any(held.declines(c.end - 1) for c in deeds)
 
 
 def _is_named(deed: Concept, clause: Span, words: list[str]) -> bool:
@@ -80,6 +87,8 @@ def _told_behind(
     """'I like an outside-in there, | two of PDS', '... | and put two': a number, a material or a deed is told of it."""
     n = beside.index(clause)
     names = {c.key for c in deeds}
+    if any(_did_so(words, i, clause, verbs) for i in range(max(c.end for c in deeds), clause.end)):
+        return True  # 'I asked for all-inside and got four of them in'
     for behind in beside[n + 1 : n + 1 + BEHIND]:
         own = inside[behind.number]
         if words[behind.start] == "as" or not any(w.isalpha() and w != "and" for w in words[behind.start : behind.end]):
@@ -88,6 +97,8 @@ def _told_behind(
             return True
         if not found[behind.number].done or any(c.list in DEEDS and c.key not in names for c in own):
             return False
+        if words[behind.start] in verbs.then - BE:
+            return True  # '..., | done with the shaver'
         said = range(behind.start, behind.end)
         verb = any(words[i] in FINITE or words[i] in PAST or words[i] in verbs.then | verbs.mind for i in said)
         if not verb and (any(_counts(words, i) for i in said) or any(c.list in MATERIAL for c in own)):

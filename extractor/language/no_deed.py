@@ -67,6 +67,8 @@ SELF = frozenset({"ourselves", "myself", "yourself", "yourselves", "himself", "h
 YOU_CAN = (["you", "can"], ["you", "could"], ["you", "may"], ["one", "can"], ["one", "could"], ["one", "may"])
 SEEING = frozenset({"see", "can", "know"})
 JOINED = frozenset({"of", "to", "about", "for", "in", "on", "between"})
+FAR = 8
+"""Words from a deed to the 'is' of a verdict on it, at most."""
 FEW = 4
 """Words, at most, of a clause that only names a deed or what it would be."""
 
@@ -109,7 +111,7 @@ def no_deed(
         return True
     if lead > clause.start and words[lead - 1] in JOINED:
         lead -= 1
-    if words[deed.end : deed.end + 1] == ["being"]:
+    if words[deed.end : deed.end + 1] == ["being"] or words[deed.end : deed.end + 2] == ["or", "not"]:
         return True
     return (
         _minded(deed, clause, words, verbs)
@@ -171,9 +173,13 @@ def _noun_of_mind(deed: Concept, lead: int, clause: Span, words: list[str], verb
 
 def _judged(deed: Concept, lead: int, clause: Span, words: list[str], verbs: Verbs) -> bool:
     """'Partial meniscectomy is quick', 'a chondroplasty seemed excessive': a verdict on it, and no result."""
-    if lead - clause.start > 1 or not is_noun(deed, words) or (JOINED | IS).isdisjoint(words[deed.end : deed.end + 1]):
+    if (
+        lead - clause.start > 1
+        or not is_noun(deed, words)
+        or (JOINED | IS | {"with"}).isdisjoint(words[deed.end : deed.end + 1])
+    ):
         return False
-    at = next((i for i in range(deed.end, min(clause.end, deed.end + FEW)) if words[i] in IS), None)
+    at = next((i for i in range(deed.end, min(clause.end, deed.end + FAR)) if words[i] in IS), None)
     if at is None or at + 1 >= clause.end:
         return False
     told = words[at + 1]

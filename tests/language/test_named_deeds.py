@@ -45,6 +45,11 @@ def done(text: str, grammar: Grammar) -> set[str]:
         ("The wand for a chondroplasty was plugged in and unplugged.", "chondroplasty"),
         ("Shaving the cartilage only creates more debris, I kept my hands off.", "chondroplasty"),
         ("The notch was wide enough to spare us a notchplasty.", "notch-preparation"),
+        ("What holds me back from all-inside is the artery.", "all-inside-stitch"),
+        ("In the old unit we did these inside-out.", "inside-out-stitch"),
+        ("I toyed for a minute with inside-out and then looked at the clock.", "inside-out-stitch"),
+        ("Microfracture needs six weeks on crutches, and he has to work.", "microfracture"),
+        ("To microfracture or not was the question, the answer was not.", "microfracture"),
         ("Harvesting a plug from the trochlea hurts for a year.", "plug-harvest"),
     ],
 )
@@ -72,6 +77,9 @@ def test_what_a_clause_only_names_was_not_done(text: str, code: str, grammar: Gr
         ("The inside-out part was a struggle but all six are tied.", "inside-out-stitch"),
         ("The outside-in was easier than I feared.", "outside-in-stitch"),
         ("Rasping the rim brings blood now.", "rim-abrasion"),
+        ("I talked the resident through six inside-out sutures in the body.", "inside-out-stitch"),
+        ("The view demanded a synovectomy, done with the shaver.", "synovectomy"),
+        ("Microfracture, which he had asked for, was done with the awl.", "microfracture"),
         ("I would call that a partial meniscectomy, ten percent.", "partial-meniscectomy"),
     ],
 )
