@@ -207,6 +207,7 @@ def _company(ways: Iterable[str], sentences: Iterable[str]) -> dict[str, frozens
     return {word: frozenset(beside) for word, all_own in together.items() if (beside := all_own - anywhere - {word})}
 
 
+@lru_cache(maxsize=4096)
 def alike(trade: Trade, heard: tuple[str, ...]) -> tuple[Likeness, ...]:
     """Words of the trade that sound much like the words heard, nearest first."""
     return _alike(trade, sounds(heard))

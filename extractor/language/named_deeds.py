@@ -17,6 +17,7 @@ from extractor.language.numbers import atom_at
 from extractor.language.verbs import MOST_NOUN, PAST
 
 DEEDS = frozenset({"action", "operation", "tie"})
+NAMED = WAYS | DEEDS
 THAT_IS_WHAT = (["that", "is", "what", "he"], ["that", "is", "what", "she"], ["that", "is", "what", "we"])
 THEM = frozenset({"one", "ones", "them", "those", "these", "that", "two", "both", "some", "it", "this"})
 BEHIND = 3
@@ -34,16 +35,18 @@ def named_deeds(
 ) -> None:
     """Have a clause thought of where all it says of its deeds is no deed."""
     verbs = Verbs(*(grammar.plain_words(name) for name in LISTS))
+    ours = verbs.mind | verbs.worth | verbs.effect
     for clause in segments.clauses:
+        if NAMED.isdisjoint(clause.lists) or "affirmed" in clause.lists:
+            continue
         own = inside[clause.number]
         ways = {(c.start, c.end) for c in own if c.list in WAYS}
         deeds = [c for c in own if c.list in WAYS or (c.list in DEEDS and (c.start, c.end) not in ways)]
-        ours = verbs.mind | verbs.worth | verbs.effect
         starts = {c.start for c in deeds}
         deeds = [c for c in deeds if not ours.issuperset(words[c.start : c.end]) and c.end not in starts]
         ahead = [c for c in own if c.list == "topic-ahead"]
         deeds = [c for c in deeds if not any(t.start <= c.start < t.end for t in ahead)]
-        if not deeds or not _says_so(found[clause.number], deeds) or any(c.list == "affirmed" for c in own):
+        if not deeds or not _says_so(found[clause.number], deeds):
             continue
         if not any(_is_named(c, clause, words) or off_hand(c, clause, words, verbs) for c in deeds):
             continue

@@ -62,7 +62,7 @@ def opens_on(talk: Talk, before: Piece, piece: Piece) -> bool:
 
 def opening_of(talk: Talk, piece: Piece) -> Piece:
     """A piece up to its first pause."""
-    return next(iter(talk.parts(piece)), piece)
+    return talk.opening(piece)
 
 
 def _size_soon(talk: Talk, piece: Piece, at: int) -> Quantity | None:
@@ -84,8 +84,10 @@ def _hesitates(talk: Talk, before: Piece, piece: Piece) -> bool:
     at = piece.start
     while at < piece.end and talk.words[at] in MAYBE:
         at += 1
+    if at == piece.start:
+        return False
     size, last = next(iter(talk.sizes(piece)), None), _last(talk, before)
-    if at == piece.start or size is None or last is None or last.dimension:
+    if size is None or last is None or last.dimension:
         return False
     return size.number_start == at and size.kind == QUANTITY and last.kind in {QUANTITY, COUNT}
 
