@@ -187,7 +187,7 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             clause.end - clause.start <= 3
             and here.mood == "habit"
             and there.mood == "performed"
-            and words[clause.end - 1] == ","
+            and (words[clause.end - 1] == "," or clause.end - clause.start == 1)
             and (here.cue == clause.start or words[clause.start] not in frames.NO_FRAME)
             and words[after.start] != "so"  # 'I go a millimeter short, always have, | so mark me fifteen'
         ):

@@ -45,6 +45,7 @@ AUXILIARY = frozenset({
 })  # fmt: skip
 BE = frozenset({"is", "are", "was", "were", "'s"})
 UNREAL = frozenset({"would", "might"})
+ABLE = frozenset({"can", "could"})
 SPEAKING = frozenset({"say", "guess", "call", "estimate", "think", "add", "stress", "note", "not", "n't", "mention"})
 """Behind a 'would' these tell what is so: 'I would call that a plasty', 'it would not pass'."""
 IS = frozenset({"is", "are", "'s", "seems", "seemed", "sounds", "sounded", "felt", "feels"})
@@ -189,9 +190,10 @@ def _judged(deed: Concept, lead: int, clause: Span, words: list[str], verbs: Ver
 
 
 def _imagined(clause: Span, words: list[str]) -> bool:
-    """'Resecting it would have left nothing', 'a brace might help'."""
+    """'Resecting it would have left nothing', 'a brace might help', 'the front can be done outside-in'."""
     return any(
-        words[i] in UNREAL and words[i + 1 : i + 2] and words[i + 1] not in SPEAKING
+        (words[i] in UNREAL and words[i + 1 : i + 2] and words[i + 1] not in SPEAKING)
+        or (words[i] in ABLE and words[i + 1 : i + 2] in (["be"], ["do"], ["go"]))
         for i in range(clause.start, clause.end)
     )
 
