@@ -77,9 +77,11 @@ class Case:
     def _meant(self) -> frozenset[str]:
         """Keys of what is meant at least once."""
         meant: set[str] = set()
-        for c in self.note.concepts:
-            if c.key not in meant and self._is_meant(c):
-                meant.add(c.key)
+        for number, own in enumerate(self.in_clause):
+            if self.note.assertions[number].done and number not in self._elsewhere and not self._turned_from:
+                meant |= self.clause_keys[number]
+            else:
+                meant.update([c.key for c in own if c.key not in meant and self._is_meant(c)])
         return frozenset(meant)
 
     def _is_meant(self, c: Concept) -> bool:

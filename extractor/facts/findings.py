@@ -69,9 +69,9 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
         told = assertion.mood in MOODS or (rule.lasting and assertion.mood == "history")
         if not told and not (assertion.mood == "history" and _is_so_today(case, clause, trigger)):
             continue
+        apart = [c for c in case.in_clause[clause.number] if c.list == "uninvolved"]
         for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
-            apart = [c for c in case.in_clause[clause.number] if c.list == "uninvolved"]
-            if not all(case.said_of_part(clause, c) for c in apart):
+            if apart and not all(case.said_of_part(clause, c) for c in apart):
                 continue
             if rule.value in OF_MENISCUS and _points_back(case, clause, trigger, seen):
                 continue

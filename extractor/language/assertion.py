@@ -50,6 +50,7 @@ ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
 CUES = frozenset({*ORDER, "negation", "negation-ahead"})
 """Without one of these a clause asserts that what it tells was done."""
+DONE_SO = Assertion()
 RELATIVE = frozenset({"that", "which", "who"})
 FRAGMENT = 2
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
@@ -254,7 +255,7 @@ def _only_where(words: list[str], clause: Span, inside: list[list[Concept]]) -> 
 
 def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
     if CUES.isdisjoint(clause.lists):
-        return undone.put_off(clause, Assertion())
+        return undone.put_off(clause, DONE_SO)
     cues: dict[str, Concept] = {}
     for c in own:
         cues.setdefault(c.list, c)

@@ -51,10 +51,10 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
         clauses = segments.clauses_of(sentence)
         aged = AT_AGE_LIST in sentence.lists or not AGE_OPENS.isdisjoint(sentence.said)
         for n, clause in enumerate(clauses):
-            if found[clause.number].mood == "performed" and _only_left(inside[clause.number]):
-                _set(found, clause, clause.start)
-                continue
             if found[clause.number].mood != "performed":
+                continue
+            if _only_left(clause):
+                _set(found, clause, clause.start)
                 continue
             behind = clauses[n + 1] if n + 1 < len(clauses) else None
             own = inside[clause.number]
@@ -62,12 +62,13 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
                 _set(found, clause, found[behind.number].cue)
                 continue
             before = clauses[n - 1] if n else None
-            if aged and any(_done_at_an_age(c, own, sentence.end, words) for c in own if c.list in DEEDS):
+            deeds = [c for c in own if c.list in DEEDS] if aged and not DEEDS.isdisjoint(clause.lists) else []
+            if any(_done_at_an_age(c, own, sentence.end, words) for c in deeds):
                 _set(found, clause, clause.start)
                 continue
-            work = [c for c in own if c.list == "operation"]
-            if not work:
+            if "operation" not in clause.lists:
                 continue
+            work = [c for c in own if c.list == "operation"]
             if _lost_after(clause, clauses[:n], work, inside, words):
                 _set(found, clause, clause.start)
                 continue
@@ -93,10 +94,9 @@ def is_found_today(words: list[str], clause: Span, own: list[Concept]) -> bool:
     return bool(told) and LOOKS.issuperset(words[clause.start : told[0].start]) and words[clause.start - 1] in PAUSES
 
 
-def _only_left(own: list[Concept]) -> bool:
+def _only_left(clause: Span) -> bool:
     """'The old graft sits in a nine millimeter tunnel': nothing is done to what was left, and nothing found of it."""
-    lists = {c.list for c in own}
-    return "old-work" in lists and lists.isdisjoint(TODAY)
+    return "old-work" in clause.lists and clause.lists.isdisjoint(TODAY)
 
 
 def _left(work: list[Concept], own: list[Concept]) -> bool:

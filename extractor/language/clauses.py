@@ -43,7 +43,7 @@ from extractor.language.run_on import (
     turns_open,
     within_runs,
 )
-from extractor.language.subjects import nouns_of, subject_at
+from extractor.language.subjects import SUBJECTS, SUBJECTS_RUN_ON, nouns_of, subject_at
 from extractor.language.unpunctuated import thoughts_open
 
 FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
@@ -180,7 +180,7 @@ def segment(
     _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}} | {a for a, _ in fixed})
     _new_subjects(words, concepts, fixed, level, grammar)
     _join_names(words, concepts, fixed, level)
-    for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
+    for start, end in [*[(c.start, c.end) for c in concepts if c.end - c.start > 1], *fixed]:
         for i in range(start + 1, min(end, size)):
             level[i] = 0
     join_coordinates(words, concepts, coordinating, level)
@@ -296,7 +296,8 @@ def _new_subjects(
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
         pauses = sum(words[i] in PAUSES for i in range(start, stop))
         run_on = stop - start > RUN_ON and pauses * 25 < stop - start
-        for i in range(start + 1, stop):
+        verbs = SUBJECTS_RUN_ON if run_on else SUBJECTS
+        for i in [i for i in range(start + 1, stop) if words[i] in verbs]:
             at = subject_at(words, nouns, start, i, run_on=run_on)
             if at is None or at <= start or level[at] >= 2:
                 continue

@@ -210,7 +210,7 @@ def off_hand(deed: Concept, clause: Span, words: list[str], verbs: Verbs) -> boo
         return True
     if "how" in ahead and any(w in verbs.mind or w in verbs.showing for w in ahead):
         return True
-    if any(pair in (["as", "if"], ["as", "though"]) for pair in ([a, b] for a, b in pairwise(ahead))):
+    if "as" in ahead and any(pair in (("as", "if"), ("as", "though")) for pair in pairwise(ahead)):
         return True
     you = _of_you(deed, clause, words) and (is_noun(deed, words) or words[clause.start] == "with")
     return you or ahead[-1:] == ["others"] or _in_others(clause, words, verbs)

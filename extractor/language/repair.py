@@ -180,7 +180,8 @@ class _Line:
         """What of the surroundings stands around the words `[start, end)`, numbers as they are or as any number."""
         if around.entry is None:
             return None
-        return around.hold(self.words, start, end) or around.hold(self.marked, start, end)
+        held = around.hold(self.words, start, end)
+        return held or (around.hold(self.marked, start, end) if around.numbered else None)
 
 
 def _line_of(tokens: Tokens, dictated: bool = False) -> _Line:

@@ -68,6 +68,7 @@ class Talk:
         self.quantities = sorted((q for q in quantities), key=lambda q: q.start)
         self.numbered = [q.start for q in self.quantities]
         self._of: dict[tuple[int, int], list[Concept]] = {}
+        self._lists: dict[tuple[int, int], frozenset[str]] = {}
         self._sizes: dict[tuple[int, int], list[Quantity]] = {}
 
     def of(self, piece: Piece) -> list[Concept]:
@@ -76,6 +77,13 @@ class Talk:
         if found is None:
             first = bisect_left(self.starts, piece.start)
             found = self._of[place] = self.concepts[first : bisect_left(self.starts, piece.end)]
+        return found
+
+    def lists(self, piece: Piece) -> frozenset[str]:
+        """The lists of a piece's concepts."""
+        found = self._lists.get(place := (piece.start, piece.end))
+        if found is None:
+            found = self._lists[place] = frozenset([c.list for c in self.of(piece)])
         return found
 
     def sizes(self, piece: Piece) -> list[Quantity]:

@@ -358,10 +358,11 @@ def _refuses(clause: Span, own: list[Concept]) -> bool:
 def interrupted(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
     """'We do not, | as some do, | trephine the rim': a denial set apart from its verb by what stands between commas."""
     for clause, between, after in zip(clauses, clauses[1:], clauses[2:], strict=False):
+        if words[clause.end - 1] != "," or words[between.end - 1] != "," or words[between.start] in GOING_ON:
+            continue
         said = [w for w in words[clause.start : clause.end] if w.isalnum() or w == "n't"]
-        apart = words[clause.end - 1] == "," == words[between.end - 1] and words[between.start] not in GOING_ON
         goes_on = words[after.start] not in SUBJECTS | GOING_ON
-        if apart and goes_on and said and said[-1] in {"not", "n't", "never"} and found[after.number].done:
+        if goes_on and said and said[-1] in {"not", "n't", "never"} and found[after.number].done:
             held = found[clause.number]
             found[after.number] = Assertion(held.mood, True, None, held.cue)
 

@@ -145,12 +145,13 @@ def _reason(error: ValidationError) -> str:
 
 def _facts(kind: str, drafts: list[FactDraft], evidence: Maker, ids: dict[str, str]) -> tuple[Any, ...]:
     letters, model = LISTS[kind]
+    known = sorted(set(model.model_fields) - {"id", "evidence", "certainty"})
     ordered = sorted(drafts, key=_order)
     if kind == "steps":
         ordered = _steps_in_order(ordered)
     out = []
     for number, draft in enumerate(ordered, 1):
-        _known_fields(draft, sorted(set(model.model_fields) - {"id", "evidence", "certainty"}))
+        _known_fields(draft, known)
         fields = dict(draft.fields)
         if kind == "steps":
             fields["order"] = number
