@@ -7,6 +7,7 @@ from itertools import islice
 
 from extractor.facts.case import UNREAL, Case, distance
 from extractor.facts.draft import FactDraft
+from extractor.facts.named_beside import is_bare
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import ClauseRules
 from extractor.facts.telling import Told, placed
@@ -136,7 +137,8 @@ def read_steps(case: Case, rules: ClauseRules) -> list[FactDraft]:
         status = step_status(case, rule, trigger)
         if status is None:
             continue
-        if status == "performed" and rule.value in denied and _only_named(case, clause, trigger, denied[rule.value]):
+        refused = denied[rule.value] if status == "performed" else []
+        if refused and (_only_named(case, clause, trigger, refused) or is_bare(case, clause, trigger, refused)):
             continue
         spans = case.spans([(trigger.start, trigger.end), (clause.start, clause.end)], rule.name)
         fields = {"code": rule.value, "status": status, **dict(resolve_fields(case, rule, clause, trigger))}
