@@ -45,4 +45,4 @@ def exact_drafts(case: Case) -> list[FactDraft]:
 def _cut_by_us(case: Case, exact: Concept, sentence: Span) -> bool:
     cutting = exact.name == AS_A_RULE or bool(case.within("graft-role", sentence.start, sentence.end))
     ours = SPEAKER | HOUSE | case.grammar.plain_words("graft-said")
-    return cutting and not ours.isdisjoint(case.words[sentence.start : sentence.end])
+    return cutting and not ours.isdisjoint(sentence.said)

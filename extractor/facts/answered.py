@@ -54,7 +54,7 @@ def told_before(case: Case, clause: Span) -> Span:
     clauses, sentence = case.note.segments.clauses, case.sentence(clause.start)
     before = clauses[clause.number - 1]
     for _ in range(BACK):
-        lists = {c.list for c in case.in_clause[before.number]}
+        lists = before.lists
         lone = before.end - before.start == 1  # an 'and'
         if not before.number or not (lone or before.start > sentence.start) or lists & {"structure", "finding"}:
             break

@@ -13,7 +13,7 @@ def only_ailing(case: Case, side: Concept) -> bool:
     """'Bilateral knee arthritis. Right knee arthroscopy': what both knees have is no side to operate on."""
     sentence = case.sentence(side.start)
     passive = case.grammar.plain_words("no-work-on-both")
-    return side.name == "bilateral" and not passive.isdisjoint(case.words[sentence.start : sentence.end])
+    return side.name == "bilateral" and not passive.isdisjoint(sentence.said)
 
 
 def both_operated(case: Case) -> Concept | None:
@@ -32,7 +32,7 @@ def both_operated(case: Case) -> Concept | None:
         sentence = case.sentence(c.start)
         if one < sentence.start:
             return None  # the operation was announced for one knee
-        said = set(case.words[sentence.start : sentence.end])
+        said = sentence.said
         work = case.said(WORK, sentence) or bool(case.within("operation", sentence.start, sentence.end))
         if (work or operating & said) and not passive & said and case.assertion(c.start).mood not in IMAGINED:
             return c

@@ -191,7 +191,7 @@ def place(case: Case, device: Concept, sizes: Sequence[Quantity]) -> Concept | N
         heads = case.words[head.end - 1] == ":" and head.end - head.start <= FRAGMENT
         found = case.nearest("bone", head.end, head.start, head.end) if heads else None
     for after in clauses[clause.number + 1 : clause.number + 1 + PLACE_WITHIN]:
-        lists = {c.list for c in case.in_clause[after.number]}
+        lists = after.lists
         apart = case.sentence(after.start) != case.sentence(device.start)
         if found or apart or after.end - after.start > FRAGMENT or lists & {"device", "tool", "thing", "tissue"}:
             break

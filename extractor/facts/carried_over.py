@@ -67,14 +67,14 @@ def _of_all(case: Case, told: Sequence[Span], native: Sequence[FactDraft], more:
     """Whether the sentences that tell of the passage tell it of all sutures: by number, end and color, where said."""
     counts, ends, colors = [], set(), set()
     for sentence in told:
-        if not ONLY.isdisjoint(case.words[sentence.start : sentence.end]):
+        if not ONLY.isdisjoint(sentence.said):
             return False
         counts += [int(q.value or 0) for q in case.numbers(sentence.start, sentence.end) if is_count(q)]
         for name in REGIONS:
             ends |= {c.name for c in case.within(name, sentence.start, sentence.end)} & QUADRANT
         colors |= {c.name for c in case.within("color", sentence.start, sentence.end)}
     counts = [n for n in counts if 1 < n <= MOST]
-    each = any(not EACH.isdisjoint(case.words[s.start : s.end]) for s in told)
+    each = any(not EACH.isdisjoint(s.said) for s in told)
     numbers = {*counts, sum(counts)}
     all_told = not counts or not numbers.isdisjoint((len(native), len(native) + len(more)))
     all_told = all_told or (each and 2 * counts[0] == len(native))

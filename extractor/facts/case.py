@@ -9,13 +9,14 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from extractor.facts.draft import Span
 from extractor.facts.other_knee import SIDES, frames_the_next, is_subject_across, readied, sized_there
+from extractor.facts.over_there import over_there
 from extractor.language.annotate import Note
 from extractor.language.asserted import Assertion
-from extractor.language.clause_words import CONNECTORS, FINITE
+from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
 from extractor.language.corrections import only_fillers, taken_back
@@ -42,14 +43,6 @@ OWNING = frozenset({"the", "his", "her", "their"})
 """Between 'in' and the knee that it is."""
 LEAD = 24
 """Tokens looked at for a word of correction before what it puts right."""
-POINTS_WITHIN = 6
-"""Tokens of a clause in which it points back to the knee told of before, at most: 'the gap there', 'in that knee'."""
-PLACING = frozenset({"in", "on", "at"})
-SET_BESIDE = frozenset({"contrast", "comparison", "compared", "unlike", "opposed"})
-SET_AGAINST = frozenset({"whereas", "while", "and", "but"})
-OF_NOW = frozenset({"this", "here", "today", "we", "i"})
-BETWEEN = 9
-"""Tokens between the other knee and what is told of it, at most."""
 
 
 class Case:
@@ -63,11 +56,11 @@ class Case:
         """Index the note's concepts by list and by clause; the clauses `elsewhere` are about the other knee."""
         self.note = note
         self.grammar = note.grammar
+        self.words = note.words  # the reading tokens
         self.by_list: dict[str, list[Concept]] = defaultdict(list)
-        self.in_clause: list[list[Concept]] = [[] for _ in note.segments.clauses]
+        self.in_clause = note.segments.by_clause(note.concepts)
         for c in note.concepts:
             self.by_list[c.list].append(c)
-            self.in_clause[note.segments.clause_at(c.start).number].append(c)
         self._starts = {name: [c.start for c in found] for name, found in self.by_list.items()}
         self._longest = {name: max(c.end - c.start for c in found) for name, found in self.by_list.items()}
         self._lasting: dict[str, tuple[list[int], list[Concept]]] = {}
@@ -76,10 +69,20 @@ class Case:
         self._sized = [q for q in note.quantities if q.dimension]
         self.limb = note.grammar.plain_words("limb-word")
         self._elsewhere = self._other_knee() | elsewhere
-        self._elsewhere |= self._over_there()
+        self._elsewhere |= over_there(self, self._elsewhere)
         self.keys = frozenset(c.key for c in note.concepts)
-        self.meant_keys = frozenset(c.key for c in note.concepts if self._is_meant(c))
-        self.clause_keys = [frozenset(c.key for c in own) for own in self.in_clause]
+        self.clause_keys = [frozenset([c.key for c in own]) for own in self.in_clause]
+        self.meant_keys = self._meant()
+
+    def _meant(self) -> frozenset[str]:
+        """Keys of what is meant at least once."""
+        meant: set[str] = set()
+        for number, own in enumerate(self.in_clause):
+            if self.note.assertions[number].done and number not in self._elsewhere and not self._turned_from:
+                meant |= self.clause_keys[number]
+            else:
+                meant.update([c.key for c in own if c.key not in meant and self._is_meant(c)])
+        return frozenset(meant)
 
     def _is_meant(self, c: Concept) -> bool:
         """Whether a thing is told of, and not only thought of, denied, or done by others."""
@@ -105,55 +108,6 @@ class Case:
         found |= {clause.number for clause in across if clause}
         on = {n + 1 for n in found if self._says_it_of(n + 1, n) or frames_the_next(self, n)}
         return frozenset(found | on | {n for number in found for n in self._going_on(number)})
-
-    def _over_there(self) -> frozenset[int]:
-        """'She had her left knee done two years ago, | the gap there was ten': what points back to what is told there.
-
-        'There was a gap' tells of this case.
-        """
-        found: set[int] = set()
-        fronting: set[int] = set()
-        knees = SIDES | self.limb
-        for clause in self.note.segments.clauses[1:]:
-            before = clause.number - 1
-            told = before in self._elsewhere or before in found or self._past_of_a_side(before)
-            if not told or self.sentence(clause.start).start == clause.start:
-                continue
-            said = self.words[clause.start : clause.start + POINTS_WITHIN]
-            at = said.index("there") if "there" in said else 0
-            nouned = at > 0 and said[at - 1] not in CONNECTORS and said[at + 1 : at + 2] != ["is"]
-            nouned = nouned or (at > 0 and FINITE.isdisjoint(said[at + 1 : at + 2]))  # 'and there I used a long piece'
-            nouned = nouned or (before not in found and self._fronts(before) and OF_NOW.isdisjoint(said))
-            short = clause.end - clause.start <= BETWEEN and self.words[clause.end - 1] == ","
-            if short and self._fronts(before) and not self._tells(clause):
-                fronting.add(clause.number)  # 'In the other knee, | by contrast, | ...'
-            nouned = nouned or (before in fronting and OF_NOW.isdisjoint(said))
-            if (
-                clause.number in fronting
-                or nouned
-                or any(a == "that" and b in knees for a, b in zip(said, said[1:], strict=False))
-            ):
-                found.add(clause.number)
-        return frozenset(found)
-
-    def _tells(self, clause: Stretch) -> bool:
-        """Whether a clause names anything."""
-        return any(
-            c.list in ("thing", "action", "finding", "structure", "device") for c in self.in_clause[clause.number]
-        )
-
-    def _fronts(self, number: int) -> bool:
-        """Whether a clause about the other knee only says where: 'On the other side, | on the right knee, | he has'."""
-        clause = self.note.segments.clauses[number]
-        said = self.words[clause.start : clause.end]
-        apart = said[-1] == "," or self.words[clause.end : clause.end + 1] == ["it"]
-        placed = not PLACING.isdisjoint(said[said[0] in SET_AGAINST :][:1])
-        return placed and apart and FINITE.isdisjoint(said) and SET_BESIDE.isdisjoint(said)
-
-    def _past_of_a_side(self, number: int) -> bool:
-        """Whether a clause tells of another time, and names a side."""
-        sided = any(c.list == "side" for c in self.in_clause[number])
-        return sided and self.note.assertions[number].mood == "history"
 
     def said_of_part(self, clause: Stretch, sound: Concept) -> bool:
         """'Right knee, trochlea is fine', 'the lateral is fine': what is said of a part is not said of the knee."""
@@ -199,11 +153,6 @@ class Case:
                 return
             yield clause.number
 
-    @property
-    def words(self) -> list[str]:
-        """The reading tokens."""
-        return self.note.words
-
     def clause(self, token: int) -> Stretch:
         """The clause a token lies in."""
         return self.note.segments.clause_at(token)
@@ -244,26 +193,34 @@ class Case:
     def within(self, list_name: str, start: int, end: int) -> list[Concept]:
         """Concepts of one list that open in the tokens `[start, end)`."""
         starts = self._starts.get(list_name)
-        if not starts:
+        if starts is None:
             return []
-        return self.by_list[list_name][bisect_left(starts, start) : bisect_left(starts, end)]
+        first = bisect_left(starts, start)
+        if first == len(starts) or starts[first] >= end:
+            return []  # as it mostly is
+        return self.by_list[list_name][first : bisect_left(starts, end, first)]
 
     def first(self, keys: frozenset[str], start: int, end: int) -> Concept | None:
         """The first concept with one of these keys in the tokens `[start, end)`; of two there the longer."""
-        found = [
-            c for name in {k.split(":", 1)[0] for k in keys} for c in self.within(name, start, end) if c.key in keys
-        ]
+        found = [c for name in lists_of(keys) for c in self.within(name, start, end) if c.key in keys]
         return min(found, key=lambda c: (c.start, -c.end, c.key), default=None)
 
     def said(self, keys: frozenset[str], sentence: Stretch) -> bool:
         """Whether a concept with one of these keys opens in a sentence."""
         return not keys.isdisjoint(self._sentence_keys[sentence.number])
 
+    def part(self, start: int, whole: Stretch, end: int | None = None) -> Stretch:
+        """A part of a sentence or clause, from one token up to another, or to its end."""
+        end = whole.end if end is None else end
+        first, last = (bisect_left(self.note.concepts, at, key=lambda c: c.start) for at in (start, end))
+        lists = frozenset(c.list for c in self.note.concepts[first:last])
+        return Stretch(start, end, whole.number, frozenset(self.words[start:end]), lists)
+
     @cached_property
     def _sentence_keys(self) -> list[set[str]]:
         keys: list[set[str]] = [set() for _ in self.note.segments.sentences]
-        for c in self.note.concepts:
-            keys[self.sentence(c.start).number].add(c.key)
+        for clause, own in zip(self.note.segments.clauses, self.clause_keys, strict=True):
+            keys[self.sentence(clause.start).number] |= own
         return keys
 
     def really_said(self, keys: frozenset[str], sentence: Stretch) -> bool:
@@ -286,9 +243,9 @@ class Case:
         return max(found, key=lambda c: (c.start, -c.end, c.key), default=None)
 
     def _last_of(self, key: str, before: int) -> Concept | None:
-        told = self._by_key.get(key, [])
-        at = bisect_left(told, before, key=lambda c: c.start)
-        return told[at - 1] if at else None
+        told = self._by_key.get(key)
+        at = bisect_left(told, before, key=lambda c: c.start) if told else 0
+        return told[at - 1] if told and at else None
 
     @cached_property
     def _by_key(self) -> dict[str, list[Concept]]:
@@ -391,6 +348,12 @@ class Case:
     def spans(self, pieces: Iterable[tuple[int, int]], rule: str) -> tuple[Span, ...]:
         """Several stretches as evidence, the first being the place itself."""
         return tuple(dict.fromkeys(self.span(a, b, rule) for a, b in pieces))
+
+
+@lru_cache(maxsize=4096)
+def lists_of(keys: frozenset[str]) -> frozenset[str]:
+    """The lists that the concepts of some keys stand in."""
+    return frozenset(key.split(":", 1)[0] for key in keys)
 
 
 def distance(concept: Concept, token: int) -> int:

@@ -69,9 +69,9 @@ def read_findings(case: Case, table: ClauseRules) -> list[FactDraft]:
         told = assertion.mood in MOODS or (rule.lasting and assertion.mood == "history")
         if not told and not (assertion.mood == "history" and _is_so_today(case, clause, trigger)):
             continue
+        apart = [c for c in case.in_clause[clause.number] if c.list == "uninvolved"]
         for trigger in [c for c in case.in_clause[clause.number] if c.key in rule.meets[0]]:
-            apart = [c for c in case.in_clause[clause.number] if c.list == "uninvolved"]
-            if not all(case.said_of_part(clause, c) for c in apart):
+            if apart and not all(case.said_of_part(clause, c) for c in apart):
                 continue
             if rule.value in OF_MENISCUS and _points_back(case, clause, trigger, seen):
                 continue
@@ -122,14 +122,14 @@ def _points_back(case: Case, clause: Span, trigger: Concept, seen: dict[tuple[ob
         return any(d.fields["finding"] == "tear" for d in seen.values())
     if case.words[trigger.start - 1 : trigger.start] not in (["the"], ["this"], ["that"]):
         return False
-    acts = any(c.list == "action" for c in case.in_clause[clause.number])
+    acts = "action" in clause.lists
     return acts and not named and any(d.fields["finding"] == "tear" for d in seen.values())
 
 
 def _adds_pattern(case: Case, clause: Span, trigger: Concept, seen: dict[tuple[object, ...], FactDraft]) -> bool:
     """'The medial root is torn off, | radial sort of tear': a few words that tell the pattern of the tear before."""
     patterns = case.within("tear-pattern", clause.start, trigger.start)
-    lists = {c.list for c in case.in_clause[clause.number]}
+    lists = clause.lists
     bare = not verbal(case.words, clause) and lists.isdisjoint({"structure", "compartment", "region", "side"})
     if len(patterns) != 1 or not bare or clause.start == case.sentence(clause.start).start:
         return False
@@ -158,7 +158,7 @@ def _add_likewise(case: Case, seen: dict[tuple[object, ...], FactDraft]) -> None
     """'The lateral meniscus was intact, as was the ACL': what was found of one was found of the other."""
     for cue in case.by_list["as-was"]:
         clause = case.clause(cue.start)
-        if any(c.list == "finding" for c in case.in_clause[clause.number]) or not clause.number:
+        if "finding" in clause.lists or not clause.number:
             continue
         if case.assertion(cue.start).mood not in MOODS:
             continue  # 'usually the condyle goes as well'
@@ -306,7 +306,7 @@ def _found_ill(
     if place is None or place.start >= clause.start:
         return False
     sentence = case.sentence(clause.start)
-    own = Span(sentence.start, clause.start, 0)
+    own = case.part(sentence.start, sentence, clause.start)
     return any(
         k[0] == name and k[1] != INTACT and k[2] == "present" and _lies_in(case, d, own) for k, d in seen.items()
     )

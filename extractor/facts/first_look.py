@@ -42,7 +42,7 @@ def _is_rebuilt(case: Case, d: FactDraft) -> bool:
     """'The ACL is torn. ... And the ACL graft is tight': what was put in its place, and no finding of it."""
     clause = case.clause(bisect_right(case.note.tokens.starts, d.spans[0].start) - 1)
     graft = any(c.key == GRAFT for c in case.in_clause[clause.number])
-    return graft or not NEW.isdisjoint(case.words[clause.start : clause.end])
+    return graft or not NEW.isdisjoint(clause.said)
 
 
 def _is_first_look(case: Case, d: FactDraft) -> bool:

@@ -72,7 +72,7 @@ def shared_looks(case: Case, looks: Sequence[Look]) -> list[Look]:
         heads = [c for c in case.within("form", sentence.start, sentence.end) if _heads(case, sentence, c)]
         if a == b:
             if heads and _points_back(case, sentence) and before[0] < before[1]:
-                all_of_them = not WHOLLY.isdisjoint(case.words[sentence.start : sentence.end])
+                all_of_them = not WHOLLY.isdisjoint(sentence.said)
                 _give(found, (chain, before[1]) if all_of_them else before, heads[-1].name)
             elif heads:
                 heading, left = heads[-1], CARRIED

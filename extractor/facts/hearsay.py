@@ -150,14 +150,14 @@ def _after(case: Case, clause: Span, trigger: Concept) -> list[Span]:
     number = case.sentence(clause.start).number
     last = segments.sentences[min(number + FOLLOWING, len(segments.sentences) - 1)]
     clauses = segments.clauses[clause.number + 1 : clause.number + 1 + MOST_CLAUSES]
-    rest = Span(trigger.end, clause.end, clause.number)
+    rest = case.part(trigger.end, clause)
     return [rest, *(c for c in clauses if c.start < last.end)]
 
 
 def _goes_on(case: Case, clause: Span, trigger: Concept) -> bool:
     """Whether a clause speaks of nothing else, so that a bare 'it is not' behind it still means what was told."""
     named = {c.name for c in case.within("structure", clause.start, clause.end)}
-    lists = {c.list for c in case.in_clause[clause.number]} - {"structure"}
+    lists = clause.lists - {"structure"}
     return not lists & {*OTHER, *NOUNS} and named <= _structures(case, trigger)
 
 
@@ -166,7 +166,7 @@ def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: boo
     own = case.within("disproved", after.start, after.end)
     found = case.within("finding", after.start, after.end)
     assertion = case.note.assertions[after.number]
-    if own and _is_of(case, Span(after.start, after.end, after.number), own[0], trigger):
+    if own and _is_of(case, after, own[0], trigger):
         near = case.sentence(after.start) == case.sentence(trigger.start)
         if told or (near and (own[0].name in FIRM or _says_no_more(case, after, own[0]))):
             return "not so"
@@ -177,7 +177,7 @@ def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: boo
     if case.within("borne-out", after.start, after.end):
         return "not so" if assertion.negated else "so"
     if case.within("own-view", after.start, after.end) and after.start != trigger.end:
-        view = Span(after.start, case.sentence(after.start).end, after.number)
+        view = case.part(after.start, case.sentence(after.start))
         seen = case.within("finding", view.start, view.end)
         if seen:
             return "so" if any(c.name == trigger.name for c in seen) and _same_place(case, view, trigger) else "not so"
@@ -188,7 +188,7 @@ def _says(case: Case, after: Span, trigger: Concept, *, told: bool, at_hand: boo
     if sound := [c for c in found if c.name == "intact"]:
         other = any(t.name != trigger.name for c in sound for t in case.within("thing", c.start, c.end))
         return "sound" if same and not other else ""  # 'extruded, has no tear': another finding is not there
-    lists = {c.list for c in case.in_clause[after.number]}
+    lists = after.lists
     said = [w for w in case.words[after.start : after.end] if w[:1].isalpha()]
     short = 0 < len(said) <= BARE and said[-1] in ELLIPTIC
     points = short and MORE.isdisjoint(said) and not SUBJECTS.isdisjoint(said)

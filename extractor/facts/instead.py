@@ -111,7 +111,7 @@ def sizes_instead(case: Case, told: Sequence[Concept]) -> list[Concept]:
             continue
         clause = case.clause(q.start)
         closed = q.end >= len(case.words) or case.words[q.end] in ENDS or case.words[q.end] in put
-        if not closed or put.isdisjoint(case.words[clause.start : clause.end]):
+        if not closed or put.isdisjoint(clause.said):
             continue
         if not case.note.assertions[clause.number].done:
             continue

@@ -63,13 +63,13 @@ def sized_there(case: Case, clause: Stretch, told: int) -> bool:
     words = case.words[clause.start : clause.end]
     said = [w for w in words if w.isalpha()]
     said = said[1:] if said[:1] == ["and"] else said
-    lists = {c.list for c in case.in_clause[clause.number]}
+    lists = clause.lists
     if not said or not lists.isdisjoint(HERE) or not SUBJECTS_NOW.isdisjoint(said):
         return False
     before = case.note.segments.clauses[told]
     past = case.note.assertions[told].mood == "history" or "already" in case.words[before.start : before.end]
     if said[0] == "that":
-        had = not HAD.isdisjoint(case.words[before.start : before.end])
+        had = not HAD.isdisjoint(before.said)
         return (past or had) and verbal(case.words, clause)
     numbers = case.finals(clause.start, clause.end)
     alone = bool(numbers) and lists.isdisjoint({"action", "finding"}) and PRESENT.isdisjoint(said)
@@ -84,7 +84,7 @@ def its_motion(case: Case, clause: Stretch) -> Iterator[int]:
     for after in clauses[clause.number + 1 :]:
         if after.start >= sentence.end or motion.isdisjoint(c.key for c in case.in_clause[after.number]):
             return
-        if not SUBJECTS.isdisjoint(case.words[after.start : after.end]) or case.within("joint", after.start, after.end):
+        if not SUBJECTS.isdisjoint(after.said) or case.within("joint", after.start, after.end):
             return
         yield after.number
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from extractor.facts.case import Case
 from extractor.facts.looks import Look
@@ -45,7 +46,14 @@ class Places:
     def within(self, list_name: str, start: int, end: int) -> list[Concept]:
         """Those of one list that open in the tokens `[start, end)`."""
         found = self.regions if list_name == "region" else self.surfaces
-        return list(found[bisect_left(found, start, key=_start) : bisect_left(found, end, key=_start)])
+        starts = self._starts[list_name == "region"]
+        first = bisect_left(starts, start)
+        return list(found[first : bisect_left(starts, end, first)]) if start < end else []
+
+    @cached_property
+    def _starts(self) -> tuple[list[int], list[int]]:
+        """Where the surfaces open, and the regions."""
+        return [c.start for c in self.surfaces], [c.start for c in self.regions]
 
 
 def find_places(case: Case, looks: Sequence[Look]) -> Places:

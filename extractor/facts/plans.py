@@ -234,10 +234,11 @@ def by_one_of_two(looks: Sequence[Look], regions: list[Concept], surfaces: list[
 
 def as_before(case: Case, sentence: Span, regions: list[Concept], lately: Sequence[Position]) -> list[Position]:
     """'The same was done in front': the pair told just before, at the other end; its colors are not said."""
+    if len(regions) != 1 or "same" not in sentence.lists:
+        return []
     words = [w for w in case.words[sentence.start : sentence.end] if w.isalpha()]
-    same = case.within("same", sentence.start, sentence.end)
     other = [c for name in ("tissue", "tie", "thing") for c in case.within(name, sentence.start, sentence.end)]
-    if len(regions) != 1 or not same or other or len(words) > SHORT:
+    if other or len(words) > SHORT:
         return []
     if not lately or case.sentence(lately[-1].start).number != sentence.number - 1:
         return []

@@ -192,7 +192,7 @@ def _comes_with_a_look(case: Case, c: Concept) -> bool:
 def _got_none(case: Case, c: Concept) -> bool:
     """'Nothing on the underside, | white on top': a denial that names no suture leaves the place empty."""
     clause = case.clause(c.start)
-    words = set(case.words[clause.start : clause.end])
+    words = clause.said
     empty = case.assertion(c.start).declines(c.start) or bool(words & LEFT and words & ALONE)
     return empty and not case.within("color", clause.start, clause.end)
 
@@ -225,13 +225,15 @@ def _regions(case: Case, sentence: Span, last: Concept | None, places: Places) -
     found = [c for c in found if not _in_order(case, c)]
     found += [c for c in landmarks(case) if sentence.start <= c.start < sentence.end]
     ends = case.grammar.plain_words("other-end")
+    if OTHER.isdisjoint(sentence.said):
+        return sorted(found, key=_start)
     for i in range(sentence.start, sentence.end - 1):
         if case.words[i] in OTHER and case.words[i + 1] in ends:
             before = [c for c in found if c.start < i]
             known = before[-1] if before else last
             if known and known.name in OPPOSITE:
                 found.append(Concept("region", OPPOSITE[known.name], i, i + 2))
-    return sorted(found, key=lambda c: c.start)
+    return sorted(found, key=_start)
 
 
 def landmarks(case: Case) -> list[Concept]:
@@ -244,6 +246,8 @@ def _paired(
     case: Case, regions: list[Concept], surfaces: list[Concept], looks: int, before: Concept | None
 ) -> tuple[list[Position], Concept | None]:
     """Positions of one sentence, and the region of the last."""
+    if not regions and not surfaces:
+        return [], None
     longest = max((s.end - s.start for s in surfaces), default=0)
     pairs = sorted(
         (gap, min(r.start, surfaces[j].start), i, j)

@@ -72,7 +72,7 @@ def _of_one_meniscus(case: Case, drafts: list[FactDraft], facts: Sequence[FactDr
 def _recalled(case: Case, draft: FactDraft) -> bool:
     """'That completes the lateral meniscus repair', 'then the repair was probed': work spoken of, not told."""
     sentence = case.sentence(bisect_left(case.note.tokens.starts, draft.spans[0].start))
-    return not case.grammar.plain_words("work-recalled").isdisjoint(case.words[sentence.start : sentence.end])
+    return not case.grammar.plain_words("work-recalled").isdisjoint(sentence.said)
 
 
 def _told_of(case: Case, draft: FactDraft) -> bool:

@@ -11,14 +11,19 @@ def clause_meets(rule: Rule, keys: frozenset[str]) -> bool:
     """Whether everything that must stand in the clause does, and nothing that must not."""
     if not rule.unless.isdisjoint(keys):
         return False
-    return not any(wanted.isdisjoint(keys) for wanted in rule.meets)
+    for wanted in rule.meets:
+        if wanted.isdisjoint(keys):
+            return False
+    return True
 
 
 def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
     """Whether what must stand in the sentence or the one before, or must be the last said, does."""
     if rule.max_words is not None and sum(w.isalnum() for w in case.words[clause.start : clause.end]) > rule.max_words:
         return False
-    if any(wanted.isdisjoint(case.keys) for wanted in rule.note) or not rule.unless_note.isdisjoint(case.keys):
+    if not rule.unless_note.isdisjoint(case.keys):
+        return False
+    if rule.note and any(wanted.isdisjoint(case.keys) for wanted in rule.note):
         return False
     for key in rule.unless_lately:
         last = case.last(key.split(":", 1)[0], clause.end)
@@ -27,12 +32,12 @@ def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
     if not (rule.near or rule.beside or rule.lately or rule.unless_near):
         return True
     sentence = case.sentence(clause.start)
-    if not all(case.said(wanted, sentence) for wanted in rule.beside):
+    if rule.beside and not all(case.said(wanted, sentence) for wanted in rule.beside):
         return False
     before = case.note.segments.sentences[max(0, sentence.number - 1)]
-    if not all(case.said(wanted, sentence) or case.really_said(wanted, before) for wanted in rule.near):
+    if rule.near and not all(case.said(wanted, sentence) or case.really_said(wanted, before) for wanted in rule.near):
         return False
-    if case.said(rule.unless_near, sentence):
+    if rule.unless_near and case.said(rule.unless_near, sentence):
         return False
     for wanted in rule.lately:
         list_name = next(iter(wanted)).split(":", 1)[0]

@@ -353,7 +353,7 @@ def _in_diagnosis(case: Case, side: Concept) -> bool:
 def _told_of_then(case: Case, side: Concept, follows: Stretch) -> bool:
     """'Right knee, | total knee two years back, | doing fine', where the other knee is the one spoken of elsewhere."""
     then = case.note.assertions[follows.number].mood == "history"
-    bare = FINITE.isdisjoint(case.words[follows.start : follows.end])
+    bare = FINITE.isdisjoint(follows.said)
     if case.words[follows.start] == "and" or case.within("another-one", follows.start, follows.end):
         return False  # 'left knee, | and the two before him ...'
     own = case.within("side", follows.start, follows.end)  # 'left knee, | the same as on the right two years ago'
@@ -368,7 +368,7 @@ def _of_other_knee(case: Case, side: Concept) -> bool:
     if FINITE & set(own):
         return False
     lead = clauses[at - 1] if clauses[at].start > sentence.start else None
-    opens = lead and not FINITE & set(case.words[lead.start : lead.end])
+    opens = lead and not FINITE & lead.said
     if lead and opens and case.within("uninvolved", lead.start, lead.end):
         return True
     if clauses[at].end >= sentence.end or own[-1] != ",":

@@ -109,7 +109,7 @@ def _clause(case: Case, q: Quantity) -> Span:
     'Brace locked zero to ninety, | no, | scratch that, | zero to sixty degrees for now' is of the brace.
     """
     last, first = case.clause(q.number_start), case.clause(q.start)
-    told = any(c.list in OWN_WORDS for c in case.in_clause[last.number])
+    told = not OWN_WORDS.isdisjoint(last.lists)
     return last if not q.earlier or told else first
 
 
@@ -202,9 +202,9 @@ def _things_near(case: Case, slot: Slot) -> list[Candidate]:
     seen: set[str] = set()
     floor = _sentences_back(case, slot.sentence.number)
     for c in islice(case.earlier("thing", slot.sentence.start), MOST):
-        if _found_sound(case, c) or _not_there(case, c):
+        if c.key in seen or len(seen) >= EARLIER:
             continue
-        if c.key not in seen and len(seen) < EARLIER:
+        if not _found_sound(case, c) and not _not_there(case, c):
             seen.add(c.key)
             found.setdefault(c, headed if _heads(case, c, slot) else 1 if c.start >= floor else 0)
     return [Candidate(c, n) for c, n in found.items()]
@@ -278,13 +278,14 @@ def _where(case: Case, start: int, end: int) -> list[Concept]:
 def _found_sound(case: Case, c: Concept) -> bool:
     """'Cartilage fine': what was found sound of a structure is not what is measured later."""
     clause = case.clause(c.start)
-    intact = "finding:intact" in case.clause_keys[clause.number]
-    return intact and bool(case.within("structure", clause.start, clause.end))
+    return "structure" in clause.lists and "finding:intact" in case.clause_keys[clause.number]
 
 
 def _not_there(case: Case, c: Concept) -> bool:
     """'No loose bodies.', 'Loose bodies were not seen.': what was not there has no size."""
-    found = any(f.start <= c.start < f.end for f in case.within("finding", c.start, c.end))
+    found = "finding" in case.clause(c.start).lists and any(
+        f.start <= c.start < f.end for f in case.within("finding", c.start, c.end)
+    )
     return case.words[c.start - 1] in NONE or (found and case.assertion(c.start).declines(c.start))
 
 

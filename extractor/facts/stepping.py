@@ -7,6 +7,7 @@ from itertools import islice
 
 from extractor.facts.case import UNREAL, Case, distance
 from extractor.facts.draft import FactDraft
+from extractor.facts.named_beside import is_bare
 from extractor.facts.requirements import clause_meets, context_meets
 from extractor.facts.ruleset import ClauseRules
 from extractor.facts.telling import Told, placed
@@ -48,6 +49,8 @@ def fired(case: Case, rules: ClauseRules) -> list[tuple[Rule, Span, Concept, lis
     found = []
     for clause in case.note.segments.clauses:
         own = case.clause_keys[clause.number]
+        if not own and not rules.elliptic:
+            continue
         pointed = _pointed_at(case, clause) if rules.elliptic else NOTHING
         keys = own | pointed if pointed else own
         tried: set[str] = set()
@@ -97,7 +100,7 @@ def _thing(case: Case, rule: Rule, clause: Span, done: frozenset[str]) -> Concep
         return None
     own = case.within("thing", clause.start, clause.end)
     hit = next((c for c in own if c.key in rule.of), None)
-    points_back = not own or bool(POINTING & set(case.words[clause.start : clause.end]))
+    points_back = not own or bool(POINTING & clause.said)
     if hit or rule.reach == "clause":
         return hit
     sentence = case.sentence(clause.start)
@@ -134,7 +137,8 @@ def read_steps(case: Case, rules: ClauseRules) -> list[FactDraft]:
         status = step_status(case, rule, trigger)
         if status is None:
             continue
-        if status == "performed" and rule.value in denied and _only_named(case, clause, trigger, denied[rule.value]):
+        refused = denied[rule.value] if status == "performed" else []
+        if refused and (_only_named(case, clause, trigger, refused) or is_bare(case, clause, trigger, refused)):
             continue
         spans = case.spans([(trigger.start, trigger.end), (clause.start, clause.end)], rule.name)
         fields = {"code": rule.value, "status": status, **dict(resolve_fields(case, rule, clause, trigger))}
@@ -218,7 +222,7 @@ def _fullest(case: Case, list_name: str, token: int, clause: Span) -> Concept | 
 def _headed(case: Case, list_name: str, number: int) -> Concept | None:
     """What a few words without a verb headed ('Tibial tunnel.'), up to two sentences before that of this number."""
     for sentence in reversed(case.note.segments.sentences[max(0, number - HEADED) : number]):
-        if sentence.end - sentence.start <= HEADING and FINITE.isdisjoint(case.words[sentence.start : sentence.end]):
+        if sentence.end - sentence.start <= HEADING and FINITE.isdisjoint(sentence.said):
             found = case.last(list_name, sentence.end, floor=sentence.start)
             if found:
                 return found

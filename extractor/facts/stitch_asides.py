@@ -20,6 +20,7 @@ SMALL = frozenset({
 })  # fmt: skip
 """Plain words that may stand beside in an afterthought, beside those of `afterthought`."""
 ORDINALS = frozenset({"first", "second", "third", "fourth", "other", "another", "color", "colors"})
+THREADS = frozenset({"form", "material"})
 ALSO = frozenset({"too", "also", "similarly"})
 OF_THEM = frozenset({"these", "they", "those", "all"})
 """A sentence that opens with one of these may tell where the stitches before it lie: 'These were in the body.'"""
@@ -53,10 +54,9 @@ def afterthought(case: Case, sentence: Span, looks: Sequence[Look]) -> dict[str,
 
 def alike(case: Case, sentence: Span, looks: Sequence[Look], links: Links) -> list[Group]:
     """'The same again with the blue tape': one more stitch like the one before, of another look."""
-    words = set(case.words[sentence.start : sentence.end])
-    same = case.within("same", sentence.start, sentence.end) or words & ALSO
-    own = inside(looks, sentence.start, sentence.end)
     before = links.open[-1] if links.open else None
+    same = "same" in sentence.lists or not ALSO.isdisjoint(sentence.said)
+    own = inside(looks, sentence.start, sentence.end) if same and before else []
     if not same or len(own) != 1 or before is None or not {"color", "configuration"} <= set(before.fields):
         return []
     told = [c for name in ("technique", "configuration") for c in case.within(name, sentence.start, sentence.end)]
@@ -74,7 +74,7 @@ def alike(case: Case, sentence: Span, looks: Sequence[Look], links: Links) -> li
 def by_color_behind(case: Case, sentence: Span, looks: Sequence[Look], links: Links) -> list[Group]:
     """'Two cinch sutures through the root. One is white and one is green.': a color for each of those just told."""
     before = links.open[0] if len(links.open) == 1 else None
-    own = inside(looks, sentence.start, sentence.end)
+    own = inside(looks, sentence.start, sentence.end) if before else []
     if before is None or "color" in before.fields or before.count != len(own) or len(own) < 2:
         return []
     known = {i for k in own for i in range(k.start, k.end)}
@@ -111,9 +111,11 @@ def load(case: Case, sentence: Span, told: Sequence[Group], looks: Sequence[Look
 def foreword_of(case: Case, sentence: Span) -> str | None:
     """The size of a suture named by itself just before its stitches: 'Number zero was used. Like this, three'."""
     share = (sentence.start, sentence.end)
-    sizes = [q for q in case.numbers(*share) if q.kind == "suture-size" or numbered(case, q)]
-    threads = case.within("form", *share) or case.within("material", *share)
+    threads = not THREADS.isdisjoint(sentence.lists)
+    sizes = [q for q in case.numbers(*share) if q.kind == "suture-size" or numbered(case, q)] if threads else []
+    if len(sizes) != 1:
+        return None
     others = case.grammar.concepts_in("sized-else")
     elsewhere = case.within("skin-closure", *share) or case.assertion(sentence.start).mood != "performed"
     elsewhere = elsewhere or any(c.key in others for name in ("thing", "tissue") for c in case.within(name, *share))
-    return size_of(case, sentence.start, *share) if len(sizes) == 1 and threads and not elsewhere else None
+    return None if elsewhere else size_of(case, sentence.start, *share)

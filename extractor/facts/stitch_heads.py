@@ -35,9 +35,11 @@ STANDS = frozenset(
     {"is", "was", "as", "in", "on", ",", "went", "goes", "lay", "lies", "being", "and", "through", "a", "i", "we"}
 )
 """What follows an ordinal that stands for a stitch: 'the first is white'."""
-TIMES = re.compile(r"[x×](\d{1,2})$")
+TIMES_SIGNS = "x×"
+TIMES = re.compile(rf"[{TIMES_SIGNS}](\d{{1,2}})$")
 COLLECTED = {"pair": 2, "trio": 3, "quartet": 4, "quintet": 5}
 COUNTED_UP = ORDINALS[:-2]
+COUNTING = frozenset({*ORDINALS, "next"})
 AS_MANY = (["as", "many"], ["the", "same", "number"], ["an", "equal", "number"], ["just", "as", "many"])
 BESIDE = (["to"], ["from"], ["than"], ["beside"])
 """'The distance from one to the other is five': what another is only compared with is no stitch of its own."""
@@ -63,6 +65,8 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
     if all(h.way == "ordinal" or case.words[h.start] == "another" for h in found):
         found += _articles(case, sentence)
     found += [] if found else _isolated(case, sentence)
+    if not found:
+        return []
     kept: list[Head] = []
     for head in sorted(found, key=lambda h: (h.start, -h.end)):
         if not kept or head.start >= kept[-1].end:
@@ -85,6 +89,8 @@ def _led(case: Case, heads: list[Head]) -> list[Head]:
 def _counted(case: Case, sentence: Span) -> list[Head]:
     """The heads that are numbers; passes of the needle count no stitches where a number of stitches is told."""
     numbers = case.numbers(sentence.start, sentence.end)
+    if not numbers:
+        return []
     passes = {q.start: h for q in numbers if (h := pass_of(case, q, sentence))}
     plain = [h for q in numbers if q.start not in passes and (h := head_of(case, q, sentence))]
     if passes and any(h.noun and h.way == "counted" for h in plain):
@@ -138,6 +144,8 @@ def names_means(case: Case, technique: Concept, heads: Sequence[Head]) -> bool:
 def _collected(case: Case, sentence: Span) -> list[Head]:
     """'A pair of all-inside implants', 'a trio of sutures'."""
     words = case.words
+    if sentence.said.isdisjoint(COLLECTED):
+        return []
     return [
         Head(i, i + 1, COLLECTED[words[i]])
         for i in range(sentence.start + 1, sentence.end - 1)
@@ -149,8 +157,9 @@ def _collected(case: Case, sentence: Span) -> list[Head]:
 def _written(case: Case, sentence: Span) -> list[Head]:
     """'All-inside x3'."""
     found = []
-    for i in range(sentence.start, sentence.end):
-        match = TIMES.match(case.words[i])
+    words = case.words
+    for i in [i for i in range(sentence.start, sentence.end) if words[i][0] in TIMES_SIGNS]:
+        match = TIMES.match(words[i])
         if not match or not 1 <= int(match[1]) <= MOST:
             continue
         placed = any(c.end == i for n in ("surface", "region", "place-noun") for c in case.within(n, i - 3, i))
@@ -165,6 +174,8 @@ def _ordinals(case: Case, sentence: Span) -> list[Head]:
     """'The first is white', 'a third stitch', 'the second and third'."""
     found: list[Head] = []
     words = case.words
+    if sentence.said.isdisjoint(COUNTING):
+        return []
     needle = case.grammar.plain_words("stitch-half")
     needles = any(words[i] in ORDINALS and words[i + 1] in needle for i in range(sentence.start, sentence.end - 1))
     for i in range(sentence.start, sentence.end):
@@ -211,7 +222,9 @@ def _several(case: Case, start: int, sentence: Span) -> bool:
 
 def _rest(case: Case, sentence: Span) -> list[Head]:
     """'The other is blue', 'the rest horizontal': a part without a number. Its count is what is left over."""
-    found = []
+    found: list[Head] = []
+    if sentence.said.isdisjoint(OTHERS):
+        return found
     words, no_stitch = case.words, case.grammar.plain_words("other-no-stitch")
     for i in range(sentence.start + 1, sentence.end - 1):
         if words[i] not in OTHERS or words[i - 1] != "the" or words[i - 2 : i - 1] in BESIDE:
@@ -227,6 +240,8 @@ def _rest(case: Case, sentence: Span) -> list[Head]:
 def _articles(case: Case, sentence: Span) -> list[Head]:
     """'An all-inside stitch here, another there': one stitch each, not 'an all-inside technique'."""
     found: list[Head] = []
+    if sentence.said.isdisjoint(ARTICLES):
+        return found
     first: Head | None = None
     words = case.words
     ways = [c for n in ("technique", "configuration") for c in case.within(n, sentence.start, sentence.end)]
@@ -253,6 +268,8 @@ def _articles(case: Case, sentence: Span) -> list[Head]:
 
 def _another(case: Case, sentence: Span) -> list[Head]:
     """'... and another further forward, in the body': one more, its place behind it."""
+    if "another" not in sentence.said:
+        return []
     return [
         Head(i, i + 1, 1, "more", noun=False)
         for i in range(sentence.start + 1, sentence.end - 1)
@@ -274,7 +291,9 @@ def _parts_of(case: Case, heads: Sequence[Head]) -> list[Head]:
 
 def _as_many(case: Case, sentence: Span, heads: Sequence[Head]) -> list[Head]:
     """'Three in the posterior horn, as many in the body', '... and the same number below'."""
-    words, found = case.words, []
+    words, found = case.words, list[Head]()
+    if not any(h.count for h in heads):
+        return found
     for i in range(sentence.start, sentence.end - 2):
         said = next((s for s in AS_MANY if words[i : i + len(s)] == s), None)
         before = [h for h in heads if h.end <= i and h.count]
@@ -332,6 +351,8 @@ def _isolated(case: Case, sentence: Span) -> list[Head]:
 
 def _halves(case: Case, sentence: Span) -> list[Head]:
     words = case.words
+    if "half" not in sentence.said:
+        return []
     return [
         Head(i, i + 1, None, "half", noun=False)
         for i in range(sentence.start, sentence.end)

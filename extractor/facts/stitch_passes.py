@@ -8,6 +8,7 @@ from extractor.language.clauses import Span
 from extractor.language.quantities import Quantity
 
 APIECE = frozenset({"each", "per", "apiece", "every"})
+WAYS = frozenset({"technique", "technique-tool"})
 ADVERBS = {"once": 1, "twice": 2}
 NOUN_WITHIN, APIECE_WITHIN = 4, 3
 """Tokens from the number to its noun, and from that to an 'each', at most."""
@@ -34,14 +35,14 @@ def pass_of(case: Case, q: Quantity, sentence: Span) -> Head | None:
 
 def adverbs(case: Case, sentence: Span) -> list[Head]:
     """'Deployed the all-inside implant once in the body and twice in the horn': one stitch and two."""
-    at = [i for i in range(sentence.start, sentence.end) if case.words[i] in ADVERBS]
-    if not at or not _way_told(case, sentence):
+    if sentence.said.isdisjoint(ADVERBS) or not _way_told(case, sentence):
         return []
+    at = [i for i in range(sentence.start, sentence.end) if case.words[i] in ADVERBS]
     return [Head(i, i + 1, ADVERBS[case.words[i]]) for i in at if _set_by(case, sentence, i)]
 
 
 def _way_told(case: Case, sentence: Span) -> bool:
-    return any(case.within(name, sentence.start, sentence.end) for name in ("technique", "technique-tool"))
+    return not WAYS.isdisjoint(sentence.lists)
 
 
 def _set_by(case: Case, sentence: Span, at: int) -> bool:

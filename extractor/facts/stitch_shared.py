@@ -10,7 +10,7 @@ from extractor.facts.stitch_counts import Head
 from extractor.facts.stitch_groups import PLACED, PLACES, Group
 from extractor.facts.stitch_words import PAUSES, look_of, numbered, place_of, size_of, ways
 from extractor.language.clauses import Span
-from extractor.language.verbs import verbal
+from extractor.language.verbs import has_verb
 
 SPREADING = frozenset({"all", "both", "each", "every", "these", "they", "everything", "always"})
 """Words that open what holds for every stitch told before."""
@@ -54,7 +54,7 @@ def join_subjects(case: Case, groups: Sequence[Group]) -> None:
     if len(heads) != len(groups) or len(groups) < 2:
         return
     joined = case.words[heads[0].end : heads[-1].start]
-    if "and" not in joined or "," in joined or verbal(case.words, Span(heads[0].end, heads[-1].start, 0)):
+    if "and" not in joined or "," in joined or has_verb(joined):
         return
     last = groups[-1]
     behind = case.words[heads[-1].end : last.pieces[-1][1]]

@@ -21,6 +21,8 @@ def with_singles(
 
     That number opens the sentence, or is of stitches told just `before`.
     """
+    if not looks or LEADS.isdisjoint(sentence.said):
+        return heads
     own = [(k, lead) for k in inside(looks, sentence.start, sentence.end) if (lead := _lead(case, k, sentence)) >= 0]
     if not own:
         return heads

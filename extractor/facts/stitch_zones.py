@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from extractor.facts.case import Case
 from extractor.facts.stitch_counts import Head
@@ -21,6 +21,8 @@ ADDING = frozenset({"and", "plus"})
 JOINING = ADDING | {"another", "a", "the", "further", "then"}
 LEADING = frozenset({"and", "then", "for", "in", "at", "on", "the", "but", "over", "so", "to"})
 SPEAKERS = frozenset({"i", "we"})
+TELLS_OF_STITCHES = frozenset({"configuration", "suture-role", "form", "color"})
+"""Without one of these no stitches are told but by a technique; a word of traction asks for a form."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +51,7 @@ def zones_of(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool)
         return [_zone(case, other, sentence.start, sentence.end, heads)]
     if not quadrants and not any(holds(case, c.start) for c in triggers):
         # 'Two tapes as a cinch, ..., didn't need any all-inside stitches': those told ahead of what was not done
-        ahead = replace(sentence, end=case.clause(triggers[0].start).start)
+        ahead = case.part(sentence.start, sentence, case.clause(triggers[0].start).start)
         other = _other_trigger(case, ahead) if ahead.end > ahead.start else None
         if other is not None:
             return [_zone(case, other, ahead.start, ahead.end, heads)]
@@ -124,6 +126,8 @@ def _zone(case: Case, trigger: Concept, start: int, end: int, heads: Sequence[He
 
 def _other_trigger(case: Case, sentence: Span) -> Concept | None:
     """What else shows that stitches are told: a configuration, a role, a colored suture through a root."""
+    if TELLS_OF_STITCHES.isdisjoint(sentence.lists):
+        return None
     ways = [c for c in case.within("configuration", sentence.start, sentence.end) if not _tied_so(case, c)]
     roles = [c for c in case.within("suture-role", sentence.start, sentence.end) if c.name != "shuttle"]
     if not roles and (word := traction_word(case, sentence.start, sentence.end)):

@@ -77,25 +77,34 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         if not heads and not quadrants and before and not case.within("technique", sentence.start, sentence.end):
             zones = zone_used(case, before, meant, sentence) or zones
         told = [group for zone in zones if _performed(case, zone) for group in _groups(case, zone, looks)]
-        told = with_exceptions(case, sentence, told)
-        head_all(case, sentence, told)
-        join_subjects(case, told)
-        spread(case, sentence, told, looks)
-        place_all(case, sentence, told)
-        place_like_neighbors(told)
-        load(case, sentence, told, looks)
-        for group in told:
-            if foreword and "technique" in group.fields and "usp_size" not in group.fields:
-                group.fields["usp_size"] = foreword
+        if told:
+            told = _completed(case, sentence, told, looks, foreword)
         foreword = foreword_of(case, sentence) if not told and not quadrants else None
         if not told and not quadrants:
             told = alike(case, sentence, looks, links)
-        if not told and not quadrants:
+        if heads and not told and not quadrants:
             told = _rows(case, sentence, heads, looks) or _announced(case, sentence, heads, looks)
         links.add(sentence, without_lost(case, sentence, told, links.open))
         if told and told[-1].whole and (tail := _tail(case, sentence)):
             told[-1].whole.tell_parts(afterthought(case, tail, looks))
     return links.drafts()
+
+
+def _completed(
+    case: Case, sentence: Span, told: list[Group], looks: Sequence[Look], foreword: str | None
+) -> list[Group]:
+    """The stitches of a sentence with what it says of all of them; the `foreword` is the size named ahead of them."""
+    told = with_exceptions(case, sentence, told)
+    head_all(case, sentence, told)
+    join_subjects(case, told)
+    spread(case, sentence, told, looks)
+    place_all(case, sentence, told)
+    place_like_neighbors(told)
+    load(case, sentence, told, looks)
+    for group in told:
+        if foreword and "technique" in group.fields and "usp_size" not in group.fields:
+            group.fields["usp_size"] = foreword
+    return told
 
 
 def _adds_to(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look], links: Links) -> bool:
@@ -111,7 +120,7 @@ def _adds_to(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[
         return True
     said = {} if heads else afterthought(case, sentence, looks)
     if said:
-        all_told = not EVERY.isdisjoint(case.words[sentence.start : sentence.end])
+        all_told = not EVERY.isdisjoint(sentence.said)
         every = all_told or (set(said) == {"usp_size"} and links.in_one_way)
         links.fill(said, (sentence.start, sentence.end), every=every)
     return bool(said)
@@ -121,7 +130,7 @@ def _tail(case: Case, sentence: Span) -> Span | None:
     """'..., a purple one, all vertical mattress.': what a sentence says last, of all parts of a number."""
     last = (i for i in range(sentence.end - 1, sentence.start, -1) if case.words[i] in EVERY)
     start = next((i for i in last if case.note.segments.level[i] >= 2), None)
-    return None if start is None else replace(sentence, start=start)
+    return None if start is None else case.part(start, sentence)
 
 
 def _announced(case: Case, sentence: Span, heads: Sequence[Head], looks: Sequence[Look]) -> list[Group]:

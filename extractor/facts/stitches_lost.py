@@ -45,6 +45,8 @@ def without_lost(case: Case, sentence: Span, told: list[Group], open_groups: Seq
 
     Those lost may be of the stitches told a sentence before (`open_groups`), whose number is lowered.
     """
+    if not told and not open_groups:
+        return told
     for c, q in _losses(case, sentence):
         own = next((g for g in told if q and g.head and q.start in (g.head.start, g.head.end)), None)
         if q is not None and own is not None and own.head and own.head.end > q.end + 1:
@@ -118,6 +120,8 @@ def _losses(case: Case, sentence: Span) -> list[tuple[Concept, Quantity | None]]
         if not again:  # 'one did not hold and came out'
             found.append((c, q))
     verbs, taken_by = case.grammar.plain_words("stitch-taken"), TAKEN | case.grammar.plain_words("stitch-word")
+    if verbs.isdisjoint(sentence.said):
+        return found
     for i in range(sentence.start, sentence.end):
         if case.words[i] not in verbs or any(c.start <= i < c.end for c, _ in found):
             continue

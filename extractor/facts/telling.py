@@ -255,6 +255,8 @@ def _opening(case: Case, limits: Limits, told: Mapping[tuple[str, str], Sequence
 
 def _under_heading(case: Case, at: int) -> bool:
     summed = _summaries(case)
+    if not summed:
+        return False
     last = bisect_right(summed, at, key=lambda span: span[0]) - 1
     return last >= 0 and at < summed[last][1]
 

@@ -37,6 +37,8 @@ STATED = frozenset({"is", "was", "has", "had"})
 SOURCE = frozenset({"on", "by", "per"})
 INSTEAD = (["instead", "of"], ["rather", "than"])
 IN_PLACE = (["in", "place", "of"], ["in", "lieu", "of"])
+LEADS_ELSE = frozenset(way[0] for way in (*INSTEAD, *IN_PLACE))
+GUESSES = frozenset({"own-guess", "guessing"})
 INSTEAD_IN = 7
 """Tokens, at most, from such words to the size that was not it."""
 
@@ -65,6 +67,8 @@ def of_another(case: Case, token: int) -> bool:
 
 def _on_paper(case: Case, token: int) -> bool:
     """'The donor card gave thirty-three', 'by the certificate it is thirty': a length as a thing's papers have it."""
+    if "paper" not in case.note.segments.lists:
+        return False
     q, clause, words = case.number_over(token), case.clause(token), case.words
     if q is None or q.dimension not in {"length", None}:
         return False
@@ -90,6 +94,8 @@ def _led_by_source(words: list[str], at: int) -> bool:
 def _replaced(case: Case, token: int) -> bool:
     """'Instead of a tunnel of nine | we made ten', 'rather than the ten on the card'."""
     clause, words = case.clause(token), case.words
+    if LEADS_ELSE.isdisjoint(clause.said):
+        return False
     start = max(clause.start, token - INSTEAD_IN)
     at = next((i for i in range(token - 2, start - 1, -1) if words[i : i + 2] in INSTEAD), None)
     at = next((i for i in range(token - 3, start - 1, -1) if words[i : i + 3] in IN_PLACE), at)
@@ -111,13 +117,15 @@ def _credited(case: Case, source: Concept) -> bool:
 
 def said_beside(case: Case, list_name: str, token: int) -> list[Concept]:
     """Concepts of a list in a number's clause, or in a few words beside it: 'According to the label | it is nine'."""
+    if list_name not in case.note.segments.lists:
+        return []
     clauses = case.note.segments.clauses
     clause, sentence = case.clause(token), case.sentence(token)
     found = case.within(list_name, clause.start, clause.end)
     for beside in clauses[max(0, clause.number - 1) : clause.number + 2]:
         near = sentence.start <= beside.start < sentence.end and beside.end - beside.start <= ASIDE
         numbers = case.finals(beside.start, beside.end)
-        listed = beside.start < clause.start and FINITE.isdisjoint(case.words[clause.start : clause.end])
+        listed = beside.start < clause.start and FINITE.isdisjoint(clause.said)
         if near and beside != clause and (not numbers or (listed and case.number_over(clause.start))):
             found += case.within(list_name, beside.start, beside.end)
     return found
@@ -155,6 +163,8 @@ def _whose(case: Case, token: int) -> list[Span]:
 
 def _guessed(case: Case, token: int) -> bool:
     """'The student estimated six millimeters for the rim', 'the rep swore | it was six', 'my guess was six'."""
+    if GUESSES.isdisjoint(case.note.segments.lists):
+        return False
     q = case.number_over(token)
     if q is not None and q.dimension == "volume":
         return False  # 'anesthesia estimated the blood loss at fifty': nobody measures it otherwise
@@ -178,6 +188,8 @@ def _guessed(case: Case, token: int) -> bool:
 def _urged(case: Case, token: int) -> bool:
     """'The junior suggested a rim of six millimeters': what a bystander wants, and nobody says was done."""
     clause = case.clause(token)
+    if "urging" not in clause.lists:
+        return False
     who = next((c for c in case.within("bystander", clause.start, token)), None)
     urged = case.within("urging", who.end, token) if who else []
     asks = bool(urged) and FINITE.isdisjoint(case.words[urged[0].end : token])
@@ -187,6 +199,8 @@ def _urged(case: Case, token: int) -> bool:
 def said_by_bystander(case: Case, q: Quantity) -> bool:
     """'The nurse said six millimeters for the rim': theirs, unless nothing else was measured."""
     token = q.number_start
+    if "bystander" not in case.note.segments.lists:
+        return False
     for clause in _whose(case, token):
         who = next((c for c in case.within("bystander", clause.start, token)), None)
         verbs = [i for i in range(who.end, min(clause.end, token)) if case.words[i] in SAID] if who else []

@@ -200,7 +200,7 @@ def region_pairs(case: Case, sentence: Span, said: Places) -> list[FactDraft]:
     in_pairs = "pairs" in case.words[sentence.start : sentence.end] and _only_in_order(case, sentence, regions, said)
     for region in [] if drafts else regions:
         clause = case.clause(region.start)
-        if region.name not in QUADRANT or not untied.isdisjoint(case.words[clause.start : clause.end]):
+        if region.name not in QUADRANT or not untied.isdisjoint(clause.said):
             continue
         if (in_pairs or _is_pair(case, sentence, region)) and is_meant(case, region.start):
             between = [f"{region.name}-superior", f"{region.name}-inferior"]

@@ -38,7 +38,7 @@ def matched(case: Case, sentence: Span, own: Sequence[Position], said: Places, t
 
 def _paired(case: Case, sentence: Span, said: Places, told: set[str]) -> bool:
     """'First the back pair, superior to inferior': so it is where the surfaces of an end are called a pair."""
-    if PAIR.isdisjoint(case.words[sentence.start : sentence.end]) or not tells_nothing_else(case, sentence):
+    if PAIR.isdisjoint(sentence.said) or not tells_nothing_else(case, sentence):
         return False
     ends = {end for d in surface_pairs(case, sentence, said, []) for end in ends_of(d)}
     return bool(ends) and ends <= told

@@ -129,7 +129,7 @@ def find_ties(
             found = found or _in_groups(case, sentence, own, said, near, everywhere)
             if going_on and not (found or tied) and tells_nothing_else(case, sentence):
                 found = region_pairs(case, sentence, said)  # 'Now the two anterior ones'
-        late = _with_lone_patterns(case, [k for k in colors if k.start >= start], Span(start, sentence.end, 0))
+        late = _with_lone_patterns(case, [k for k in colors if k.start >= start], case.part(start, sentence))
         if late and not [p for p in own if p.start >= start]:
             by_color = _color_pairs(case, late, where)
             used |= {k.start for k in late} if by_color else set()
@@ -150,7 +150,7 @@ def _pairs_behind(
 ) -> list[FactDraft]:
     """'Posterior superior was knotted to posterior inferior, and the anterior couple after that'."""
     told = {p.name for pair in pairs for p in pair}
-    rest = Span(pairs[-1][1].end, sentence.end, sentence.number)
+    rest = case.part(pairs[-1][1].end, sentence)
     return [d for d in region_pairs(case, rest, said) if told.isdisjoint(ends_of(d))]
 
 
@@ -330,7 +330,7 @@ def _compound(a: Look, b: Look, where: dict[tuple[str, str | None], list[str]]) 
 def _wed(case: Case, sentence: Span, colors: Sequence[Look], where: dict[tuple[str, str | None], list[str]]) -> bool:
     """'Purple went to white and blue went to green': colors that lie at one end each, and nothing else said of them."""
     verbs, words = case.grammar.plain_words("tie-verb"), case.words
-    if len(colors) < 2 or not is_meant(case, colors[0].start) or verbs.isdisjoint(words[sentence.start : sentence.end]):
+    if len(colors) < 2 or not is_meant(case, colors[0].start) or verbs.isdisjoint(sentence.said):
         return False
     pairs = _color_pairs(case, colors, where)
     onward = any(words[a.end : b.start] in TO_EACH_OTHER for a, b in zip(colors[1::2], colors[2::2], strict=False))

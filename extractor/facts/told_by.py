@@ -31,6 +31,7 @@ PARTICIPLES = frozenset(
     "feared promised predicted claimed quoted booked guessed estimated wanted demanded imagined".split()
 )
 """Verbs of telling that a size 'was' as well: 'a rim of three was predicted'."""
+TELLING = ("telling", "telling-too")
 BACK = ("now", "own-view", "this-case")
 FOREWARNED = frozenset({"warned", "warns", "prepared", "promised", "quoted", "feared"})
 """What one who operates does with a size that is none yet: 'I warned him of a rim of two'."""
@@ -49,7 +50,9 @@ def told_by_others(case: Case, token: int, clauses: list[Span]) -> bool:
         return True
     hangs = clauses if case.words[clauses[-1].start] not in TURNS else clauses[-1:]
     for clause in hangs:
-        cues = [c for name in ("telling", "telling-too") for c in case.within(name, clause.start, clause.end)]
+        if clause.lists.isdisjoint(TELLING):
+            continue
+        cues = [c for name in TELLING for c in case.within(name, clause.start, clause.end)]
         for cue in sorted((c for c in cues if c.end <= token), key=lambda c: (c.start, -c.end)):
             if _comes_back(case, cue, token):
                 continue

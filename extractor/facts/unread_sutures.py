@@ -42,7 +42,7 @@ def unread_sutures(case: Case, looks: Sequence[Look], places: Places, facts: Seq
     flags = []
     elsewhere, old = case.grammar.plain_words("no-suture"), case.grammar.plain_words("old-suture")
     for sentence in case.note.segments.sentences:
-        if not elsewhere.isdisjoint(case.words[sentence.start : sentence.end]):
+        if not elsewhere.isdisjoint(sentence.said):
             continue
         own = looks[bisect_left(starts, sentence.start) : bisect_left(starts, sentence.end)]
         given_up = {k.color for k in own if not _performed(case, k.start)}

@@ -56,7 +56,7 @@ def _acted_on(case: Case, at: int) -> bool:
     found = case.within("structure", clause.start, clause.end) and case.within("finding", clause.start, clause.end)
     if found and case.note.assertions[clause.number].done:
         return True  # 'the left knee shows a radial split of the lateral meniscus'
-    told = not TOLD.isdisjoint(case.words[clause.start : clause.end])
+    told = not TOLD.isdisjoint(clause.said)
     return told and case.note.assertions[clause.number].done and bool(case.within("action", clause.start, clause.end))
 
 

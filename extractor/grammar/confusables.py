@@ -102,6 +102,11 @@ class Surroundings:
         return self.entry is not None
 
     @cached_property
+    def numbered(self) -> bool:
+        """Whether a pattern takes any number."""
+        return self.entry is not None and any(NUMBER in way for way in self.entry.spoken)
+
+    @cached_property
     def patterns(self) -> tuple[Pattern, ...]:
         """All patterns of the line."""
         found: list[Pattern] = []

@@ -90,6 +90,15 @@ def words_in(ways: Iterable[str]) -> set[str]:
     return found
 
 
+def parts_of(way: str) -> set[tuple[tuple[str, ...], ...]]:
+    """What may stand for each part of a way of saying, once as spelt here and once as spelt in Britain if that differs.
+
+    Each form of the way of saying has one of each part.
+    """
+    parts = [_options_of(part) for part in PART.findall(way.removeprefix(ENDING))]
+    return {tuple(tuple(pair[at] for pair in options) for options in parts) for at in (0, 1)}
+
+
 def _outermost(parts: Iterable[str], at: int) -> frozenset[str]:
     """The words that may stand outermost (`at` 0 or -1) where parts are told from that side."""
     found: frozenset[str] = frozenset()

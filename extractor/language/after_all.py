@@ -21,6 +21,7 @@ STEM = 4
 """Letters by which two words are seen to be of one stem: 'trephination', 'trephined'."""
 NAMED = DEEDS | {"verb", "thing", "brace-need"}
 COMPARING = frozenset({"more", "less", "better", "fewer", "further", "worse"})
+MORE_THAN = frozenset({"have", "than"})
 LONG = 5
 """Letters of a word in '-er' that compares, at least: no 'over' or 'under'."""
 BACK = 5
@@ -65,6 +66,8 @@ def without_twice(clause: Span, own: list[Concept], meant: Assertion, words: lis
 
 def _could_not_be_more(clause: Span, own: list[Concept], words: list[str]) -> bool:
     """'It could n't have been probed more thoroughly', 'there could not have been less slack'."""
+    if MORE_THAN.isdisjoint(clause.said):
+        return False
     said = words[clause.start : clause.end]
     have = said.index("have") if "have" in said else 0
     could = have > 1 and said[have - 1] in {"n't", "not"} and said[have - 2] in {"could", "can", "ca"}
@@ -100,6 +103,8 @@ def unthinkable(clauses: tuple[Span, ...], found: list[Assertion], words: list[s
 def belied(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'It would be a lie to say | the rim was not rasped': it was."""
     for clause, after in zip(segments.clauses, segments.clauses[1:], strict=False):
+        if "belying" not in clause.lists:
+            continue
         cue = next((c for c in inside[clause.number] if c.list == "belying"), None)
         if cue is None or clause.end - cue.end > 1 or words[clause.end - 1] in SENTENCE_END:
             continue
@@ -124,10 +129,13 @@ def done_after_all(
     """Turn what somebody did not want, plan or expect where a clause behind says that it was done."""
     did, done = grammar.plain_words("deed-past"), PLACED | grammar.plain_words("deed-done")
     dropping = grammar.plain_words("let-drop")  # 'so that was dropped'
+    undone = -BACK - 1  # the last clause before that was not done, as far as is known
     for clause in segments.clauses:
         if not found[clause.number].done:
+            undone = clause.number
+        if clause.number - undone > BACK or clause.number == undone:
             continue
-        says_so = _says_done(clause, words, did, done) and dropping.isdisjoint(words[clause.start : clause.end])
+        says_so = _says_done(clause, words, did, done) and dropping.isdisjoint(clause.said)
         if not says_so and not any(c.list in SAME | {"verb"} for c in inside[clause.number]):
             continue
         before = _unwilling_before(clause, segments, inside, found, words)
@@ -136,14 +144,14 @@ def done_after_all(
         held = found[before.number]
         if held.ahead is not None and (words[held.ahead] in REPLACING or words[clause.start - 1] == "how"):
             continue  # 'instead of the stitch I usually put in, | a device went in', '... that is how | it was'
-        idiom = any(c.list == "affirmed" for c in inside[before.number])
+        idiom = "affirmed" in before.lists
         refused = held.negated or held.ahead is not None or idiom  # of what was thought of, another may be told as done
         same = refused and _same_deed(inside[clause.number], inside[before.number], words)
         if words[before.start] == "only":  # 'Only when I could not see for villi | did I resect them'
             same = same or not {c.key for c in inside[clause.number] if c.list in SAME}.isdisjoint(
                 c.key for c in inside[before.number]
             )
-        other = MORE & set(words[before.start : before.end]) and "one" in words[clause.start : clause.end]
+        other = MORE & before.said and "one" in words[clause.start : clause.end]
         if (says_so and not other) or same:
             found[before.number] = Assertion("performed", False, None, found[before.number].cue)
 
@@ -206,7 +214,7 @@ def _unwilling_before(
     for before in reversed(segments.clauses[max(0, clause.number - BACK) : clause.number]):
         if sentence - segments.sentence_at(before.start).number > 1:
             return None
-        held, lists = found[before.number], {c.list for c in inside[before.number]}
+        held, lists = found[before.number], before.lists
         habit = held.mood == "habit" and segments.sentence_at(before.start).number == sentence
         rule = held.negated and _do_not(words, before)  # 'Sometimes I do n't add one, | but this time I did'
         willing = willing and "unwilling" not in lists and not habit and not rule

@@ -58,6 +58,8 @@ def _outside(concepts: list[Concept], quantities: list[Quantity], words: list[st
     thought: 'three millimeters wide, maybe four'; so does the list `span`, which tells how long something holds: the
     'weeks' of 'six weeks'.
     """
+    if not quantities:
+        return concepts
     inside = {i for q in quantities if q.dimension or q.kind == IDENTIFIER for i in range(q.start, q.end)}
     last = {i for q in quantities if q.dimension for i in range(q.number_start if q.earlier else q.start, q.end)}
     last |= {i for q in quantities if q.kind == IDENTIFIER for i in range(q.start, q.end)}
@@ -66,7 +68,7 @@ def _outside(concepts: list[Concept], quantities: list[Quantity], words: list[st
     return [
         c
         for c in concepts
-        if not all(i in (last if c.list == "dimension" else inside) for i in range(c.start, c.end))
+        if not (last if c.list == "dimension" else inside).issuperset(range(c.start, c.end))
         or (c.list == SPAN and c.start in units)
     ]
 

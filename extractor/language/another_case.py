@@ -47,6 +47,7 @@ SUBJECTS = frozenset({"i", "we"})
 HERE = (["he", "has"], ["she", "has"], ["he", "'s"], ["she", "'s"], ["he", "is"], ["she", "is"], ["he", "got"])
 """What opens so behind somebody else's knee is of the patient again."""
 ENTERED = (["put"], ["enter"], ["entered"], ["wrote"], ["write"], ["recorded"], ["noted"], ["gave"])
+PERSONS = frozenset({"other-person", "aside"})
 PAPER = "paper"
 """'Paper strips' are no words of a paper."""
 GOES_ON = frozenset({"which", "that", "who", "where", "they", "their", "it", "and"})
@@ -96,6 +97,8 @@ def told_apart(segments: Segmentation, inside: list[list[Concept]], found: list[
     The words stand in `another-one` and `told-apart`; what is told from the one to the other is of other cases.
     """
     for clause in segments.clauses:
+        if "told-apart" not in clause.lists:
+            continue
         apart = next((c for c in inside[clause.number] if c.list == "told-apart"), None)
         if apart is None:
             continue
@@ -125,7 +128,7 @@ def _told_in_passing(
     """'Her cousin had a plug of ten', 'the study had a rim of one': theirs, until the sentence turns to this case."""
     for n, clause in enumerate(clauses):
         person = _opens_with_person(clause, inside[clause.number], words)
-        worked_on = person and not OPERATED.isdisjoint(words[clause.start : clause.end])
+        worked_on = person and not OPERATED.isdisjoint(clause.said)
         if worked_on or (person and any(_had(c, words, had) for c in clauses[n : n + 1 + SET_APART])):
             break
         if _opens_with_print(clause, inside[clause.number], words, printed):
@@ -136,7 +139,7 @@ def _told_in_passing(
     cue, told = clauses[n].start, False
     for clause in clauses[n:]:
         here = words[clause.start : clause.start + 2]
-        lists = {c.list for c in inside[clause.number]}
+        lists = clause.lists
         back = here in HERE if person else here[0] in SUBJECTS and READ.isdisjoint(here)
         back = back or (told and not person and verbal(words, clause) and here[0] not in GOES_ON)
         told = told or ("thing" in lists and verbal(words, clause))
@@ -149,6 +152,8 @@ def _told_in_passing(
 
 def _opens_with_person(clause: Span, own: list[Concept], words: list[str]) -> bool:
     """'My own father', 'her mother's knee', 'a friend of his': kin or another patient as what the clause is about."""
+    if PERSONS.isdisjoint(clause.lists):
+        return False
     who = next((c for c in own if c.list == "other-person" or c.key == "aside:kin"), None)
     return who is not None and BEFORE_PERSON.issuperset(words[clause.start : who.start])
 
@@ -159,6 +164,8 @@ def _had(clause: Span, words: list[str], had: frozenset[str]) -> bool:
 
 def _opens_with_print(clause: Span, own: list[Concept], words: list[str], printed: frozenset[str]) -> bool:
     """'The study everybody quotes had ...', 'in the paper we had ...', 'there is a series with ...'."""
+    if "in-print" not in clause.lists:
+        return False
     told = next((c for c in own if c.list == "in-print"), None)
     if told is None or told.start - clause.start > OPENS or words[clause.start] in FOLLOWED:
         return False

@@ -96,7 +96,7 @@ def answer_questions(
         if answer is not None:
             said = words[answer.start : min(answer.start + ANSWER, answer.end)]
             lead = inside[segments.clause_at(answer.start).number]
-            denied = any(c.list.startswith("negation") for c in lead) or _ends_in_no(words, answer)
+            denied = any(c.list.startswith("negation") for c in lead) or _ends_in_no(words[answer.start : answer.end])
             denied = denied or _not_here(words, answer)
             named = {c.list for clause in segments.clauses_of(asked) for c in inside[clause.number]}
             denied = denied or (said[:1] == ["negative"] and bool(named & DEEDS) and "looking-over" not in named)
@@ -126,7 +126,7 @@ def _answered_later(put_off: Span, segments: Segmentation, inside: list[list[Con
     for sentence in segments.sentences[put_off.number : put_off.number + 1 + LATER]:
         if sentence.number > put_off.number and words[sentence.start] in {"yes", "yeah", "yep", "okay", "right"}:
             return "yes"
-        if words[sentence.start] in {"no", "nope", "nah"} or _ends_in_no(words, sentence):
+        if words[sentence.start] in {"no", "nope", "nah"} or _ends_in_no(words[sentence.start : sentence.end]):
             return "no"
         lists = {c.list for clause in segments.clauses_of(sentence) for c in inside[clause.number]}
         if sentence.number > put_off.number and lists & DEEDS:
@@ -164,9 +164,9 @@ def _expects_yes(words: list[str], asked: Span) -> bool:
     return words[asked.start + 1 : asked.start + 2] == ["n't"] or (tag[-1:] == ["not"] or tag[-2:-1] == ["n't"])
 
 
-def _ends_in_no(words: list[str], answer: Span) -> bool:
+def _ends_in_no(answer: list[str]) -> bool:
     """Whether an answer comes to a no at its end: 'It lay flat, so no.'."""
-    said = [w for w in words[answer.start : answer.end] if w.isalpha()]
+    said = [w for w in answer if w.isalpha()]
     return len(said) > 1 and said[-1] == "no" and said[-2] in {"so", "then", "and", "but"}
 
 
@@ -190,7 +190,7 @@ def _answer_headings(
     lead = found[answer[0].number]
     refused = any(c.name == "refused" for clause in answer for c in inside[clause.number])
     denied = lead.negated or (lead.ahead is not None and lead.cue == answer[0].start) or refused
-    denied = denied or _ends_in_no(words, Span(clauses[asked].end, sentence.end, 0))
+    denied = denied or _ends_in_no(words[clauses[asked].end : sentence.end])
     denied = denied or words[clauses[asked].end] in ASKED_BACK
     beside = not denied and _beside_the_point(asked, clauses, inside, words)
     unreal = beside or _only_imagined(answer, asked, clauses, inside, found)

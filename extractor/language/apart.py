@@ -59,6 +59,8 @@ def apart(
 ) -> None:
     """Deny the deeds of a sentence that such a denial is said of."""
     for clause in clauses:
+        if DEEDS.isdisjoint(clause.lists):
+            continue
         held = found[clause.number]
         if held.mood not in {"performed", "considered"} or held.negated:
             continue
@@ -73,6 +75,8 @@ def apart(
 
 def _parted(clause: Span, deeds: list[Concept], words: list[str], grammar: Grammar) -> bool:
     """'I let chondroplasty be': the verb, the deed by its name, and the end of the verb; nothing else behind it."""
+    if clause.said.isdisjoint(ENDS):
+        return False
     for at in range(clause.start, clause.end):
         ends = ENDS.get(words[at])
         if ends is None:

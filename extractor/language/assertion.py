@@ -12,6 +12,7 @@ from extractor.language import (
     another_case,
     apart,
     bygone,
+    denied_lists,
     denied_next,
     earlier,
     exceptions,
@@ -47,12 +48,11 @@ from extractor.language.verbs import PAST, verbal
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
 """Of several the first in this order is the clause's assertion."""
+CUES = frozenset({*ORDER, "negation", "negation-ahead"})
+"""Without one of these a clause asserts that what it tells was done."""
+DONE_SO = Assertion()
 RELATIVE = frozenset({"that", "which", "who"})
 FRAGMENT = 2
-LISTED = frozenset({"finding", "structure", "thing"})
-ACTS = frozenset({"action", "operation", "technique", "tie"})
-NOUNS = ("tion", "plasty", "ectomy", "ing", "ment", "sis", "clot", "fracture", "check", "stitch", "tomy", "out", "age")
-"""Ends of words that name a deed."""
 NAMING = frozenset({"operation", "side", "joint", "now", "structure"})
 TURNS = frozenset({"so", "then", "but", "now", "today", "and"})
 PLURAL = frozenset({"were", "are", "have"})
@@ -61,8 +61,6 @@ NEITHER = frozenset({"neither", "none"})
 TOLD = frozenset({"color", "action"})
 """Lists of what is told for itself before an answer."""
 OURS = frozenset({"i", "we"})
-TOLD_OF = frozenset({"what", "thing", "things", "only", "following"})
-"""Words by which 'we did not do' looks ahead: 'the one thing I did not do: trephine the rim'."""
 DETAILED = frozenset({"history", "planned"})
 """Moods that hold for what a few words without a verb add to a clause."""
 JOINED_TO = frozenset({"with", "plus", "combined"})
@@ -90,39 +88,43 @@ def assert_clauses(
     """
     if not words:
         return tuple(Assertion() for _ in segments.clauses)  # a silent recording
-    inside: list[list[Concept]] = [[] for _ in segments.clauses]
-    for c in concepts:
-        inside[segments.clause_at(c.start).number].append(c)
+    inside = segments.by_clause(concepts)
     found = [_one(clause, own, words) for clause, own in zip(segments.clauses, inside, strict=True)]
     earlier.in_other_years(years, segments, inside, found, words)
     earlier.by_the_paper(segments, found, words)
     earlier.in_his_twenties(segments, inside, found, words)
     answer_questions(segments, inside, found, words)
+    readying, undecided, holds = (grammar.plain_words(name) for name in ("readying", "undecided", "holds-rule"))
     for sentence in segments.sentences:
-        _deny_list(sentence, segments, inside, found, words)
         clauses = segments.clauses_of(sentence)
-        frames.headed(clauses, inside, found, words)
-        frames.trailing(clauses, inside, found, words)
-        undone.headings(clauses, inside, found, words, grammar.plain_words("readying"))
+        several = len(clauses) > 1  # what one clause says of another takes two
+        if several:
+            denied_lists.deny_list(sentence, segments, found, words)
+            frames.headed(clauses, inside, found, words)
+            frames.trailing(clauses, inside, found, words)
+            undone.headings(clauses, inside, found, words, readying)
         undone.inverted(clauses, found, words)
-        after_all.unthinkable(clauses, found, words)
-        _beside(clauses, inside, found, words)
-        undone.raised(clauses, inside, found, words)
-        undone.refused(clauses, inside, found, words, grammar.plain_words("readying"))
-        undone.undecided(clauses, inside, found, words, grammar.plain_words("undecided"))
-        undone.coordinated(clauses, found, words)
-        undone.fronted(clauses, inside, found, words)
-        undone.fronted_in_parts(clauses, inside, found, words)
+        if several:
+            after_all.unthinkable(clauses, found, words)
+            _beside(clauses, inside, found, words)
+            undone.raised(clauses, inside, found, words)
+            undone.refused(clauses, inside, found, words, readying)
+        undone.undecided(clauses, inside, found, words, undecided)
+        if several:
+            undone.coordinated(clauses, found, words)
+            undone.fronted(clauses, inside, found, words)
+            undone.fronted_in_parts(clauses, inside, found, words)
         apart.apart(clauses, inside, found, words, grammar)
-        after_all.none_that_not(clauses, found, words)
-        undone.confirmed(clauses, inside, found, words)
-        undone.interrupted(clauses, found, words)
-        undone.reported(clauses, inside, found, words)
-        frames.hung(clauses, inside, found, words)
-        named_only.of_nothing(clauses, inside, found, words)
-        frames.framed(clauses, inside, found, words, grammar.plain_words("holds-rule"))
-        earlier.told_with(clauses, inside, found, words)
-        _no_list(clauses, inside, found, words)
+        if several:
+            after_all.none_that_not(clauses, found, words)
+            undone.confirmed(clauses, inside, found, words)
+            undone.interrupted(clauses, found, words)
+            undone.reported(clauses, inside, found, words)
+            frames.hung(clauses, inside, found, words)
+            named_only.of_nothing(clauses, inside, found, words)
+            frames.framed(clauses, inside, found, words, holds)
+            earlier.told_with(clauses, inside, found, words)
+            denied_lists.no_list(clauses, inside, found, words)
         frames.taught(clauses, inside, found, words)
         generic.generic(clauses, inside, found, words, grammar)
     named_only.used_after_all(segments, inside, found, words)
@@ -185,47 +187,11 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             clause.end - clause.start <= 3
             and here.mood == "habit"
             and there.mood == "performed"
-            and words[clause.end - 1] == ","
+            and (words[clause.end - 1] == "," or clause.end - clause.start == 1)
             and (here.cue == clause.start or words[clause.start] not in frames.NO_FRAME)
             and words[after.start] != "so"  # 'I go a millimeter short, always have, | so mark me fifteen'
         ):
             found[after.number] = Assertion("habit", there.negated, there.ahead, here.cue)
-
-
-def _no_list(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
-    """'No loose bodies, synovitis or effusion': a denial reaches to the 'or' that closes its list."""
-    for n, clause in enumerate(clauses[:-1]):
-        held = found[clause.number]
-        if held.ahead is None or words[clause.end - 1] != ",":
-            continue
-        listed: list[Span] = []
-        for after in clauses[n + 1 :]:
-            named = [c for c in inside[after.number] if c.list in LISTED or (c.list in ACTS and _is_noun(c, words))]
-            if not named or FINITE & set(words[after.start : after.end]):
-                if listed and words[after.start] == "or" and not verbal(words, after):
-                    _deny_all(listed, found, held)  # 'No drain, | trephination | or transfusion'
-                break
-            listed.append(after)
-            starts, ends = {c.start for c in named}, {c.end for c in named}
-            deeds = any(c.list in ACTS for c in named)
-            closes = words[after.start] == "or" or any(
-                words[i] == "or" and i in ends and (i + 1 in starts or deeds) for i in range(after.start, after.end)
-            )
-            if closes:
-                _deny_all(listed, found, held)
-                break
-            if words[after.end - 1] != "," and clauses[-1] is not after and words[after.end] != "or":
-                break
-
-
-def _deny_all(listed: list[Span], found: list[Assertion], held: Assertion) -> None:
-    for item in listed:
-        found[item.number] = Assertion(found[item.number].mood, True, None, held.cue)
-
-
-def _is_noun(deed: Concept, words: list[str]) -> bool:
-    """Whether a deed is named and not told: 'trephination' and not 'trephined' or 'tie'."""
-    return any(word.endswith(NOUNS) for word in words[deed.start : deed.end])
 
 
 def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
@@ -241,14 +207,14 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
             and segments.level[clause.start] == 1
         ):
             found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
-        short = 0 < len(spoken) <= FRAGMENT and not any(c.list == "doing" for c in inside[clause.number])
+        short = 0 < len(spoken) <= FRAGMENT and "doing" not in clause.lists
         listed = mood in LISTS_ON and segments.level[clause.start] < 3 and _goes_on(words, clause)
         listed = listed or (
             mood in {"considered", "habit"} and segments.level[clause.start] == 2 and _only_where(words, clause, inside)
         )
-        told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, inside, mood)
+        told = mood in DETAILED and segments.level[clause.start] == 2 and _adds_detail(words, clause, mood)
         used = mood == "history" and words[before.start] in JOINED_TO and words[clause.start] == "and"
-        told = told or (used and _adds_detail(words, Span(clause.start + 1, clause.end, clause.number), inside, mood))
+        told = told or (used and _adds_detail(words, clause, mood, clause.start + 1))
         listed = listed or (mood in CUT_SHORT and words[before.end - 1] == "," and words[before.end - 2] in LEADS_UP)
         if (listed or told) and found[clause.number].mood == "performed":
             found[clause.number] = Assertion(
@@ -261,26 +227,25 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
                 )
 
 
-def _adds_detail(words: list[str], clause: Span, inside: list[list[Concept]], mood: str) -> bool:
+def _adds_detail(words: list[str], clause: Span, mood: str, start: int | None = None) -> bool:
     """'Two years ago a graft was used, | eight millimeters in diameter': no verb, and nothing that names this case."""
-    lists = {c.list for c in inside[clause.number]}
-    joined = words[clause.start] in JOINED_TO and (mood == "planned" or bool(lists & USED))
+    lists, first = clause.lists, words[clause.start if start is None else start]
+    joined = first in JOINED_TO and (mood == "planned" or bool(lists & USED))
     named = lists & (NAMING if not joined else OTHERWISE if mood == "history" else frozenset())
-    said = set(words[clause.start : clause.end])
-    at_that_time = mood == "history" and words[clause.start] == "then" and words[clause.end - 1] == ","
-    turns = words[clause.start] in TURNS and not at_that_time  # 'a year ago, | then six millimeters deep, | ...'
-    return not named and not turns and not PRONOUNS & said and not verbal(words, clause)
+    at_that_time = mood == "history" and first == "then" and words[clause.end - 1] == ","
+    turns = first in TURNS and not at_that_time  # 'a year ago, | then six millimeters deep, | ...'
+    return not named and not turns and PRONOUNS.isdisjoint(clause.said) and not verbal(words, clause)
 
 
 def _goes_on(words: list[str], clause: Span) -> bool:
     """Whether a clause adds to a list: 'I had consented him for a repair | and a possible meniscectomy'."""
-    told = verbal(words, clause) or not OURS.isdisjoint(words[clause.start : clause.end])
+    told = verbal(words, clause) or not OURS.isdisjoint(clause.said)
     return words[clause.start] in {"and", "or", "a", "an", "possible"} and not told
 
 
 def _only_where(words: list[str], clause: Span, inside: list[list[Concept]]) -> bool:
     """'I 'd thought of one more stitch, | in the middle of the graft': a few words that only tell where it would go."""
-    lists = {c.list for c in inside[clause.number]}
+    lists = clause.lists
     placed = bool(lists & PLACES) and not lists & {*DONE, "color", "finding", "number"}
     opens = words[clause.start] in WHERE or any(
         c.start == clause.start and c.list in PLACES for c in inside[clause.number]
@@ -288,23 +253,9 @@ def _only_where(words: list[str], clause: Span, inside: list[list[Concept]]) -> 
     return opens and placed and not verbal(words, clause)
 
 
-def _deny_list(
-    sentence: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
-) -> None:
-    """'Not done: trephination, resection': a denial that ends in a colon denies the list after it."""
-    clauses = segments.clauses_of(sentence)
-    first = clauses[0]
-    lists = {c.list for c in inside[first.number]}
-    if words[first.end - 1] != ":" or not lists & {"negation", "negation-ahead"} or lists & CONTENT:
-        return
-    said = words[first.start : first.end]
-    if OURS & set(said) and TOLD_OF.isdisjoint(said):
-        return  # 'Then I didn't: ...' looks back
-    for clause in clauses[1:]:
-        found[clause.number] = Assertion(found[clause.number].mood, True, None, first.start)
-
-
 def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
+    if CUES.isdisjoint(clause.lists):
+        return undone.put_off(clause, DONE_SO)
     cues: dict[str, Concept] = {}
     for c in own:
         cues.setdefault(c.list, c)
@@ -322,7 +273,7 @@ def _one(clause: Span, own: list[Concept], words: list[str]) -> Assertion:
     if mood == "habit" and opening[0] == "then" and opening[-1] in OURS and words[cues[mood].start] == "always":
         mood = "performed"  # 'Then we always tie ...': told as the next thing done
     meant = Assertion(mood, whole is not None, reach, cue.start if cue else None)
-    return undone.put_off(clause, own, after_all.without_twice(clause, own, meant, words))
+    return undone.put_off(clause, after_all.without_twice(clause, own, meant, words))
 
 
 def _last_pause(words: list[str], clause: Span, no: int) -> int | None:
@@ -369,11 +320,11 @@ def _shares_verb(
     if not joins or verbal(words, clause) or not (there.negated or there.mood in MEANT):
         return False
     verb = next((w for w in words[after.start : after.end] if w in FINITE or w in PAST), "")
-    named = {c.list for c in inside[clause.number]} & {"action", "technique", "device", "tie"}
+    named = clause.lists & {"action", "technique", "device", "tie"}
     last = max((c.end for c in inside[clause.number] if c.list in DONE), default=0)
     opens = opens and last == after.start and not words[last - 1].endswith("ed")
     alike = verb in PLURAL or (opens and not verb and words[after.start + 1] not in DENIERS)
-    return alike and bool(named) and any(c.list in CONTENT for c in inside[after.number])
+    return alike and bool(named) and not CONTENT.isdisjoint(after.lists)
 
 
 def _answered(
@@ -383,7 +334,7 @@ def _answered(
 
     Not what was told there of something else: 'Anterior blue, posterior white, graft in, bridge, none'.
     """
-    if NEITHER.isdisjoint(words[tail.start : tail.end]):
+    if NEITHER.isdisjoint(tail.said):
         return [clauses[clauses.index(tail) - 1]]
     named = named_before(clauses, tail, inside, found, words)
     if "of" in words[tail.start : tail.end]:

@@ -22,6 +22,7 @@ AHEAD = frozenset("will 'll would come comes return returns due next until till 
 """Words by which a month is one to come, or a date."""
 OPENING = frozenset({"when", "at", "during", "in", "on", "after", "as"})
 ACTORS = frozenset({"they", "somebody", "someone"})
+DATING = MONTHS | ACTORS
 DID = frozenset("took removed resected did drilled fixed repaired excised shaved".split())
 """What surgeons of another time are said to have done; 'they tied', 'they closed' may be told of who helps today."""
 OURS = frozenset({"i", "we"})
@@ -35,6 +36,8 @@ def by_date(segments: Segmentation, inside: list[list[Concept]], found: list[Ass
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
         if any(words[c.end - 1] == "?" for c in clauses):
+            continue
+        if DATING.isdisjoint(sentence.said):
             continue
         for n, clause in enumerate(clauses):
             held, own = found[clause.number], inside[clause.number]
@@ -61,7 +64,7 @@ def _with_it(
     after = behind[0]
     held = found[after.number]
     told = words[after.start : after.end]
-    if held.mood == "performed" and PRESENT.isdisjoint(told) and not any(c.list in NOW for c in inside[after.number]):
+    if held.mood == "performed" and PRESENT.isdisjoint(told) and NOW.isdisjoint(after.lists):
         found[after.number] = Assertion("history", held.negated, held.ahead, cue)
 
 
@@ -73,7 +76,7 @@ def _month(clause: Span, words: list[str]) -> int | None:
         at = i - 1
         while at > clause.start and words[at] in BETWEEN - {"last"}:
             at -= 1
-        if words[at] in LED_BY and AHEAD.isdisjoint(words[clause.start : clause.end]):
+        if words[at] in LED_BY and AHEAD.isdisjoint(clause.said):
             return i
     return None
 
@@ -103,7 +106,7 @@ def _done_by_them(
     if words[at : at + 1] == [] or words[at] not in ACTORS or words[at + 1 : at + 2] == []:
         return False
     verb = at + 1 + (words[at + 1] in {"had", "also", "then", "just", "only", "once"})
-    if verb >= clause.end or words[verb] not in DID or not OURS.isdisjoint(words[clause.start : clause.end]):
+    if verb >= clause.end or words[verb] not in DID or not OURS.isdisjoint(clause.said):
         return False
     if {c.list for c in own}.isdisjoint(DEEDS | {"verb"}):
         return False
@@ -120,7 +123,7 @@ def at_the_end(segments: Segmentation, inside: list[list[Concept]], found: list[
             continue
         last, before = clauses[-1], clauses[-2]
         held = found[before.number]
-        lists = {c.list for c in inside[last.number]}
+        lists = last.lists
         alone = found[last.number].mood == "history" and not verbal(words, last) and last.end - last.start <= 6
         if not alone or lists & {"operation", "action", "finding", "structure", "thing", "joint", "side"}:
             continue

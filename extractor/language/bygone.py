@@ -20,7 +20,9 @@ WHEN = (["when", "he", "was"], ["when", "she", "was"], ["when", "they", "were"])
 YOUNG = frozenset({"a", "an", "still", "young", "only", "just", "about", "around", "in", "at", "barely"})
 AGED = (["aged"], ["age"], ["at"], ["at", "age"], ["at", "the", "age", "of"])
 ENDS = SENTENCE_END | PAUSES | CONNECTORS | {"elsewhere", "already"}
+AGE_OPENS = frozenset(way[0] for way in (*WHEN, *AGED))
 AT_AGE = "cue:at-age"
+AT_AGE_LIST = AT_AGE.partition(":")[0]
 """'Same knee at | sixteen', where 'the knee at sixteen' would be an angle."""
 ON_WHOM = (["on", "her"], ["on", "him"], ["in", "her"], ["in", "him"])
 AGES = range(8, 24)
@@ -47,11 +49,12 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
     diagnosed(segments, inside, found, words)
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
+        aged = AT_AGE_LIST in sentence.lists or not AGE_OPENS.isdisjoint(sentence.said)
         for n, clause in enumerate(clauses):
-            if found[clause.number].mood == "performed" and _only_left(inside[clause.number]):
-                _set(found, clause, clause.start)
-                continue
             if found[clause.number].mood != "performed":
+                continue
+            if _only_left(clause):
+                _set(found, clause, clause.start)
                 continue
             behind = clauses[n + 1] if n + 1 < len(clauses) else None
             own = inside[clause.number]
@@ -59,17 +62,18 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
                 _set(found, clause, found[behind.number].cue)
                 continue
             before = clauses[n - 1] if n else None
-            if any(_done_at_an_age(c, own, sentence.end, words) for c in own if c.list in DEEDS):
+            deeds = [c for c in own if c.list in DEEDS] if aged and not DEEDS.isdisjoint(clause.lists) else []
+            if any(_done_at_an_age(c, own, sentence.end, words) for c in deeds):
                 _set(found, clause, clause.start)
                 continue
-            work = [c for c in own if c.list == "operation"]
-            if not work:
+            if "operation" not in clause.lists:
                 continue
+            work = [c for c in own if c.list == "operation"]
             if _lost_after(clause, clauses[:n], work, inside, words):
                 _set(found, clause, clause.start)
                 continue
             young = _aged_before(clause, before, work, words)
-            if young or _left(work, own) or any(_at_an_age(words, c.end, sentence.end, own) for c in work):
+            if young or _left(work, own) or (aged and any(_at_an_age(words, c.end, sentence.end, own) for c in work)):
                 _set(found, clause, clause.start)
             elif behind is not None and _set_apart(clause, behind, found, words):
                 _set(found, clause, found[behind.number].cue)
@@ -77,7 +81,9 @@ def bygone(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
 
 def _had_been(clause: Span, behind: Span, found: list[Assertion], words: list[str]) -> bool:
     """'A rim of three had been measured | before the first operation': before a time past."""
-    told = any(words[i : i + 2] == ["had", "been"] for i in range(clause.start, clause.end - 1))
+    told = "been" in clause.said and any(
+        words[i : i + 2] == ["had", "been"] for i in range(clause.start, clause.end - 1)
+    )
     when = found[behind.number].mood == "history" and words[behind.start] in BEFORE_THEN and not verbal(words, behind)
     return told and when and words[clause.end - 1] not in PAUSES
 
@@ -88,10 +94,9 @@ def is_found_today(words: list[str], clause: Span, own: list[Concept]) -> bool:
     return bool(told) and LOOKS.issuperset(words[clause.start : told[0].start]) and words[clause.start - 1] in PAUSES
 
 
-def _only_left(own: list[Concept]) -> bool:
+def _only_left(clause: Span) -> bool:
     """'The old graft sits in a nine millimeter tunnel': nothing is done to what was left, and nothing found of it."""
-    lists = {c.list for c in own}
-    return "old-work" in lists and lists.isdisjoint(TODAY)
+    return "old-work" in clause.lists and clause.lists.isdisjoint(TODAY)
 
 
 def _left(work: list[Concept], own: list[Concept]) -> bool:

@@ -9,9 +9,9 @@ were intact') joins them and is no boundary.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
-from dataclasses import dataclass
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from extractor.grammar.packs import Grammar
@@ -29,6 +29,7 @@ from extractor.language.clause_words import (
     TIMING,
 )
 from extractor.language.concepts import Concept
+from extractor.language.coordinates import join_coordinates
 from extractor.language.corrections import cue_at
 from extractor.language.numbers import atom_at
 from extractor.language.run_on import (
@@ -42,7 +43,7 @@ from extractor.language.run_on import (
     turns_open,
     within_runs,
 )
-from extractor.language.subjects import nouns_of, subject_at
+from extractor.language.subjects import SUBJECTS, SUBJECTS_RUN_ON, nouns_of, subject_at
 from extractor.language.unpunctuated import thoughts_open
 
 FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
@@ -65,9 +66,6 @@ SETTLED = frozenset({"in", "on", "up", "down", "out", "off"})
 """Words behind which a 'nothing' opens a thought of its own: 'Graft in, | nothing was caught'."""
 ASKED_WORDS = 5
 """Words of a heading said as a question, at most."""
-LIKEWISE = "as-was"
-OWN_VERB = [[w] for w in sorted(FINITE)]
-JOINING = frozenset({"the", "a", "an", "both", ",", "and", "or"})
 SPEAKERS = frozenset({"i", "we"})
 TURNED = frozenset({"anyway", "okay", "now", "well", "too", "next", "right"})
 """Words behind which the talk begins anew."""
@@ -78,11 +76,17 @@ RUN_ON = 40
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """Tokens `[start, end)` of a sentence or clause, and its number among its kind."""
+    """Tokens `[start, end)` of a sentence or clause, and its number among its kind.
+
+    `said` are its words, `lists` those lists of which a concept opens in it: what looks for words or concepts that are
+    not among them need not look further.
+    """
 
     start: int
     end: int
     number: int
+    said: frozenset[str] = field(compare=False, repr=False)
+    lists: frozenset[str] = field(compare=False, repr=False)
 
 
 NAMES_IT = (["that", "'s"], ["that", "is"], ["this", "is"], ["that", "was"], ["this", "was"])
@@ -101,26 +105,47 @@ class Segmentation:
     level: tuple[int, ...]
 
     @cached_property
-    def _clause_starts(self) -> list[int]:
-        return [span.start for span in self.clauses]
+    def said(self) -> frozenset[str]:
+        """The words of the note."""
+        return frozenset().union(*(span.said for span in self.sentences))
 
     @cached_property
-    def _sentence_starts(self) -> list[int]:
-        return [span.start for span in self.sentences]
+    def lists(self) -> frozenset[str]:
+        """The lists of which it has a concept."""
+        return frozenset().union(*(span.lists for span in self.sentences))
+
+    @cached_property
+    def _clause_by_token(self) -> list[Span]:
+        return [span for span in self.clauses for _ in range(span.start, span.end)]
+
+    @cached_property
+    def _sentence_by_token(self) -> list[Span]:
+        return [span for span in self.sentences for _ in range(span.start, span.end)]
+
+    @cached_property
+    def _clauses_by_sentence(self) -> list[tuple[Span, ...]]:
+        ends = [self.clause_at(span.end - 1).number + 1 for span in self.sentences]
+        return [self.clauses[first:end] for first, end in zip([0, *ends], ends, strict=False)]
 
     def clause_at(self, token: int) -> Span:
         """The clause a token lies in."""
-        return self.clauses[bisect_right(self._clause_starts, token) - 1]
+        return self._clause_by_token[token] if 0 <= token < len(self.level) else self.clauses[-1]
 
     def sentence_at(self, token: int) -> Span:
         """The sentence a token lies in."""
-        return self.sentences[bisect_right(self._sentence_starts, token) - 1]
+        return self._sentence_by_token[token] if 0 <= token < len(self.level) else self.sentences[-1]
 
     def clauses_of(self, sentence: Span) -> tuple[Span, ...]:
         """A sentence's clauses, in order."""
-        first = self.clause_at(sentence.start).number
-        last = self.clause_at(sentence.end - 1).number
-        return self.clauses[first : last + 1]
+        return self._clauses_by_sentence[sentence.number]
+
+    def by_clause(self, concepts: Iterable[Concept]) -> list[list[Concept]]:
+        """What opens in each clause, in the order given."""
+        inside: list[list[Concept]] = [[] for _ in self.clauses]
+        own = [inside[span.number] for span in self._clause_by_token]
+        for c in concepts:
+            own[c.start].append(c)
+        return inside
 
 
 def segment(
@@ -134,7 +159,7 @@ def segment(
 
     Args:
         words: reading tokens.
-        concepts: what was found in them; no boundary falls inside one.
+        concepts: what was found in them, by place; no boundary falls inside one.
         coordinating: lists whose concepts are joined by commas and 'and'.
         fixed: further spans no boundary may cut (quantities).
         grammar: the packs that read the note.
@@ -155,14 +180,13 @@ def segment(
     _join_openings(words, level, {c.start for c in concepts if c.list in {"finding", "joint"}} | {a for a, _ in fixed})
     _new_subjects(words, concepts, fixed, level, grammar)
     _join_names(words, concepts, fixed, level)
-    for start, end in [*((c.start, c.end) for c in concepts), *fixed]:
+    for start, end in [*[(c.start, c.end) for c in concepts if c.end - c.start > 1], *fixed]:
         for i in range(start + 1, min(end, size)):
             level[i] = 0
-    _join_coordinates(words, concepts, coordinating, level)
+    join_coordinates(words, concepts, coordinating, level)
     level[0] = 3
     thoughts_open(words, concepts, fixed, level, grammar)
-    sentences = _spans(level, size, 3)
-    return Segmentation(sentences, _spans(level, size, 1), tuple(level[:size]))
+    return Segmentation(_spans(level, words, concepts, 3), _spans(level, words, concepts, 1), tuple(level[:size]))
 
 
 def _points(words: list[str], i: int) -> bool:
@@ -223,9 +247,19 @@ def _join_names(words: list[str], concepts: list[Concept], fixed: list[tuple[int
             level[end : opens + 1] = [0] * (opens + 1 - end)
 
 
-def _spans(level: list[int], size: int, least: int) -> tuple[Span, ...]:
+def _spans(level: list[int], words: list[str], concepts: list[Concept], least: int) -> tuple[Span, ...]:
+    size = len(words)
     starts = [i for i in range(size) if level[i] >= least] or [0]
-    return tuple(Span(a, b, n) for n, (a, b) in enumerate(zip(starts, [*starts[1:], size], strict=True)))
+    found: list[Span] = []
+    first = 0
+    for start, end in zip(starts, [*starts[1:], size], strict=True):
+        last = first
+        while last < len(concepts) and concepts[last].start < end:
+            last += 1
+        lists = frozenset([c.list for c in concepts[first:last]])
+        found.append(Span(start, end, len(found), frozenset(words[start:end]), lists))
+        first = last
+    return tuple(found)
 
 
 def _join_openings(words: list[str], level: list[int], found: set[int]) -> None:
@@ -262,7 +296,8 @@ def _new_subjects(
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
         pauses = sum(words[i] in PAUSES for i in range(start, stop))
         run_on = stop - start > RUN_ON and pauses * 25 < stop - start
-        for i in range(start + 1, stop):
+        verbs = SUBJECTS_RUN_ON if run_on else SUBJECTS
+        for i in [i for i in range(start + 1, stop) if words[i] in verbs]:
             at = subject_at(words, nouns, start, i, run_on=run_on)
             if at is None or at <= start or level[at] >= 2:
                 continue
@@ -348,48 +383,3 @@ def _object_first(words: list[str], ends: dict[int, int], at: int) -> int:
         return at
     without_object = words[at + 2 : at + 3] and words[at + 2] in PREPOSITIONS
     return noun if without_object and words[noun - 1] in TURNED else at
-
-
-def _was_led(words: list[str], start: int, likewise: set[int]) -> bool:
-    """Whether 'so was' or 'as were' stands before a name, or before the one it is joined to."""
-    while start > 0 and start not in likewise and words[start - 1] in JOINING:
-        start -= 1
-    return start in likewise
-
-
-def _found_of(words: list[str], start: int, told: set[int]) -> bool:
-    """Whether what was found of a structure stands before it: 'a complete tear | of the | ACL'."""
-    at = start - (words[start - 1] in {"the", "his", "her"}) if start else 0
-    return at > 0 and words[at - 1] in {"of", "in"} and at - 1 in told
-
-
-def _join_coordinates(
-    words: list[str], concepts: list[Concept], coordinating: frozenset[str], level: list[int]
-) -> None:
-    listed = [c for c in concepts if c.list in coordinating]
-    by_start: dict[int, list[Concept]] = {}
-    for c in listed:
-        by_start.setdefault(c.start, []).append(c)
-    likewise = {c.end for c in concepts if c.list == LIKEWISE}
-    found = {c.start for c in concepts if c.list == "finding"}
-    told = {c.end for c in concepts if c.list == "finding"}
-    for left in listed:
-        if _was_led(words, left.start, likewise):
-            likewise.add(left.end)
-        i, joined = left.end, False
-        while i < len(words) and i - left.end < 5:
-            if joined and i in by_start:
-                break
-            if words[i] in {",", "and", "or", "/", "as", "well"}:
-                joined = True
-            elif words[i] not in {"the", "a", "an", "both"}:
-                break
-            i += 1
-        right = [c for c in by_start.get(i, ()) if c.list == left.list]
-        # '... intact and so were both menisci, | and the ACL was torn': what has a verb of its own was not so
-        apart = left.end in likewise and any(c.end in found or words[c.end : c.end + 1] in OWN_VERB for c in right)
-        # 'a tear of the ACL, | a PCL intact': each with its own
-        apart = apart or (_found_of(words, left.start, told) and any(c.end in found for c in right))
-        if joined and right and not apart:
-            for j in range(left.end, i + 1):
-                level[j] = 0

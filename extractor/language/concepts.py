@@ -9,7 +9,7 @@ decides.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 
@@ -47,13 +47,23 @@ NO_ENDINGS: Mapping[str, tuple[str, str, str]] = {}
 
 
 class _Opening:
-    """Ways of saying that open with one word: what each may mean, and how many words they have, the longest first."""
+    """Ways of saying that open with one word: what each may mean, and how many words they have, the longest first.
 
-    __slots__ = ("said", "sizes")
+    `beside` has the numbers of words of those that go on with a word; where none does, only the word `alone` may mean
+    something.
+    """
+
+    __slots__ = ("alone", "beside", "said", "sizes")
 
     def __init__(self, said: Mapping[tuple[str, ...], set[Meant]]) -> None:
         self.said = {words: tuple(sorted(meant) if len(meant) > 1 else meant) for words, meant in said.items()}
         self.sizes = tuple(sorted({len(words) for words in said}, reverse=True))
+        self.alone = tuple(size for size in self.sizes if size == 1)
+        beside: dict[str, set[int]] = {}
+        for words in said:
+            if len(words) > 1:
+                beside.setdefault(words[1], {*self.alone}).add(len(words))
+        self.beside = {word: tuple(sorted(sizes, reverse=True)) for word, sizes in beside.items()}
 
 
 def opening(phrases: Iterable[Phrase]) -> Callable[[str], Iterable[Phrase]]:
@@ -104,7 +114,7 @@ class ConceptFinder:
             found = self._met[word] = _Opening(said) if said else None
             return found
 
-    def _hides(self, outer: tuple[str, str], inner: str, pack: str) -> bool:
+    def _hides(self, outer: Sequence[str], inner: str, pack: str) -> bool:
         """Whether what one list, of a pack, has found hides what another finds inside it."""
         list_name = outer[0]
         if list_name == inner and (inner not in self._shared or outer[1] == pack):
@@ -118,15 +128,13 @@ class ConceptFinder:
         seen: set[tuple[int, int, str, str]] = set()
         reach: list[tuple[int, int, str, str]] = []  # spans that may cover what follows
         for start, end, (list_name, name, pack) in self._said_in(words):
-            if reach:
+            if reach and reach[0][1] <= start:
                 reach = [span for span in reach if span[1] > start]
-            if not any(
-                span[0] <= start
-                and end <= span[1]
-                and (span[0] < start or end < span[1])
-                and self._hides(span[2:], list_name, pack)
-                for span in reach
-            ):
+            for first, last, *outer in reach:
+                longer = first < start or end < last
+                if longer and first <= start and end <= last and self._hides(outer, list_name, pack):
+                    break
+            else:
                 if end - start > 1:  # one word has nothing inside it
                     reach.append((start, end, list_name, pack))
                 if (start, end, list_name, name) not in seen:
@@ -138,16 +146,21 @@ class ConceptFinder:
         """Every way of saying that stands in the words: its tokens, and the list, name and pack that it may mean."""
         size = len(words)
         plain, pointing = _plain(words)
+        met, opening = self._met, self._opening
         for start, word in enumerate(words):
-            own = self._opening(word)
+            own = met[word] if word in met else opening(word)
             if own is None and word not in POINTING:
                 if word.endswith(self._ends):
                     yield start, start + 1, self._ending(word)
                 continue
-            as_the = own if plain[start] == word else self._opening(plain[start])
-            sizes = own.sizes if own else ()
-            if as_the is not own and as_the:
-                sizes = tuple(sorted({*sizes, *as_the.sizes}, reverse=True))
+            if own and pointing[start] > start + 1:  # neither this word nor the next is one that points
+                sizes = own.beside.get(words[start + 1], own.alone) if start + 1 < size else own.alone
+                as_the: _Opening | None = own
+            else:
+                as_the = own if plain[start] == word else opening(plain[start])
+                sizes = own.sizes if own else ()
+                if as_the is not own and as_the:
+                    sizes = tuple(sorted({*sizes, *as_the.sizes}, reverse=True))
             for length in sizes:
                 end = start + length
                 if end > size:

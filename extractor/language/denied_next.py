@@ -70,10 +70,12 @@ def _spoken_of(
     """Deny what the sentence before a bare denial only spoke of."""
     done = ENDED | grammar.plain_words("deed-past") | grammar.plain_words("deed-done")
     for before, sentence in zip(segments.sentences, segments.sentences[1:], strict=False):
+        if HEADS.isdisjoint(before.lists):
+            continue
         looks = {c.list for clause in segments.clauses_of(before) for c in inside[clause.number]} & {LOOKS}
         if looks and words[sentence.start] in FOUND_NONE:
             continue
-        if _is_heading(before, segments, inside, words) and _bare_answer(sentence, segments, inside, found, words):
+        if _is_heading(before, words) and _bare_answer(sentence, segments, inside, found, words):
             for clause in segments.clauses_of(before):
                 found[clause.number] = Assertion("performed", True, None, sentence.start)
             continue
@@ -94,12 +96,12 @@ def _likewise(segments: Segmentation, inside: list[list[Concept]], found: list[A
     """'No chondroplasty, | and microfracture is the same story': of what was not done, something else told the same."""
     for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
         held = found[clause.number]
-        same = any(c.list == "likewise" for c in inside[clause.number])
+        same = "likewise" in clause.lists
         if not same:
             continue
-        deed = any(c.list in DEEDS for c in inside[clause.number])
+        deed = not DEEDS.isdisjoint(clause.lists)
         denied = found[before.number].negated or found[before.number].ahead is not None
-        spoken = any(c.list in DEEDS for c in inside[before.number])
+        spoken = not DEEDS.isdisjoint(before.lists)
         if deed and denied and spoken and held.mood == "performed" and not held.negated:
             found[clause.number] = Assertion("performed", True, None, found[before.number].cue)
 
@@ -112,6 +114,8 @@ def _not_on_this_one(
     'Sometimes I add a stitch, | though not on this occasion': so is what is told in the present, as a rule.
     """
     for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
+        if HERE.isdisjoint(clause.said) or HEADS.isdisjoint(before.lists):
+            continue
         held = found[before.number]
         if held.mood != "performed" or held.negated or words[before.end - 1] != ",":
             continue
@@ -132,13 +136,11 @@ def _as_a_rule(clause: Span, words: list[str]) -> bool:
     return ours is not None and said[ours + 1] not in PAST and not said[ours + 1].endswith("ed")
 
 
-def _is_heading(sentence: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:
+def _is_heading(sentence: Span, words: list[str]) -> bool:
     """Whether a sentence only names a deed, and not the whole work by its side: 'Trephination.'."""
-    clauses = segments.clauses_of(sentence)
-    own = [c for clause in clauses for c in inside[clause.number]]
-    short = sum(w.isalpha() for w in words[sentence.start : sentence.end]) <= HEADING
-    deed = any(c.list in HEADS for c in own) and not any(c.list in TITLED for c in own)
-    return short and deed and not any(verbal(words, clause) for clause in clauses)
+    if HEADS.isdisjoint(sentence.lists) or not TITLED.isdisjoint(sentence.lists) or verbal(words, sentence):
+        return False
+    return sum(w.isalpha() for w in words[sentence.start : sentence.end]) <= HEADING
 
 
 def _bare_answer(
@@ -209,7 +211,9 @@ def _denial(
         own = inside[clause.number]
         if words[clause.end - 1] == ":":
             return None  # 'One thing I did not do: ...' looks ahead
-        if any(c.list in NAMES and c.name != "make" for c in own if not _doing(c, own)):
+        if not NAMES.isdisjoint(clause.lists) and any(
+            c.list in NAMES and c.name != "make" and not _doing(c, own) for c in own
+        ):
             return None
         if _only_denies(clause, own, found[clause.number], words) or not_here(clause, words):
             return clause
@@ -293,7 +297,7 @@ def only_why(clause: Span, tail: Span, inside: list[list[Concept]], found: list[
     named = {c.list for c in inside[before]}
     held = found[before]
     done = held.mood == "performed" and _verbal_deed(inside[before], words)
-    return bool(named & DEEDS) and not {c.list for c in inside[clause.number]} & DEEDS and not done
+    return bool(named & DEEDS) and not clause.lists & DEEDS and not done
 
 
 def _verbal_deed(own: list[Concept], words: list[str]) -> bool:

@@ -39,7 +39,7 @@ def _put_back(
 ) -> None:
     work = [c for c in inside[clause.number] if c.list in WORK]
     heads = [c for c in inside[clause.number] if c.list == "heading" and c.start > clause.start]
-    if not work or any(c.name == "procedure" for c in heads) or not FOR.isdisjoint(words[clause.start : clause.end]):
+    if not work or any(c.name == "procedure" for c in heads) or not FOR.isdisjoint(clause.said):
         return
     lead = words[max(sentence.start, work[0].start - AFTER_WITHIN) : work[0].start]
     told = any(c.list == "operation" for c in work)

@@ -39,6 +39,7 @@ PAST_OR_HELPING = PAST | {
 }
 HELPING = frozenset({"was", "were", "have", "would", "could", "never", "then", "also", "both", "left"})
 DEEDS = frozenset({"action", "operation", "technique", "device", "color", "dimension", "tie"})
+DONE_BY = frozenset({"bystander", "doing"})
 YEAR = 4
 """Digits of a year, and letters of 'used', where 'red' is no verb."""
 FOUND = frozenset({"finding", "grade-system", "grade-word"})
@@ -155,8 +156,8 @@ def _in_hand(words: list[str], sentence: Span) -> bool:
 def _is_aside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> bool:
     """Whether earlier work only explains what is found today: 'The meniscus is deficient, it was taken out in 2019'."""
     first = clauses[0]
-    told = found[first.number].mood == "performed" and any(c.list in FOUND for c in inside[first.number])
-    return told and not PRESENT.isdisjoint(words[first.start : first.end])
+    told = found[first.number].mood == "performed" and not FOUND.isdisjoint(first.lists)
+    return told and not PRESENT.isdisjoint(first.said)
 
 
 def _make_history(sentence: Span, segments: Segmentation, found: list[Assertion]) -> None:
@@ -183,8 +184,8 @@ def done_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
             told.append(segments.clauses[clause.number + 1])  # 'Then also | the meniscus was sutured'
         for number in range(clause.number - 1, -1, -1):
             before = segments.clauses[number]
-            lists = {c.list for c in inside[before.number]}
-            ours = found[before.number].mood != "history" and OURS & set(words[before.start : before.end])
+            lists = before.lists
+            ours = found[before.number].mood != "history" and OURS & before.said
             if before.start < floor or "now" in lists or ours:
                 break
             if found[before.number].mood == "history" and "background" not in lists:
@@ -224,14 +225,14 @@ def at_that_one(segments: Segmentation, inside: list[list[Concept]], found: list
 
 def told_with(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'A meniscectomy two years ago, and the tourniquet was up for 40 minutes': the minutes are of that operation."""
-    if any(c.list == "now" for clause in clauses for c in inside[clause.number]):
+    if any("now" in clause.lists for clause in clauses):
         return
     for clause, after in zip(clauses, clauses[1:], strict=False):
         here, there = found[clause.number], found[after.number]
-        of_operation = here.mood == "history" and {c.list for c in inside[clause.number]} & {*EARLIER, "told-with"}
-        told = any(c.key in TOLD_WITH for c in inside[after.number])
+        of_operation = here.mood == "history" and clause.lists & {*EARLIER, "told-with"}
+        told = "told-with" in after.lists and any(c.key in TOLD_WITH for c in inside[after.number])
         if of_operation and told and there.mood == "performed":
-            if not OURS & set(words[after.start : after.end]):
+            if not OURS & after.said:
                 found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
 
 
@@ -255,7 +256,7 @@ def goes_on(segments: Segmentation, inside: list[list[Concept]], found: list[Ass
         past = bool(verb) and (
             verb[0] in PAST_OR_HELPING - HELPING or (verb[0].endswith("ed") and len(verb[0]) >= YEAR)
         )
-        lists = {c.list for c in inside[clause.number]}
+        lists = clause.lists
         if dated and past and verbal(words, before) and lists & DEEDS and "finding" not in lists:
             if not _now(inside[clause.number]):
                 found[clause.number] = Assertion("history", held.negated, held.ahead, found[before.number].cue)
@@ -307,6 +308,8 @@ def done_by_another(
     Behind whoever did it the sentence goes on at that operation, until somebody of today acts or is told of.
     """
     for sentence in segments.sentences:
+        if not DONE_BY <= sentence.lists:
+            continue
         then: Assertion | None = None
         earlier = False
         for clause in segments.clauses_of(sentence):
@@ -315,7 +318,7 @@ def done_by_another(
             if held.mood == "history":
                 earlier = earlier or not lists.isdisjoint(EARLIER)
                 continue
-            today = _now(own) or not OURS.isdisjoint(words[clause.start : clause.end])
+            today = _now(own) or not OURS.isdisjoint(clause.said)
             if held.mood != "performed" or today or "finding" in lists:
                 then, earlier = None, False
             elif earlier and "bystander" in lists and "doing" in lists and lists.isdisjoint(DEEDS):
@@ -345,7 +348,7 @@ def in_his_twenties(
         aged = said[-3:-2] == ["in"] or said[-4:-3] == ["in"]
         if not aged or said[-1] not in DECADES or found[clause.number].mood != "performed":
             continue
-        lists = {c.list for c in inside[clause.number]}
+        lists = clause.lists
         if not HAD.isdisjoint(said) and OURS.isdisjoint(said) and not lists.isdisjoint(EARLIER_TOO - {"joint"}):
             if "finding" not in lists:
                 found[clause.number] = Assertion("history", found[clause.number].negated, None, clause.start)
@@ -356,7 +359,7 @@ def in_his_twenties(
             continue
         for clause in segments.clauses_of(sentence):
             held = found[clause.number]
-            if not OURS.isdisjoint(words[clause.start : clause.end]):
+            if not OURS.isdisjoint(clause.said):
                 break
             if held.mood == "performed":
                 found[clause.number] = Assertion("history", held.negated, held.ahead, sentence.start)
@@ -389,7 +392,7 @@ def scanned_lately(
         names = {c.name for c in inside[clause.number]}
         if found[clause.number].mood != "history" or not {SCAN, READ_OFF} <= names:
             continue
-        worked = any(c.list in {"operation", "then-too", "told-with"} for c in inside[clause.number])
-        if not worked and YEARS.isdisjoint(words[clause.start : clause.end]):
+        worked = not clause.lists.isdisjoint({"operation", "then-too", "told-with"})
+        if not worked and YEARS.isdisjoint(clause.said):
             held = found[clause.number]
             found[clause.number] = Assertion("performed", held.negated, held.ahead)

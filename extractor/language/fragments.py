@@ -107,7 +107,7 @@ class _Reader(Talk):
         how = self.words[before.start] == HOW
         if before.end - before.start > ASKED_FOR or self.sizes(before) or (self.verb(before) and not how):
             return False
-        heads, sizes = {c.list for c in self.of(before)}, self.sizes(piece)
+        heads, sizes = self.lists(before), self.sizes(piece)
         if self.asked(piece) or not heads & HEADS:
             return False
         if not sizes or any(self.words[i] not in self.ahead for i in range(piece.start, sizes[0].start)):
@@ -123,7 +123,7 @@ class _Reader(Talk):
             return True
         if any(c.list == "dimension" and c.name not in DIMENSIONS for c in self.of(piece)):
             return False
-        told = any(c.list == "form" for c in self.of(piece)) or any(q.kind == "suture-size" for q in self.sizes(piece))
+        told = "form" in self.lists(piece) or any(q.kind == "suture-size" for q in self.sizes(piece))
         joins = opening[0] in JOINS_ON or (opening in OF_THEM and not told)
         return joins and not self.verb(piece) and bool(self.of(before)) and bool(self.of(piece) or self.sizes(piece))
 
@@ -182,7 +182,7 @@ class _Reader(Talk):
         """'Blood loss. Thirty.' 'Anterior horn. Two outside-in stitches.': a thing named, and what is said of it."""
         if before.end - before.start > HEADING or self.sizes(before) or self.verb(before):
             return False
-        heads = {c.list for c in self.of(before)}
+        heads = self.lists(before)
         if not heads & HEADS or not self.only(before, heads):
             return False
         found, sizes = self.of(piece), self.sizes(piece)
@@ -208,18 +208,18 @@ class _Reader(Talk):
         """'Purple, native, anterior. Superior surface', 'Two inside-out. Middle of the graft, vertical mattress'."""
         if piece.end - piece.start > MOST_PIECE or self.sizes(piece):
             return False
-        lists = {c.list for c in self.of(piece)}
+        lists = self.lists(piece)
         if not lists & (PLACES | KINDS) or lists & LOOKS - KINDS or not self.only(piece, PLACES | KINDS | {"tissue"}):
             return False
         if "tissue" in lists and not lists & (PLACES | {"configuration", "technique"}):
             return False  # 'Graft sutures.' heads what comes next
-        told = {c.list for c in self.of(before)}
+        told = self.lists(before)
         again = lists & told & {"region", "surface"} or (lists & {"region", "surface"} and lists & told & KINDS)
         return bool(told & STITCHED) and not again
 
     def _at_place(self, before: Piece, piece: Piece) -> bool:
         """Where stitches are: 'Three inside-out sutures. In the middle of the graft, five millimeters apart.'."""
-        told, own = {c.list for c in self.of(before)}, {c.list for c in self.of(piece)}
+        told, own = self.lists(before), self.lists(piece)
         if not told & SEWN or told & PLACES or own & STITCHED:
             return False
         if self.words[piece.start] not in PREPOSITIONS:
@@ -229,7 +229,7 @@ class _Reader(Talk):
 
     def _styled(self, before: Piece, piece: Piece) -> bool:
         """'Five inside-out sutures. Two-oh braided, vertical mattress.': what those sutures are like."""
-        told = {c.list for c in self.of(before)}
+        told = self.lists(before)
         if not told & {"stitch-noun", "form"} or self.words[piece.start] in PRONOUNS:
             return False
         sizes = self.sizes(piece)
@@ -241,6 +241,8 @@ class _Reader(Talk):
 
     def _listed_on(self, before: Piece, piece: Piece) -> bool:
         """'..., white anterior superior. Green anterior inferior, matching ones ...': the next of a list, and more."""
+        if PLACES.isdisjoint(self.lists(before)) or PLACES.isdisjoint(self.lists(piece)):
+            return False
         parts, next_parts = list(self.parts(before)), list(self.parts(piece))
         if len(parts) < 2 or len(next_parts) < 2:
             return False
@@ -258,7 +260,7 @@ class _Reader(Talk):
 
     def _counted(self, piece: Piece) -> bool:
         """Whether a piece tells of stitches of its own, or of places."""
-        lists = {c.list for c in self.of(piece)}
+        lists = self.lists(piece)
         return bool(lists & (PLACES | {"stitch-noun"})) or any(q.kind == "count" for q in self.sizes(piece))
 
     def paired(self, pieces: Sequence[Piece]) -> set[int]:
@@ -280,7 +282,7 @@ class _Reader(Talk):
         """'place' or 'look' for a piece that tells nothing else."""
         if piece.end - piece.start > MOST_PIECE or self.sizes(piece):
             return ""
-        lists = {c.list for c in self.of(piece)}
+        lists = self.lists(piece)
         if lists & PLACES and not lists & LOOKS and self.only(piece, PLACES):
             return "place"
         if lists & LOOKS and not lists & PLACES and self.only(piece, LOOKS):

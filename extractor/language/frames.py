@@ -81,7 +81,7 @@ def headed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
     frame: Assertion | None = None
     for clause in clauses:
         held = found[clause.number]
-        lists = {c.list for c in inside[clause.number]}
+        lists = clause.lists
         if words[clause.end - 1] == ":":
             frame = held if held.mood in FRAMES and not _names_work(inside[clause.number]) else None
         elif "now" in lists or words[clause.start] in TURNS:
@@ -100,11 +100,9 @@ def trailing(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
     """'Weight bearing was partial | after the last operation': when it was so, told behind it without a pause."""
     for clause, after in zip(clauses, clauses[1:], strict=False):
         here, there = found[clause.number], found[after.number]
-        said = set(words[clause.start : clause.end])
-        past = bool(said & BEEN) and not said & BEING and not {c.list for c in inside[clause.number]} & SEEN
-        only_when = words[after.start] in AFTER or (
-            words[after.start] in POINTING and not {c.list for c in inside[after.number]} & {*WORK, *SEEN}
-        )
+        said = clause.said
+        past = bool(said & BEEN) and not said & BEING and not clause.lists & SEEN
+        only_when = words[after.start] in AFTER or (words[after.start] in POINTING and not after.lists & {*WORK, *SEEN})
         bare = only_when and not verbal(words, after) and words[after.start - 1] not in PAUSES
         if here.mood == "performed" and there.mood == "habit" and _compared(clause, after, words):
             found[clause.number] = Assertion("habit", here.negated, here.ahead, there.cue)
@@ -139,7 +137,7 @@ def taught(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
         if apart or (long and away and _tells_deed(inside[clause.number])):
             continue  # in speech without full stops the talk goes on with the case
         warned = after is not None and words[after.start : after.start + 3] in WARNING and not verbal(words, clause)
-        ours = words[clause.start] in OURS or {c.list for c in inside[clause.number]} & COMES_BACK
+        ours = words[clause.start] in OURS or clause.lists & COMES_BACK
         if held.mood == "performed" and (warned or (cue is not None and not ours)):
             at = after.start if after is not None and warned else cue
             found[clause.number] = Assertion("habit" if cue is not None else "conditional", held.negated, None, at)
@@ -185,7 +183,7 @@ def theirs(segments: Segmentation, inside: list[list[Concept]], found: list[Asse
 
 def _act(clause: Span, they: int, inside: list[list[Concept]], words: list[str]) -> bool:
     """Whether 'they' did something to the knee; who had it done is the patient: 'they underwent a repair today'."""
-    lists = {c.list for c in inside[clause.number]}
+    lists = clause.lists
     acts = lists & {"action", "technique", "device"} or words[they + 2 : they + 3] in PATIENT
     return bool(acts) and words[they + 1 : they + 2] not in UNDERGONE
 
@@ -199,9 +197,7 @@ def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Ass
         here, there = found[clause.number], found[after.number]
         opens = words[after.start]
         if words[clause.start] in OFTEN and clause.end - clause.start <= OFTEN_ALONE and there.mood == "performed":
-            if PAST.isdisjoint(words[after.start : after.end]) and not COMES_BACK & {
-                c.list for c in inside[after.number]
-            }:
+            if PAST.isdisjoint(after.said) and not COMES_BACK & {c.list for c in inside[after.number]}:
                 found[after.number] = Assertion("habit", there.negated, there.ahead, clause.start)
         if (
             opens in PLACED
@@ -213,20 +209,20 @@ def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Ass
                 "history", there.negated, there.ahead, here.cue
             )  # 'an operation | where ...'
         sized = here.mood == "history" and words[after.start : after.start + 2] in SIZED
-        if sized and there.mood == "performed" and not {c.list for c in inside[after.number]} & {*CONTENT, "finding"}:
+        if sized and there.mood == "performed" and not after.lists & {*CONTENT, "finding"}:
             found[after.number] = Assertion("history", there.negated, there.ahead, here.cue)
         if there.mood == "performed" and here.mood == "conditional" and words[clause.end - 1] in UNREAL:
             found[after.number] = Assertion(
                 "conditional", there.negated, there.ahead, here.cue
             )  # 'if so would | a ...'
-        asked = words[clause.end - 1] == "whether" and not {c.list for c in inside[clause.number]} & CONTENT
+        asked = words[clause.end - 1] == "whether" and not clause.lists & CONTENT
         if there.mood == "performed" and asked:
             found[after.number] = Assertion("conditional", there.negated, there.ahead, here.cue)  # '| I add a stitch'
         if (
             here.mood == "considered"
             and there.mood == "performed"
             and words[clause.end - 1] in SAYING | {"how"}
-            and not {c.list for c in inside[clause.number]} & CONTENT
+            and not clause.lists & CONTENT
         ):
             found[after.number] = Assertion("considered", there.negated, there.ahead, here.cue)  # 'I nearly said | ...'
         if opens == "that" and words[after.start - 1] == "nothing" and here.negated:
@@ -235,7 +231,7 @@ def hung(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Ass
         if there.mood != "performed" or here.mood not in HUNG.get(opens, ()):
             continue
         then = words[after.start : after.start + 2] == ["when", "they"]  # '... | when they took thirty percent'
-        if then or opens == "where" or not {c.list for c in inside[clause.number]} & CONTENT:
+        if then or opens == "where" or not clause.lists & CONTENT:
             found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
 
 
@@ -254,7 +250,7 @@ def framed(
     for clause, after in zip(clauses, clauses[1:], strict=False):
         here, there = found[clause.number], found[after.number]
         said = words[clause.start : clause.end]
-        content = {c.list for c in inside[clause.number]} & CONTENT
+        content = clause.lists & CONTENT
         opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or opening
         today = any(c.list == "now" for part in (clause, after) for c in inside[part.number])
         fronted = opens_it and there.mood == "performed" and not (today and here.mood in FRAMES)
@@ -272,7 +268,7 @@ def framed(
                 found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
         elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
             then = words[after.start : after.end]
-            acts = any(c.list in ACTING for c in inside[after.number]) or not POSSIBLE.isdisjoint(then)
+            acts = not ACTING.isdisjoint(after.lists) or not POSSIBLE.isdisjoint(then)
             if acts and not any(
                 b != "be" and (w in PAST or w.endswith("ed")) for b, w in zip(["", *then], then, strict=False)
             ):
@@ -322,7 +318,7 @@ def _hangs_on_if(clause: Span, after: Span, inside: list[list[Concept]], words: 
     said = words[clause.start : clause.end]
     if said[0] == "if" and words[after.start + 1 : after.start + 2] in TO_COME:
         return True
-    deed = any(c.list in WORK for c in inside[after.number]) and not verbal(words, after)
+    deed = not WORK.isdisjoint(after.lists) and not verbal(words, after)
     return said[:2] == ["and", "if"] and deed and OURS.isdisjoint(said)
 
 

@@ -44,6 +44,8 @@ LIKING = (
     ["aim", "at"], ["shoot", "for"], ["strive", "for"], ["usually", "like"],
 )  # fmt: skip
 """What one likes, behind 'I' or 'we'."""
+LIKING_OPENS = frozenset(ways[0] for ways in LIKING)
+SPEAKERS = frozenset({"i", "we"})
 SETTING_OUT = (["and"], ["now"], ["well"], ["normally"], ["usually"], ["me"], ["honestly"])
 NOT_LIKED = frozenset({"it", "that", "this", "how", "what", "them", "you"})
 OWN = frozenset({"my", "our", "about", "around", "at", "roughly", "some"})
@@ -63,7 +65,7 @@ def generic(
 ) -> None:
     """Give what holds for everybody the mood of a habit, up to the words that come back to this case."""
     for n, clause in enumerate(clauses):
-        names = {c.name for c in inside[clause.number] if c.list == "general"}
+        names = {c.name for c in inside[clause.number] if c.list == "general"} if "general" in clause.lists else set()
         after = clauses[n + 1] if n + 1 < len(clauses) else None
         ruled = _of_everybody(clause, words) or _judged(clause, after, words) or _bounded(clause, after, words)
         ruled = ruled or (is_valued(clause, after, inside, words) and not _limits(inside[clause.number]))
@@ -75,7 +77,7 @@ def generic(
             continue
         if not names and not ruled:
             continue
-        if COMES_BACK & {c.list for c in inside[clause.number]} or words[clause.start] in TURNS:
+        if COMES_BACK & clause.lists or words[clause.start] in TURNS:
             continue
         if names == {"must"} and not AFTERWARDS.isdisjoint(c.list for c in inside[clause.number]):
             continue  # 'you must keep the brace on for four weeks' is told to whoever cares for the patient
@@ -85,8 +87,8 @@ def generic(
             _set(found, before, clause.start)
         for behind in clauses[n + 1 :]:
             first = words[behind.start]
-            whenever = "when" in names and PAST.isdisjoint(words[behind.start : behind.end])
-            if COMES_BACK & {c.list for c in inside[behind.number]} or first in TURNS:
+            whenever = "when" in names and PAST.isdisjoint(behind.said)
+            if COMES_BACK & behind.lists or first in TURNS:
                 break
             hangs = behind.number == clause.number + 1 and (
                 first == "that" or ("ones" in names and not verbal(words, clause) and words[clause.end - 1].isalnum())
@@ -106,6 +108,8 @@ def _limits(own: list[Concept]) -> bool:
 
 def _of_everybody(clause: Span, words: list[str]) -> bool:
     """'... nobody gets well', 'everybody wants a rim of three': one of them, and what he does as a rule."""
+    if EVERYBODY.isdisjoint(clause.said):
+        return False
     for i in range(clause.start, clause.end - 1):
         verb = words[i + 1]
         known = words[i] in EVERYBODY and (words[i] != "one" or words[i - 1] == "no") and words[i - 1] not in RELATED
@@ -132,6 +136,8 @@ def _bounded(clause: Span, after: Span | None, words: list[str]) -> bool:
 
     Not what was done or seen so: 'everything beyond four millimeters | we trimmed'.
     """
+    if BOUNDS.isdisjoint(clause.said):
+        return False
     at = clause.start + (words[clause.start] in JOINING)
     opens = words[at : at + 2]
     lies = opens[:1] == ["what"] and opens[-1].endswith("s")
@@ -152,9 +158,11 @@ def _liked(clause: Span, behind: tuple[Span, ...], inside: list[list[Concept]], 
     What is told of a thing of this case ('I like the fit at thirty degrees') is none, unless this case is set against
     it.
     """
+    if SPEAKERS.isdisjoint(clause.said) or LIKING_OPENS.isdisjoint(clause.said):
+        return False
     opens = [w for w in words[clause.start : clause.end] if w[:1].isalpha() or w[:1] == "'"]
     opens = opens[opens[:1] in SETTING_OUT :]
-    if opens[:1] not in (["i"], ["we"]):
+    if SPEAKERS.isdisjoint(opens[:1]):
         return False
     at = clause.start + words[clause.start : clause.end].index(opens[0]) + 1
     led = next((ways for ways in LIKING if words[at : at + len(ways)] == ways), None)

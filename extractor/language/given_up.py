@@ -70,20 +70,22 @@ def tried(
     With a word of `tested` it was a test, and what it showed: 'we tried to lift it, it could not be lifted'.
     """
     for clause in segments.clauses:
+        if "trying" not in clause.lists:
+            continue
         names = {c.name for c in inside[clause.number] if c.list == "trying"}
-        if not names or not found[clause.number].done or not _lists(inside, clause) & (DEEDS | TAKEN_UP):
+        if not names or not found[clause.number].done or not clause.lists & (DEEDS | TAKEN_UP):
             continue
         sentence = segments.sentence_at(clause.start).number
         told = segments.clauses[clause.number : clause.number + 1 + OUTCOME]
         near = [c for c in told if segments.sentence_at(c.start).number - sentence <= 1]
-        lists = [_lists(inside, c) for c in near]
+        lists = [c.lists for c in near]
         if any("succeeding" in own for own in lists):
             continue
         outcomes = {c.name for c in (c for part in near for c in inside[part.number]) if c.list == "failing"}
         if names == {"reached"}:
             failed = "dropped" in outcomes and not _went_on(near, inside, found)
         else:
-            failed = bool(outcomes - {"dropped"}) and bool(_lists(inside, clause) & DEEDS)
+            failed = bool(outcomes - {"dropped"}) and bool(clause.lists & DEEDS)
         behind = [c for c, own in zip(near, lists, strict=True) if "unable" in own and c.number > clause.number]
         if "tried" not in names:  # 'We began outside-in | but the needle would not come through'
             behind = [c for c in behind if "begun" in names and words[c.start] == "but"]
@@ -102,7 +104,7 @@ def _went_on(near: list[Span], inside: list[list[Concept]], found: list[Assertio
     for part in near[1:]:
         if any(c.key == "failing:dropped" for c in inside[part.number]):
             return False
-        if found[part.number].done and _lists(inside, part) & DEEDS and "trying" not in _lists(inside, part):
+        if found[part.number].done and part.lists & DEEDS and "trying" not in part.lists:
             return True
     return False
 
@@ -119,10 +121,12 @@ def wasted(
     So was what one of `tools` is for: 'the awl stayed in its tray'.
     """
     for clause in segments.clauses:
+        if "wasted" not in clause.lists:
+            continue
         cue = next((c for c in inside[clause.number] if c.list == "wasted"), None)
         if cue is None or found[clause.number].mood not in {"performed", "considered"}:
             continue
-        if "stitch-lost" in _lists(inside, clause) and not _lost_device(inside, clause):
+        if "stitch-lost" in clause.lists and not _lost_device(inside, clause):
             continue  # 'two of them tore out': how many were lost is counted where stitches are read
         if cue.name == "undone":
             if words[cue.end : cue.end + 1] and words[cue.end] in ON_ITS_WAY:
@@ -163,7 +167,7 @@ def _with_parts(
             continue
         if words[part.start - 1] != "," or words[part.start] not in ONE or verbal(words, part):
             return
-        if found[part.number].mood == "performed" and _lists(inside, part) & LOOKS:
+        if found[part.number].mood == "performed" and part.lists & LOOKS:
             found[part.number] = Assertion("performed", True, None, found[clause.number].cue)
 
 
@@ -175,11 +179,11 @@ def _laid_before(
     Nothing where it is laid again right behind: 'cut it, | and tied it again'.
     """
     behind = segments.clauses[clause.number + 1 : clause.number + 1 + BACK]
-    if any(_lists(inside, c) & (LAID | {"verb"}) and any(k.name in ANEW for k in inside[c.number]) for c in behind):
+    if any(c.lists & (LAID | {"verb"}) and any(k.name in ANEW for k in inside[c.number]) for c in behind):
         return ()
     before = segments.clauses[max(0, clause.number - BACK) : clause.number]
     near = [c for c in before if segments.sentence_at(clause.start).number - segments.sentence_at(c.start).number <= 1]
-    at = next((n for n in reversed(range(len(near))) if _lists(inside, near[n]) & LAID), None)
+    at = next((n for n in reversed(range(len(near))) if near[n].lists & LAID), None)
     return () if at is None else tuple(c for c in near[at:] if found[c.number].mood == "performed")
 
 
@@ -187,7 +191,7 @@ def turned_down(segments: Segmentation, inside: list[list[Concept]], found: list
     """'The bank offered a graft of 34 by 10, | which we turned down': what was offered and refused is none of ours."""
     for clause in segments.clauses:
         held = found[clause.number]
-        if held.mood not in {"performed", "planned"} or "offering" not in _lists(inside, clause):
+        if held.mood not in {"performed", "planned"} or "offering" not in clause.lists:
             continue
         first = segments.sentence_at(clause.start).number
         for answer in segments.clauses[clause.number + 1 : clause.number + 1 + OUTCOME]:
@@ -207,7 +211,9 @@ def ruled_out(segments: Segmentation, inside: list[list[Concept]], found: list[A
     What is told to have gone in behind that was used.
     """
     for clause in segments.clauses:
-        held, lists = found[clause.number], _lists(inside, clause)
+        held, lists = found[clause.number], clause.lists
+        if READY.isdisjoint(lists):
+            continue
         ready = not lists.isdisjoint(READY) and lists.isdisjoint({"put-to-use", "wasted"})
         if held.mood != "performed" or held.negated or not ready or not _brings(inside, clause):
             continue
@@ -216,10 +222,10 @@ def ruled_out(segments: Segmentation, inside: list[list[Concept]], found: list[A
         if not reason:
             continue
         said = words[reason[0].start : reason[-1].end]
-        lacking = not LACKING.isdisjoint(said) and "put-to-use" not in set().union(*(_lists(inside, c) for c in reason))
+        lacking = not LACKING.isdisjoint(said) and "put-to-use" not in set().union(*(c.lists for c in reason))
         if not lacking and (words[reason[0].start] != "but" or any(_goes_in(inside, c) for c in behind)):
             continue
-        own = set().union(*(_lists(inside, c) for c in reason)) & {"technique", "device", "action", "color"}
+        own = set().union(*(c.lists for c in reason)) & {"technique", "device", "action", "color"}
         why = lacking or "too" in said or any(found[c.number].negated for c in reason)
         if why and (not own or not POINTING.isdisjoint(said)):
             found[clause.number] = Assertion("considered", False, None, reason[0].start)
@@ -227,7 +233,7 @@ def ruled_out(segments: Segmentation, inside: list[list[Concept]], found: list[A
 
 def _goes_in(inside: list[list[Concept]], clause: Span) -> bool:
     """Whether something was put to use, or another thing brought instead; 'so it stayed in its box' is neither."""
-    lists = _lists(inside, clause)
+    lists = clause.lists
     return "put-to-use" in lists or ("at-hand" in lists and _brings(inside, clause))
 
 
@@ -239,8 +245,8 @@ def _refuses(denial: Concept, clause: Span, words: list[str]) -> bool:
 
 def _named(clause: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> Span | None:
     """The clause before that names what this one says came to nothing; in another sentence only if it is pointed at."""
-    points = bool(POINTING & set(words[clause.start : clause.end]))
-    if _lists(inside, clause) & (CONTENT - {"action"}):
+    points = bool(POINTING & clause.said)
+    if clause.lists & (CONTENT - {"action"}):
         return None
     for before in reversed(segments.clauses[max(0, clause.number - NAMED_BACK) : clause.number]):
         apart = segments.sentence_at(before.start) != segments.sentence_at(clause.start)
@@ -250,7 +256,7 @@ def _named(clause: Span, segments: Segmentation, inside: list[list[Concept]], wo
             return before  # 'a third was loaded, | but ... | and it was handed back'
         if apart and not points and words[clause.start - 1] != ";":
             return None
-        lists = _lists(inside, before)
+        lists = before.lists
         if _brings(inside, before) or is_of_another(words, before):  # 'a third one was loaded | and handed back'
             return None if "put-to-use" in lists else before
     return None
@@ -265,7 +271,3 @@ def _has_own_subject(clause: Span, cue: Concept, words: list[str]) -> bool:
 def _brings(inside: list[list[Concept]], clause: Span) -> bool:
     """Whether a clause names what may be brought to the table: a device or suture, or an instrument ('a staple')."""
     return any(c.list in BROUGHT or c.key == "thing:instrument" for c in inside[clause.number])
-
-
-def _lists(inside: list[list[Concept]], clause: Span) -> set[str]:
-    return {c.list for c in inside[clause.number]}

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from extractor.language.english import plain_words, seldom_words
 from extractor.language.likeness import FUNCTION, Likeness, Trade, alike, kin
-from extractor.language.sounds import frames, weight
+from extractor.language.sounds import joined, weight, word_frame
 from extractor.language.tokens import Tokens
 
 LONGEST = 3
@@ -29,7 +30,6 @@ SHORTEST = 3
 """Shorter words are never unknown; they may be part of a stretch."""
 NAMED = 3
 """Words after a title that are names when they open with a capital."""
-ENDS = frozenset({".", "?", "!", ";", "\n", ",", ":", "(", ")", "/"})
 
 
 @dataclass(frozen=True)
@@ -54,14 +54,20 @@ def by_sound(tokens: Tokens, trade: Trade, kept: frozenset[str], titles: frozens
     """
     words = tokens.words
     strange = _strange(tokens, trade, titles)
+    heard = [word_frame(word) if word.isalpha() else None for word in words]
     found: list[tuple[float, int, Change]] = []
     for start in range(len(words)):
-        for size in range(1, LONGEST + 1):
-            end = start + size
-            if end > len(words) or words[end - 1] in ENDS or not words[end - 1].isalpha():
+        consonants = ""
+        for end in range(start + 1, min(start + LONGEST, len(words)) + 1):
+            own = heard[end - 1]
+            if own is None:
                 break
-            if not any(strange[start:end]) and (size == 1 or not _could_be_one(words, start, end, trade)):
-                continue
+            consonants = joined(consonants, own) if consonants else own
+            if True not in strange[start:end]:
+                if end == start + 1 or len(consonants) < LEAST_FRAME or consonants not in trade.frames:
+                    continue
+                if _is_phrase(tuple(words[start:end]), trade):
+                    continue
             best = _best(words, start, end, trade, kept, strange[start:end])
             if best is not None:
                 found.append((best[0], start - end, Change(start, end, (best[1],), best[2])))
@@ -86,6 +92,9 @@ def _strange(tokens: Tokens, trade: Trade, titles: frozenset[str]) -> list[bool]
     strange: list[bool] = []
     named = 0
     for i, word in enumerate(tokens.words):
+        if not named and word in plain and word not in titles:
+            strange.append(False)
+            continue
         said = tokens.text[tokens.starts[i] : tokens.starts[i] + len(word)]
         if word in titles:
             named = NAMED
@@ -100,14 +109,12 @@ def _strange(tokens: Tokens, trade: Trade, titles: frozenset[str]) -> list[bool]
     return strange
 
 
-def _could_be_one(words: list[str], start: int, end: int, trade: Trade) -> bool:
-    """Whether good words, said together, have the consonants of one word of the trade, and make no phrase."""
-    consonants = frames(words[start:end])
-    if len(consonants) < LEAST_FRAME or consonants not in trade.frames:
-        return False
-    stretch = tuple(words[start:end])
-    pieces = [stretch, *(stretch[:k] for k in range(2, end - start)), *(stretch[-k:] for k in range(2, end - start))]
-    return not any(trade.is_phrase(piece) for piece in pieces)
+@lru_cache(maxsize=4096)
+def _is_phrase(stretch: tuple[str, ...], trade: Trade) -> bool:
+    """Whether good words, which said together have the consonants of one word of the trade, make a phrase."""
+    parts = range(2, len(stretch))
+    pieces = [stretch, *(stretch[:k] for k in parts), *(stretch[-k:] for k in parts)]
+    return any(trade.is_phrase(piece) for piece in pieces)
 
 
 def _best(
@@ -115,21 +122,18 @@ def _best(
 ) -> tuple[float, str, str] | None:
     """The word of the trade a stretch is read as: how far off it is, counting its company, the word, and why."""
     heard = tuple(words[start:end])
-    likes = [like for like in alike(trade, heard) if like.off <= IN_COMPANY]
+    good = not any(odd and word not in seldom_words() for word, odd in zip(heard, strange, strict=True))
+    likes = _allowed_likes(heard, good, trade, kept)
     if not likes:
         return None
     beside = _neighbors(words, start, end)
-    good = not any(odd and word not in seldom_words() for word, odd in zip(heard, strange, strict=True))
     ranked: list[tuple[float, bool, int, str, str | None, Likeness]] = []
-    for like in likes:
-        for word in trade.words[like.sound]:
-            if not _allowed(heard, word, trade, kept) or like.off > max(_most(like, f, good) for f in (None, word)):
-                continue  # before the company is asked for: to lay that out takes a while
-            company = trade.company.get(word, frozenset())
-            friend = min(beside & company, default=None)
-            if like.off <= _most(like, friend, good):
-                off = like.off - (COMPANY if friend else 0.0) + (0.0 if word in seldom_words() else UNLISTED)
-                ranked.append((off, friend is None, -len(company), word, friend, like))
+    for like, word in likes:
+        company = trade.company.get(word, frozenset())
+        friend = min(beside & company, default=None)
+        if like.off <= _most(like, friend, good):
+            off = like.off - (COMPANY if friend else 0.0) + (0.0 if word in seldom_words() else UNLISTED)
+            ranked.append((off, friend is None, -len(company), word, friend, like))
     if not ranked:
         return None
     off, _, _, word, friend, best = min(ranked, key=lambda r: r[:4])
@@ -137,6 +141,20 @@ def _best(
     if next(rivals, None) is not None:
         return None
     return off, word, f"sounds like it{f' and is said with {friend!r}' if friend else ''}"
+
+
+@lru_cache(maxsize=4096)
+def _allowed_likes(
+    heard: tuple[str, ...], good: bool, trade: Trade, kept: frozenset[str]
+) -> tuple[tuple[Likeness, str], ...]:
+    """The words of the trade that a stretch may be read as, as far as its own words tell, and how far off they are."""
+    return tuple(
+        (like, word)
+        for like in alike(trade, heard)
+        if like.off <= IN_COMPANY
+        for word in trade.words[like.sound]
+        if _allowed(heard, word, trade, kept) and like.off <= max(_most(like, f, good) for f in (None, word))
+    )
 
 
 def _most(like: Likeness, friend: str | None, good: bool) -> float:

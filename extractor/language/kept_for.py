@@ -21,6 +21,7 @@ LAST = frozenset({"last", "later", "end", "now", "places", "top"})
 """What is kept for the end is done then."""
 HERE = frozenset({"this", "today", "here", "now", "these", "him", "her", "it"})
 IS = frozenset({"is", "are", "'s"})
+SAYING_SO = OURS | IS
 WHERE = frozenset({"structure", "region", "surface", "bone", "compartment"})
 """Lists of where a deed is done: 'inside-out I use for the posterior horn' tells that it was."""
 MEANT_FOR = frozenset({"for", "what", "something"})
@@ -45,6 +46,8 @@ def kept_for(segments: Segmentation, inside: list[list[Concept]], found: list[As
 
 
 def _is_kept(clause: Span, own: list[Concept], words: list[str]) -> bool:
+    if DEEDS.isdisjoint(clause.lists) or SAYING_SO.isdisjoint(clause.said):
+        return False
     deeds = [c for c in own if c.list in DEEDS and not words[c.end - 1].endswith("ed")]
     for i in range(clause.start, clause.end - 1):
         named = [c for c in deeds if c.end <= i]
@@ -72,12 +75,12 @@ def rather_not(segments: Segmentation, inside: list[list[Concept]], found: list[
     for clause, after in zip(segments.clauses, segments.clauses[1:], strict=False):
         held = found[clause.number]
         denied = held.negated and (held.cue is None or held.cue < after.start)
-        if held.mood not in OPEN or denied or COULD.isdisjoint(words[clause.start : clause.end]):
+        if held.mood not in OPEN or denied or COULD.isdisjoint(clause.said):
             continue
         said = words[after.start : after.end]
         same = segments.sentence_at(clause.start) == segments.sentence_at(after.start)
         refuses = not RATHER.isdisjoint(said) and not LEAVING.isdisjoint(said)
         refuses = refuses or (not WANTING.isdisjoint(said) and not NOT.isdisjoint(said))
         turns = said[0] in TURNS | OURS or said[:1] == ["better"]
-        if same and refuses and turns and not any(c.list in DEEDS for c in inside[after.number]):
+        if same and refuses and turns and DEEDS.isdisjoint(after.lists):
             found[clause.number] = Assertion("considered", True, None, after.start)

@@ -45,7 +45,7 @@ def _ready(own: list[Concept]) -> list[Concept]:
 
 def _names(clause: Span, segments: Segmentation, inside: list[list[Concept]]) -> list[Span]:
     """The clause that tells what lay ready, and the one before it that names this: 'a screw, 8 by 25, | was ready'."""
-    if any(c.list in BROUGHT for c in inside[clause.number]) or not clause.number:
+    if not BROUGHT.isdisjoint(clause.lists) or not clause.number:
         return [clause]
     before = segments.clauses[clause.number - 1]
     return [before, clause] if before.start >= segments.sentence_at(clause.start).start else [clause]
@@ -64,7 +64,7 @@ def _answer(
             return None
         own = inside[after.number]
         if any(_is_back(c, words) for c in own):
-            same = things & {c.key for c in own} or not POINTING.isdisjoint(words[after.start : after.end])
+            same = things & {c.key for c in own} or not POINTING.isdisjoint(after.said)
             bare = words[after.start] in {"and", "but", "then"} and not any(c.list in BROUGHT for c in own)
             return after if same or bare else None
         if any(c.list == "put-to-use" for c in own):

@@ -41,7 +41,7 @@ def let_drop(
         if not found[clause.number].done or not _named(inside[clause.number], words):
             continue
         wanted = _wanted(clause, segments, inside, words) or _for_it(clause, segments, inside, words)
-        ready = bool(_lists(inside, clause) & TALKED_OF) and evidence.isdisjoint(words[clause.start : clause.end])
+        ready = bool(clause.lists & TALKED_OF) and evidence.isdisjoint(clause.said)
         if not wanted and not ready:
             continue
         drop = _dropped(clause, segments, inside, found, words)
@@ -61,14 +61,14 @@ def _wanted(clause: Span, segments: Segmentation, inside: list[list[Concept]], w
     if verbal(words, clause) or after >= len(segments.clauses):
         return False
     behind = segments.clauses[after]
-    return words[behind.start] in WISHING and "wished-for" in _lists(inside, behind) and not _deeds(inside, behind)
+    return words[behind.start] in WISHING and "wished-for" in behind.lists and not _deeds(inside, behind)
 
 
 def _for_it(clause: Span, segments: Segmentation, inside: list[list[Concept]], words: list[str]) -> bool:
     """'I had the awl opened and everything, | for a microfracture, ...': for what another thing was ready."""
     if words[clause.start] != "for" or clause.start == segments.sentence_at(clause.start).start:
         return False
-    return any(_lists(inside, c) & TALKED_OF for c in segments.clauses[max(0, clause.number - 2) : clause.number])
+    return any(c.lists & TALKED_OF for c in segments.clauses[max(0, clause.number - 2) : clause.number])
 
 
 def _dropped(
@@ -81,7 +81,7 @@ def _dropped(
             return None
         if _lets_drop(behind, inside[behind.number], found[behind.number], words):
             return behind
-        if "put-to-use" in _lists(inside, behind) and found[behind.number].done:
+        if "put-to-use" in behind.lists and found[behind.number].done:
             return None
     return None
 
@@ -121,7 +121,3 @@ def _deeds(inside: list[list[Concept]], clause: Span) -> bool:
     cues = [c for c in inside[clause.number] if c.list in {"doing", "failing", "wasted", "negation", "let-go"}]
     own = [c for c in inside[clause.number] if c.list in DEEDS]
     return any(not any(k.start <= c.start < k.end for k in cues) for c in own)
-
-
-def _lists(inside: list[list[Concept]], clause: Span) -> set[str]:
-    return {c.list for c in inside[clause.number]}

@@ -72,8 +72,8 @@ class _Ways:
 
     def _heads_with(self, word: str) -> set[str]:
         """The heads that open with a word; an odd one is cut where it may, as it opens with its first piece."""
-        odd = (own for said, own in self._odd.items() if said.startswith(word) and _cut_word(said)[0] == word)
-        return set(self._heads.get(word, ())).union(*odd)
+        odd = (said for said in self._odd if said.startswith(word) or said.replace(".", "").startswith(word))
+        return set(self._heads.get(word, ())).union(*(self._odd[said] for said in odd if _cut_word(said)[0] == word))
 
     def opening_with(self, word: str) -> Iterator[Phrase]:
         """Pack, list, concept and words of those that open with a word, in the order of the lists."""
@@ -141,9 +141,10 @@ def _cut_word(word: str) -> tuple[str, ...]:
 
 
 def _easily_cut(word: str) -> tuple[str, ...]:
-    """A word cut where that can be told without spaCy, or where spaCy may do more than cut it; else nothing."""
-    odd = word[0].isalnum() and "." not in word and plain_pieces(word) is None
-    return () if odd else _cut_word(word)
+    """A word cut where that can be told without spaCy, or where it opens with a sign; else nothing."""
+    if is_whole(word):
+        return (word,)
+    return () if word[0].isalnum() and plain_pieces(word) is None else _cut_word(word)
 
 
 def subject_of(words: list[str], grammar: Grammar) -> Grammar:

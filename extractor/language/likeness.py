@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 
 from rapidfuzz import process
 from rapidfuzz.distance import Levenshtein
 
 from extractor.grammar.confusables import as_heard
-from extractor.grammar.inflect import ENDING, openings, spellings, words_in
+from extractor.grammar.inflect import ENDING, head, openings, parts_of, spellings, words_in
 from extractor.grammar.packs import Grammar
 from extractor.grammar.words import WordEntry
 from extractor.language.english import plain_words
@@ -113,18 +113,15 @@ class Trade:
         return {consonants: tuple(same) for consonants, same in found.items()}
 
     @cached_property
-    def phrases(self) -> frozenset[tuple[str, ...]]:
-        """Ways of saying of two words and more."""
-        forms = (form for way in self.ways for form in spellings(way))
-        return frozenset(words for form in forms if len(words := _cut(form)) > 1)
-
-    @cached_property
     def _by_first(self) -> dict[str, list[str]]:
         """Ways of saying by the words that they may open with."""
         found: dict[str, list[str]] = {}
+        heads: dict[str, list[str]] = {}
         for way in self.ways:
-            for first in {cut[0] for word in openings(way) if (cut := _cut(word))}:
-                found.setdefault(first, []).append(way)
+            heads.setdefault(head(way), []).append(way)
+        for opens, same in heads.items():
+            for first in {cut[0] for word in openings(opens) if (cut := _cut(word))}:
+                found.setdefault(first, []).extend(same)
         return found
 
     def is_phrase(self, words: tuple[str, ...]) -> bool:
@@ -137,7 +134,7 @@ class Trade:
     @cached_property
     def company(self) -> dict[str, frozenset[str]]:
         """Which words each is said together with, in a phrase or a sentence beside a rule."""
-        return _company(self.phrases | {_cut(example) for example in self.examples})
+        return _company(self.ways, self.examples)
 
 
 @dataclass(frozen=True)
@@ -183,17 +180,34 @@ def telling(text: str) -> list[str]:
     return [w for w in _cut(text) if w.isalpha() and len(w) > 2 and plain.get(w, 0.0) < FUNCTION]
 
 
-def _company(sentences: Iterable[tuple[str, ...]]) -> dict[str, frozenset[str]]:
+def _company(ways: Iterable[str], sentences: Iterable[str]) -> dict[str, frozenset[str]]:
+    """The words that each is said together with in a form of a way of saying, or in a sentence.
+
+    The forms are not made, of which there are some hundred thousand: what stands for one part of a way of saying is
+    said together with all that stands for another part.
+    """
     plain = plain_words()
+
+    @cache
+    def tells(text: str) -> frozenset[str]:
+        return frozenset(w for w in _cut(text) if w.isalpha() and plain.get(w, 0.0) < FUNCTION)
+
     together: dict[str, set[str]] = {}
-    for words in sentences:
-        own = {w for w in words if w.isalpha() and plain.get(w, 0.0) < FUNCTION}
+    for own in map(tells, set(sentences)):
         for word in own:
             together.setdefault(word, set()).update(own)
+    for parts in {parts for way in set(ways) for parts in parts_of(way)}:
+        said = [frozenset().union(*map(tells, part)) for part in parts]
+        for at, part in enumerate(parts):
+            others = frozenset().union(*said[:at], *said[at + 1 :])
+            for own in map(tells, part):
+                for word in own:
+                    together.setdefault(word, set()).update(own, others)
     anywhere = {word for word, all_own in together.items() if len(all_own) > ANYWHERE}
-    return {word: frozenset(all_own - anywhere - {word}) for word, all_own in together.items()}
+    return {word: frozenset(beside) for word, all_own in together.items() if (beside := all_own - anywhere - {word})}
 
 
+@lru_cache(maxsize=4096)
 def alike(trade: Trade, heard: tuple[str, ...]) -> tuple[Likeness, ...]:
     """Words of the trade that sound much like the words heard, nearest first."""
     return _alike(trade, sounds(heard))

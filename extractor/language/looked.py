@@ -21,7 +21,7 @@ def taken(segments: Segmentation, inside: list[list[Concept]], found: list[Asser
     for sentence, after in zip(segments.sentences, segments.sentences[1:], strict=False):
         for clause in segments.clauses_of(sentence):
             held = found[clause.number]
-            looks = any(c.list == "looking-over" for c in inside[clause.number])
+            looks = "looking-over" in clause.lists
             if held.mood != "habit" or held.negated or not looks:
                 continue
             ours = held.cue == clause.start or not SPEAKING.isdisjoint(words[sentence.start : clause.end])
@@ -35,7 +35,7 @@ def _shown(
     """Whether a sentence tells what was seen: 'Okay, clean.', 'The lateral meniscus looks good.'."""
     short = sum(w.isalpha() for w in words[after.start : after.end]) <= SHORT
     for clause in segments.clauses_of(after):
-        lists = {c.list for c in inside[clause.number]}
+        lists = clause.lists
         if found[clause.number].mood != "performed":
             return False
         if "finding" in lists or (short and "seen-clear" in lists):

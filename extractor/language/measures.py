@@ -89,11 +89,12 @@ def _read_at(words: Sequence[str], i: int, floor: int, last: Measure | None, lex
     heard = heard_at(words, i, lexicon)
     if heard:
         return heard
-    for reader in (lone_zero, _glued, _clock, _share_of_year, _part_or_once, _roman, _unit_before, right_angle, _nth):
+    leads = words[i] in lexicon.leads
+    for reader in LEADING if leads else READERS:
         measure = reader(words, i, last, lexicon)
         if measure:
             return [measure], measure.end
-    return _read_run(words, i, floor, last, lexicon)
+    return None if leads else _read_run(words, i, floor, last, lexicon)
 
 
 def _of(number: Number) -> Measure:
@@ -324,3 +325,9 @@ def _nth(words: Sequence[str], i: int, last: Measure | None, lexicon: QuantityWo
         return None
     number, unit = found[0].split("-")
     return Measure(i, found[1], i, i + 1, float(number), unit=unit_words().units[unit])
+
+
+READERS = (lone_zero, _glued, _clock, _share_of_year, _part_or_once, _roman, _unit_before, right_angle, _nth)
+"""What a measure may be but a run of numbers; the first that reads one is right."""
+LEADING = (_unit_before, _nth)
+"""... and where a word opens no number."""

@@ -38,6 +38,8 @@ TOLD = CONTENT | {"finding", "dimension", "color", "tie"}
 def mistaken(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """Give an opinion that was wrong the mood of what was only thought of."""
     for clause in segments.clauses:
+        if "opinion" not in clause.lists:
+            continue
         cue = next((c for c in inside[clause.number] if c.list == "opinion"), None)
         if cue is None:
             continue

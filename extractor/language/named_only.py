@@ -207,7 +207,7 @@ def _used(
     clause: Span, segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]
 ) -> bool:
     """'... was on the field | and was used for two stitches': it was used, as its sentence goes on to say."""
-    if any(c.list == "put-to-use" for c in inside[clause.number]):
+    if "put-to-use" in clause.lists:
         return True
     sentence = segments.sentence_at(clause.start)
     after = next((c for c in segments.clauses[clause.number + 1 : clause.number + 2] if c.end <= sentence.end), None)

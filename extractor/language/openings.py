@@ -62,7 +62,7 @@ def opens_on(talk: Talk, before: Piece, piece: Piece) -> bool:
 
 def opening_of(talk: Talk, piece: Piece) -> Piece:
     """A piece up to its first pause."""
-    return next(iter(talk.parts(piece)), piece)
+    return talk.opening(piece)
 
 
 def _size_soon(talk: Talk, piece: Piece, at: int) -> Quantity | None:
@@ -84,8 +84,10 @@ def _hesitates(talk: Talk, before: Piece, piece: Piece) -> bool:
     at = piece.start
     while at < piece.end and talk.words[at] in MAYBE:
         at += 1
+    if at == piece.start:
+        return False
     size, last = next(iter(talk.sizes(piece)), None), _last(talk, before)
-    if at == piece.start or size is None or last is None or last.dimension:
+    if size is None or last is None or last.dimension:
         return False
     return size.number_start == at and size.kind == QUANTITY and last.kind in {QUANTITY, COUNT}
 
@@ -143,7 +145,7 @@ def _bends(talk: Talk, before: Piece, piece: Piece) -> bool:
     """'Extension minus five degrees. Flexion one forty': the other half of how far a knee moves."""
     moves, straight = talk.grammar.concepts_in("motion-half"), talk.grammar.concepts_in("motion-straight")
     first = next((c for c in talk.of(piece) if c.start == piece.start and c.key in moves), None)
-    told = {c.key for c in talk.of(before)}
+    told = {c.key for c in talk.of(before)} if first else set()
     if first is None or first.key in told or straight.isdisjoint(told):
         return False
     sized = any(q.dimension in {None, "angle"} for q in talk.sizes(before))
@@ -167,7 +169,7 @@ def _led_to(talk: Talk, before: Piece, piece: Piece) -> bool:
 def _of_its_kind(talk: Talk, before: Piece, piece: Piece) -> bool:
     """'Five inside-out sutures. Two-oh braided, and they ...': what opens a piece says only what those are like."""
     opening = opening_of(talk, piece)
-    told, found = {c.list for c in talk.of(before)}, talk.of(opening)
+    told, found = talk.lists(before), talk.of(opening)
     sizes = talk.sizes(opening)
     if not told & {"stitch-noun", "form"} or any(q.kind != "suture-size" for q in sizes):
         return False
@@ -193,8 +195,8 @@ def _shared_out(talk: Talk, before: Piece, piece: Piece) -> bool:
         return False
     if talk.words[size.end] not in PREPOSITIONS:
         return False
-    own = {c.list for c in talk.of(opening)}
-    return bool(own & PLACES) and not own & SEWN and bool({c.list for c in talk.of(before)} & SEWN)
+    own = talk.lists(opening)
+    return bool(own & PLACES) and not own & SEWN and bool(talk.lists(before) & SEWN)
 
 
 def _heads(talk: Talk, before: Piece, piece: Piece) -> bool:
@@ -216,11 +218,11 @@ def _place_first(talk: Talk, piece: Piece) -> bool:
 
 def _place_of_looks(talk: Talk, before: Piece, piece: Piece) -> bool:
     """'For the anterior side. The superior one was white, and': an end named alone, and the surfaces of it."""
-    lists = {c.list for c in talk.of(before)}
+    lists = talk.lists(before)
     alone = "region" in lists and not lists & {"surface", "color"} and talk.only(before, PLACES)
     if not alone or before.end - before.start > HEADING or talk.words[before.start] not in PREPOSITIONS:
         return False
-    own = {c.list for c in talk.of(opening_of(talk, piece))}
+    own = talk.lists(opening_of(talk, piece))
     return {"surface", "color"} <= own and "region" not in own
 
 

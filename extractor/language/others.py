@@ -43,6 +43,8 @@ SAYS = frozenset({"says", "said", "according", "per", "writes", "wrote", "states
 SOURCES = frozenset({"outside-word", "outsider"})
 TOLD = frozenset({"action", "operation", "technique", "device", "color", "dimension", "tie", "thing"})
 YEAR = 4
+OTHERS = frozenset({"outsider", "aside"})
+DATES = MONTHS | WEEKDAYS
 SPANS = (["years"], ["months"], ["weeks"], ["days"], ["operations"])
 DEEDS = frozenset({"action", "operation", "technique", "device"})
 WANTED = frozenset({"configuration", "brought", "form", "stitch-noun"})
@@ -87,13 +89,15 @@ def _go_on(
             words[after.start : after.start + 2]
         )
         goes_on = words[after.start] == "who" or had or (at > after.start and words[at].endswith("ed"))
-        if not goes_on or _now(inside[after.number]) or OURS & set(words[after.start : after.end]):
+        if not goes_on or _now(inside[after.number]) or OURS & after.said:
             return
         _set(found, after, "history", clause.start)
 
 
 def _of_others(clause: Span, own: list[Concept], words: list[str], operated: frozenset[str]) -> bool:
     """Whether a clause opens with another surgeon, tells of a relative's knee, or of what was done in March."""
+    if OTHERS.isdisjoint(clause.lists) and DATES.isdisjoint(clause.said):
+        return False
     if any(c.list == "outsider" and c.start - clause.start <= OPENS for c in own):
         return True
     for kin in (c for c in own if c.key == "aside:kin"):
@@ -123,12 +127,12 @@ def _placed_in_time(
         said = words[clause.start : clause.end]
         when = said[0] == "when" and (TIMES & set(said) or any(c.key == "aside:kin" for c in inside[clause.number]))
         over_there = _points_there(words, after.start)
-        told = {c.list for c in inside[after.number]}
+        told = after.lists
         listed = (
             words[after.start] == "and" and cue < clause.start and not verbal(words, clause) and "finding" not in told
         )
         object_too = words[after.start : after.start + 2] in ALSO and not verbal(words, after) and "finding" not in told
-        listed = (listed or (object_too and bool(told & DEEDS))) and not OURS & set(words[after.start : after.end])
+        listed = (listed or (object_too and bool(told & DEEDS))) and not OURS & after.said
         if when or over_there or listed:
             _set(found, after, "history", cue)
 
@@ -148,12 +152,12 @@ def _dated_behind(
     """
     told = [c for c in clauses if c.end - c.start > 1 or words[c.start] not in LINKS]
     for clause, after in zip(told, told[1:], strict=False):
-        cues = {c.list for c in inside[after.number]}
+        cues = after.lists
         points = words[after.start : after.start + 2] in POINTS and not cues & (CONTENT - {"operation"})
         points = points and not any(_small_number(words, i) for i in range(after.start, after.end))
         past = found[after.number].mood == "history"
         said = words[after.start] in SAYS and bool(cues & SOURCES or past) and words[after.start - 1] == ","
-        if {c.list for c in inside[clause.number]} & TOLD and ((points and past) or said):
+        if clause.lists & TOLD and ((points and past) or said):
             _set(found, clause, "history", after.start)
 
 
@@ -168,6 +172,8 @@ def _small_number(words: list[str], at: int) -> bool:
 def _wanted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'The rep suggests a ninth screw', 'the nurse asks | do I want the clot': what they want is not done by that."""
     for n, clause in enumerate(clauses):
+        if "bystander" not in clause.lists:
+            continue
         who = next((c for c in inside[clause.number] if c.list == "bystander"), None)
         if who is None or who.start - clause.start > OPENS:
             continue
@@ -180,7 +186,7 @@ def _wanted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
             clause, behind = behind[0], clauses[n + 2 : n + 3]
         if urged is None or words[urged.start - 1] in PASSIVE:
             continue
-        if any(c.list == "span" for c in inside[clause.number]):
+        if "span" in clause.lists:
             continue  # 'Her husband wants her in a brace for six weeks': what is to come is ours to tell
         if any(c.list in DEEDS | WANTED and c.start >= urged.end for c in inside[clause.number]):
             _set(found, clause, "considered", urged.start)

@@ -8,9 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from extractor.language.quick import import_spacy
 
@@ -34,6 +33,12 @@ PARTED = frozenset(
     " youve".split()
 )
 """Words of nothing but letters for which spaCy has a rule of their own; most it cuts in two."""
+SHORTENED = frozenset(
+    "adm ak ala apr ariz ark aug bros calif co colo conn corp dec del dr feb fla ga gen gov ia id ill inc ind jan jr"
+    " jul jun kan kans ky la ltd mar mass md messrs mich minn miss mo mont mr mrs ms mt neb nebr nev nov oct okla ore"
+    " pa prof rep rev sen sep sept st tenn va vs wash wis".split()
+)
+"""Words that keep their stop, for spaCy."""
 _SUBJECTS = "he how i it she that there these they this those we what when where who why you"
 _HAVING = "could how i might must not should that there these they those we what when where who why would you"
 _ENDINGS = {
@@ -52,8 +57,8 @@ CUT = {
     **{bare: at for word, at in _CONTRACTED.items() if (bare := word.replace("'", "")) in PARTED},
 }
 """Where words are cut in two, in small letters or with a capital: 'is|n't', 'that|s'."""
-_WORD = r"(?:[A-Za-z]++-)*+(?:(?!(?:co|vs)\.)[a-z]{2,}+\.|[A-Za-z]++'[a-z]{1,2}+\.?+|[A-Za-z]++(?!\.))"
-_NUMBER = r"[0-9]++(?:\.[0-9]++)?+(?:[-x/][0-9]++(?:\.[0-9]++)?+)*+(?:mm|cm)?+\.?+"
+_WORD = r"(?:[A-Za-z]++-)*+(?:[A-Za-z]++(?<=[a-z])\.|[A-Z]{2,}+\.|[A-Za-z]++'[a-z]{1,2}+\.?+|[A-Za-z]++(?!\.))"
+_NUMBER = r"[0-9]++(?:\.[0-9]++)?+(?:[-x/][0-9]++(?:\.[0-9]++)?+)*+(?:mm|cm|cc|ml|%)?+\.?+"
 _CHUNK = rf"(?:(?:{_WORD}|{_NUMBER})[,;:?!]?+|n't|'(?:d|ll|m|re|s|ve)|[!-/:-@\[-`{{-~])"
 CHUNK = re.compile(_CHUNK)
 """What stands between two blanks and may be cut here."""
@@ -77,8 +82,7 @@ class Piece(Protocol):
         """The blank that follows, or nothing."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Plain:
+class _Plain(NamedTuple):
     text: str
     idx: int
     whitespace_: str
@@ -107,6 +111,8 @@ def plain_pieces(line: str) -> list[_Plain] | None:
                 return None  # 'im.' is 'i' and 'm.' to spaCy: it keeps a letter and its stop together
             found.append(_Plain(text[:at], start, ""))
             found.append(_Plain(text[at:], start + at, blank))
+        elif line[end : end + 1] == "." and (low in SHORTENED or (len(low) == 1 and low.isalpha())):
+            return None
         elif ("'" in text[1:] and text != "n't") or low in PARTED:
             return None
         else:

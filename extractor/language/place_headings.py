@@ -18,10 +18,10 @@ def place_headings(talk: Talk, pieces: Sequence[Piece]) -> frozenset[int]:
     found = set()
     in_force, before = "", frozenset[str]()
     for piece, after in zip(pieces, pieces[1:], strict=False):
-        lists = frozenset(c.list for c in talk.of(piece))
+        lists = talk.lists(piece)
         kind = next((k for k in KINDS if lists & {*KINDS} == {k} and talk.only(piece, KINDS)), "")
         if kind:
-            told = {c.list for c in talk.of(after)}
+            told = talk.lists(after)
             heads = "color" in told and kind not in told and bool(told & {*KINDS})
             if heads and (in_force == kind or "color" not in before):
                 found.add(piece.start)

@@ -41,17 +41,22 @@ def policy(
 ) -> None:
     """Give the sizes that one asks for or accepts as a rule the mood of a habit."""
     demanding, accepting = grammar.plain_words("demanding"), grammar.plain_words("accepting")
+    verbs = demanding | accepting
     for n, clause in enumerate(clauses):
         if found[clause.number].mood != "performed":
             continue
-        lists = {c.list for c in inside[clause.number]}
+        if words[clause.start] not in INDEFINITE and (
+            verbs.isdisjoint(clause.said) or SPEAKERS.isdisjoint(clause.said)
+        ):
+            continue
+        lists = clause.lists
         if lists & (AFTERWARDS | COMES_BACK) or any(c.key == "dimension:flexion" for c in inside[clause.number]):
             continue
         after = clauses[n + 1] if n + 1 < len(clauses) else None
         if (
             _demanded(clause, words, demanding)
             or _not_accepted(clause, words, accepting)
-            or _refused_in_front(clause, after, words, accepting | demanding)
+            or _refused_in_front(clause, after, words, verbs)
         ):
             found[clause.number] = Assertion("habit", False, None, clause.start)
 

@@ -90,6 +90,8 @@ class QuantityWords:
     read_with: frozenset[str]
     openers: frozenset[str]
     """Words at which something of interest to the number reader may open."""
+    leads: frozenset[str]
+    """Those of them that open no number, but words around one: 'the', 'graft'."""
 
 
 def has_choice(way: str) -> bool:
@@ -126,8 +128,9 @@ def quantity_words() -> QuantityWords:
     }
     openers |= {*numbers.typed_sizes, *numbers.roman_heard}
     openers |= {*numbers.fractions, *numbers.roman, *numbers.vague.first_words, *numbers.grouping}
-    openers |= {*identifier.first_words, *no_number.first_words, *table("nth").first_words}
-    openers |= {*unit_words().before_number.first_words}
+    leads = {*identifier.first_words, *no_number.first_words, *table("nth").first_words}
+    leads |= {*unit_words().before_number.first_words}
+    leads -= openers
     return QuantityWords(
         table("before"),
         table("after"),
@@ -203,5 +206,6 @@ def quantity_words() -> QuantityWords:
         words("amount-told"),
         words("made-from"),
         words("read-with"),
-        frozenset(openers),
+        frozenset(openers | leads),
+        frozenset(leads),
     )

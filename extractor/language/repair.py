@@ -57,7 +57,8 @@ class Hearing:
     """A grammar's confusables and words made ready."""
 
     trade: Trade
-    by_first: dict[str, tuple[tuple[Phrase, Confusable], ...]]
+    by_first: dict[str, tuple[tuple[int, dict[Phrase, list[Confusable]]], ...]]
+    """Confusables by the word that opens what is heard: its number of words, the longest first, and the words."""
     about: frozenset[str]
     elsewhere: frozenset[str]
     operative: frozenset[str]
@@ -68,13 +69,14 @@ class Hearing:
 @lru_cache(maxsize=8)
 def hearing_of(grammar: Grammar) -> Hearing:
     """Make a grammar's confusables and words ready."""
-    by_first: dict[str, list[tuple[Phrase, Confusable]]] = {}
+    by_first: dict[str, dict[int, dict[Phrase, list[Confusable]]]] = {}
     for confusable in confusables_of(grammar):
         for phrase in confusable.heard:
-            by_first.setdefault(phrase[0], []).append((phrase, confusable))
+            by_size = by_first.setdefault(phrase[0], {})
+            by_size.setdefault(len(phrase), {}).setdefault(phrase, []).append(confusable)
     return Hearing(
         trade_of(grammar),
-        {word: tuple(sorted(own, key=lambda item: -len(item[0]))) for word, own in by_first.items()},
+        {word: tuple(sorted(own.items(), reverse=True)) for word, own in by_first.items()},
         _words_of(grammar, ("about",)),
         _words_of(grammar, ("elsewhere",)),
         _words_of(grammar, ("operative",)),
@@ -176,7 +178,10 @@ class _Line:
 
     def holds(self, around: Surroundings, start: int, end: int) -> str | None:
         """What of the surroundings stands around the words `[start, end)`, numbers as they are or as any number."""
-        return around.hold(self.words, start, end) or around.hold(self.marked, start, end)
+        if around.entry is None:
+            return None
+        held = around.hold(self.words, start, end)
+        return held or (around.hold(self.marked, start, end) if around.numbered else None)
 
 
 def _line_of(tokens: Tokens, dictated: bool = False) -> _Line:
@@ -215,11 +220,11 @@ def _known_in(line: _Line, hearing: Hearing) -> list[Change]:
 def _best(line: _Line, i: int, hearing: Hearing) -> tuple[int, Phrase, str, bool] | None:
     """The confusable that reads best at word `i`: the longest heard, then the one its surroundings say most for."""
     found: list[tuple[tuple[int, int, int], Phrase, str]] = []
-    for phrase, confusable in hearing.by_first[line.words[i]]:
-        size = len(phrase)
-        if found and size < found[0][0][0]:
+    for size, heard in hearing.by_first[line.words[i]]:
+        if found:
             break
-        if tuple(line.words[i : i + size]) == phrase and line.unbroken(i, i + size):
+        own = heard.get(tuple(line.words[i : i + size]))
+        for confusable in own if own and line.unbroken(i, i + size) else ():
             ground = _ground(line, i, i + size, confusable)
             if ground is not None:
                 found.append(((size, *ground[0]), confusable.read, ground[1]))

@@ -84,7 +84,7 @@ def _deny_subject(
     """'Screw fixation of the block, | as is done by some, | was not necessary': a deed and its denial far behind."""
     for n, clause in enumerate(clauses):
         held = found[clause.number]
-        named = any(c.list in DEEDS for c in inside[clause.number])
+        named = not DEEDS.isdisjoint(clause.lists)
         if held.mood != "performed" or held.negated or not named or not _is_subject(words, clause):
             continue
         for after in clauses[n + 2 : n + 2 + ASIDES]:
@@ -96,7 +96,7 @@ def _deny_subject(
             own = inside[after.number]
             refused = any(c.list == "negation" and c.name in DENIED for c in own)
             doing = {c.start for c in own if c.list == "doing"}
-            weighed = not JUDGED.isdisjoint(words[after.start : after.end])
+            weighed = not JUDGED.isdisjoint(after.said)
             if refused or ((doing or weighed) and not any(c.list in DEEDS and c.start not in doing for c in own)):
                 for one in (clause, *between):
                     found[one.number] = Assertion("performed", True, None, found[after.number].cue)

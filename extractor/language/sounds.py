@@ -111,13 +111,9 @@ def word_frame(word: str) -> str:
     return frame(sound(word))
 
 
-def frames(words: Sequence[str]) -> str:
-    """The consonants of words said one after the other."""
-    joined = ""
-    for word in words:
-        own = word_frame(word)
-        joined += own[1:] if joined and own and own[0] == joined[-1] else own
-    return joined
+def joined(before: str, own: str) -> str:
+    """The consonants of two words said one after the other, by the consonants of each."""
+    return before + (own[1:] if before and own and own[0] == before[-1] else own)
 
 
 def weight(spelled: str) -> float:

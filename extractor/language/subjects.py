@@ -31,6 +31,11 @@ RELATIVE = frozenset({"that", "which"})
 WORK = frozenset({"operation", "action"})
 
 
+SUBJECTS = FINITE | PRONOUNS | {"had"}
+SUBJECTS_RUN_ON = SUBJECTS | FINITE_RUN_ON
+"""Words at which a subject may be found: its verb, or a pronoun; the latter in speech without punctuation."""
+
+
 @dataclass(frozen=True)
 class Nouns:
     """What nouns are told apart by: where they end and begin, and what lies between them and a verb."""
@@ -56,7 +61,7 @@ def nouns_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, i
     spelt = {
         i
         for c in concepts
-        if c.end - c.start > 1 and all(len(w) == 1 for w in words[c.start : c.end])
+        if c.end - c.start > 1 and len(words[c.start]) == 1 and all(len(w) == 1 for w in words[c.start : c.end])
         for i in range(c.start, c.end)
     }
     spelt |= {i for a, b in fixed if b - a > 1 for i in range(a, b)}  # the 'four' of 'four weeks' counts no noun

@@ -28,6 +28,7 @@ SIZED = frozenset({
 })  # fmt: skip
 """Lists whose words may have sizes, or lead up to one."""
 RULER = "thing:ruler"
+ACTING = FINITE_RUN_ON | PRONOUNS
 
 
 @dataclass(frozen=True)
@@ -66,15 +67,32 @@ class Talk:
         self.starts = [c.start for c in self.concepts]
         self.quantities = sorted((q for q in quantities), key=lambda q: q.start)
         self.numbered = [q.start for q in self.quantities]
+        self._of: dict[tuple[int, int], list[Concept]] = {}
+        self._lists: dict[tuple[int, int], frozenset[str]] = {}
+        self._sizes: dict[tuple[int, int], list[Quantity]] = {}
 
     def of(self, piece: Piece) -> list[Concept]:
         """Concepts of a piece."""
-        first = bisect_left(self.starts, piece.start)
-        return self.concepts[first : bisect_left(self.starts, piece.end)]
+        found = self._of.get(place := (piece.start, piece.end))
+        if found is None:
+            first = bisect_left(self.starts, piece.start)
+            found = self._of[place] = self.concepts[first : bisect_left(self.starts, piece.end)]
+        return found
+
+    def lists(self, piece: Piece) -> frozenset[str]:
+        """The lists of a piece's concepts."""
+        found = self._lists.get(place := (piece.start, piece.end))
+        if found is None:
+            found = self._lists[place] = frozenset([c.list for c in self.of(piece)])
+        return found
 
     def sizes(self, piece: Piece) -> list[Quantity]:
         """Numbers of a piece."""
-        return self.quantities[bisect_left(self.numbered, piece.start) : bisect_left(self.numbered, piece.end)]
+        found = self._sizes.get(place := (piece.start, piece.end))
+        if found is None:
+            first = bisect_left(self.numbered, piece.start)
+            found = self._sizes[place] = self.quantities[first : bisect_left(self.numbered, piece.end)]
+        return found
 
     def asked(self, piece: Piece) -> bool:
         """Whether a piece is a question."""
@@ -82,7 +100,7 @@ class Talk:
 
     def verb(self, piece: Piece) -> bool:
         """Whether a piece has a verb, or somebody who does something."""
-        return any(self.words[i] in FINITE_RUN_ON or self.words[i] in PRONOUNS for i in range(piece.start, piece.end))
+        return not ACTING.isdisjoint(self.words[piece.start : piece.end])
 
     def named(self, start: int, end: int) -> bool:
         """Whether something that has sizes is named in the tokens `[start, end)`."""
@@ -104,6 +122,13 @@ class Talk:
         """Whether a dimension is named at a token."""
         first = bisect_left(self.starts, i)
         return any(c.start == i and c.list == "dimension" for c in self.concepts[first : first + 4])
+
+    def opening(self, piece: Piece) -> Piece:
+        """A piece up to its first pause."""
+        for i in range(piece.start, piece.end):
+            if self.words[i] in PAUSES:
+                return Piece(piece.start, i)
+        return piece
 
     def parts(self, piece: Piece) -> Iterator[Piece]:
         """What the commas of a piece part."""

@@ -111,6 +111,9 @@ def _add_line(tokens: Tokens, line: str, offset: int) -> None:
     size = len(doc)
     for i, token in enumerate(doc):
         word = token.text.lower()
+        if word.isalpha() and word not in FILLERS and word not in UNMARKED:  # nearly every token
+            tokens.add(word, offset + token.idx, offset + token.idx + len(token.text))
+            continue
         before = doc[i - 1] if i else None
         after = doc[i + 1] if i + 1 < size else None
         if word in FILLERS and _puts_right(tokens, [t.text.lower() for t in doc[i + 1 : i + 3]]):

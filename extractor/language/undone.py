@@ -53,6 +53,7 @@ ANSWERED = 3
 """Clauses after a colon that may answer what stands before it."""
 
 
+PUT_OFF = frozenset({"future", "postponing"})
 WISHED = (["i", "wanted", "to"], ["we", "wanted", "to"], ["i", "wanted", "a"], ["we", "wanted", "a"])
 ABOUT_WITHIN = 2
 """Words from an 'about' to the deed that is spoken about: 'about a fibrin clot'."""
@@ -132,10 +133,9 @@ def inverted(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]
                 found[clauses[1].number] = Assertion("conditional", then.negated, then.ahead, at)
 
 
-def put_off(clause: Span, own: list[Concept], assertion: Assertion) -> Assertion:
+def put_off(clause: Span, assertion: Assertion) -> Assertion:
     """'We 'll bring it out later': a future that is put off is a plan; '... and now we 'll pass it' is not."""
-    lists = {c.list for c in own}
-    if assertion.mood == "performed" and {"future", "postponing"} <= lists:
+    if assertion.mood == "performed" and PUT_OFF <= clause.lists:
         return Assertion("planned", assertion.negated, assertion.ahead, clause.start)
     return assertion
 
@@ -152,7 +152,7 @@ def headings(
     A word of `readying` names no other deed there: 'Outside-in: prepared, not required'.
     """
     for n, clause in enumerate(clauses[:-1]):
-        named = {c.list for c in inside[clause.number]}
+        named = clause.lists
         if words[clause.end - 1] != ":" or not found[clause.number].done or not named & (DEEDS | NAMED):
             continue
         for at, answer in enumerate(clauses[n + 1 : n + 1 + ANSWERED]):
@@ -177,7 +177,7 @@ def raised(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
     """'I do not think | we need a clot': a 'not' beside thinking denies what is thought."""
     for clause, after in zip(clauses, clauses[1:], strict=False):
         own = inside[clause.number]
-        thinks = [c for c in own if c.list == "raising"]
+        thinks = [c for c in own if c.list == "raising"] if "raising" in clause.lists else []
         if not thinks or not found[clause.number].negated or {c.list for c in own} & CONTENT:
             continue
         opens = words[after.start] in SUBJECTS | {"that", "a", "an"}
@@ -187,7 +187,7 @@ def raised(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
 
 def is_habit_broken(held: Assertion, tail: Span, words: list[str]) -> bool:
     """'Usually I add a clot, | but today I did not', '... | none was used': a habit, and that today it was not kept."""
-    said = set(words[tail.start : tail.end])
+    said = tail.said
     return held.mood == "habit" and not held.negated and bool(said & TODAY) and said.isdisjoint({"when", "if"})
 
 
@@ -214,7 +214,7 @@ def refused(
     """
     for n, clause in enumerate(clauses):
         own = inside[clause.number]
-        refusing = any(c.list == "negation" and c.name in REFUSALS for c in own)
+        refusing = "negation" in clause.lists and any(c.list == "negation" and c.name in REFUSALS for c in own)
         if n == 0 or not refusing or {c.list for c in own} & CONTENT or is_of_another(words, clause):
             continue
         for named in reversed(clauses[max(0, n - 2) : n]):
@@ -249,6 +249,8 @@ def undecided(
         if after is not None and ((but and said[:3] in WISHED) or got_otherwise(clause, after, words)):
             found[clause.number] = Assertion("considered", held.negated, held.ahead, clause.start)
             continue
+        if DEEDS.isdisjoint(clause.lists):
+            continue
         for deed in (c for c in inside[clause.number] if c.list in DEEDS and not _told(words[c.start : c.end])):
             lead = [w for w in words[clause.start : deed.start] if w not in DETERMINERS]
             before = [
@@ -268,7 +270,7 @@ def coordinated(clauses: tuple[Span, ...], found: list[Assertion], words: list[s
         said = [w for w in words[after.start : after.end] if w.isalnum()]
         if here.done or not there.done or here.mood in {"history", "habit"} or len(said) not in {2, 3}:
             continue
-        if said[0] in {"and", "or"} and said[1].endswith("ed") and BE & set(words[clause.start : clause.end]):
+        if said[0] in {"and", "or"} and said[1].endswith("ed") and BE & clause.said:
             found[after.number] = Assertion(here.mood, here.negated, None, here.cue)
 
 
@@ -279,7 +281,7 @@ def fronted(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
     'Outside-in for the front, | I had it on the list'.
     """
     for clause, after in zip(clauses, clauses[1:], strict=False):
-        own = {c.list for c in inside[clause.number]}
+        own = clause.lists
         named = own & DEEDS or "device" in own
         if clause is clauses[0] and own & ACTS and _points_back(after, inside, found, words):
             if found[clause.number].done and not verbal(words, clause):
@@ -308,10 +310,10 @@ def fronted_in_parts(
     said = words[after.start : after.end]
     thought = found[after.number].mood in THOUGHT and said[0] in WHO and (SPEAKING | OBJECTS).isdisjoint(said)
     asked = len(said) <= ASKED_IN and not ASKING_VERBS.isdisjoint(said)
-    own = {c.list for c in inside[after.number]}
+    own = after.lists
     if (thought or asked) and not own & CONTENT:
         for part in parts:
-            if {c.list for c in inside[part.number]} & DEEDS:
+            if part.lists & DEEDS:
                 found[part.number] = Assertion("considered", False, None, after.start)
 
 
@@ -335,8 +337,8 @@ def confirmed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: lis
 
 def _points_back(clause: Span, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> bool:
     """Whether a clause says of what stands before it, by 'it' or 'that' alone, that it was only thought of."""
-    own = {c.list for c in inside[clause.number]}
-    spoken = words[clause.start] in PRONOUNS | BACK and not BACK.isdisjoint(words[clause.start : clause.end])
+    own = clause.lists
+    spoken = words[clause.start] in PRONOUNS | BACK and not BACK.isdisjoint(clause.said)
     return spoken and found[clause.number].mood in THOUGHT and not own & CONTENT
 
 
@@ -356,10 +358,11 @@ def _refuses(clause: Span, own: list[Concept]) -> bool:
 def interrupted(clauses: tuple[Span, ...], found: list[Assertion], words: list[str]) -> None:
     """'We do not, | as some do, | trephine the rim': a denial set apart from its verb by what stands between commas."""
     for clause, between, after in zip(clauses, clauses[1:], clauses[2:], strict=False):
+        if words[clause.end - 1] != "," or words[between.end - 1] != "," or words[between.start] in GOING_ON:
+            continue
         said = [w for w in words[clause.start : clause.end] if w.isalnum() or w == "n't"]
-        apart = words[clause.end - 1] == "," == words[between.end - 1] and words[between.start] not in GOING_ON
         goes_on = words[after.start] not in SUBJECTS | GOING_ON
-        if apart and goes_on and said and said[-1] in {"not", "n't", "never"} and found[after.number].done:
+        if goes_on and said and said[-1] in {"not", "n't", "never"} and found[after.number].done:
             held = found[clause.number]
             found[after.number] = Assertion(held.mood, True, None, held.cue)
 
@@ -371,11 +374,11 @@ def reported(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list
     """
     for clause, after in zip(clauses, clauses[1:], strict=False):
         there = found[after.number]
-        lists = {c.list for c in inside[clause.number]}
+        lists = clause.lists
         source = "outside-word" in lists or (found[clause.number].mood == "history" and "operation" not in lists)
-        reads = not READING.isdisjoint(words[clause.start : clause.end]) and words[clause.start] not in AS_TOLD
+        reads = not READING.isdisjoint(clause.said) and words[clause.start] not in AS_TOLD
         opens = words[after.start] == "that" or words[clause.end - 1] == ":" or words[clause.end - 1] in SAYING
-        named = {c.list for c in inside[after.number]}
+        named = after.lists
         if source and opens and reads and there.mood == "performed":
             if named.isdisjoint({"finding", "now", "this-case"}) and OURS.isdisjoint(
                 words[after.start : after.start + 2]

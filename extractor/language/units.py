@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
@@ -17,6 +18,7 @@ TABLES = frozenset(
         "ucum",
         "pint",
         "canonical",
+        "in-canonical",
         "after-figures",
         "once",
         "smaller",
@@ -62,6 +64,8 @@ class UnitWords:
     units: dict[str, Unit]
     phrases: Phrases
     canonical: dict[str, Unit]
+    in_canonical: dict[str, float]
+    """How much a unit is in the canonical one of its dimension, by its name."""
     after_figures: frozenset[str]
     once: frozenset[str]
     smaller: dict[str, frozenset[str]]
@@ -146,7 +150,7 @@ def unit_words() -> UnitWords:
             dimension = word_list.name.replace("-", "_")
             units[entry.name] = Unit(entry.name, codes[entry.name], dimension, pint_names.get(entry.name, entry.name))
         spoken += ways(word_list)
-    for table in ("ucum", "pint", "smaller", "not-near"):
+    for table in ("ucum", "pint", "in-canonical", "smaller", "not-near"):
         for entry in lists[table].entries.values():
             if entry.name not in units:
                 raise GrammarError(f"{entry.file}:{entry.line}: '{entry.name}' is no unit of this file")
@@ -160,6 +164,7 @@ def unit_words() -> UnitWords:
         units,
         phrases_of(spoken),
         {name.replace("-", "_"): units[entry.spoken[0]] for name, entry in lists["canonical"].entries.items()},
+        {name: float(Fraction(entry.spoken[0])) for name, entry in lists["in-canonical"].entries.items()},
         frozenset(way for way, _ in ways(lists["after-figures"])),
         frozenset(way for way, _ in ways(lists["once"])),
         {name: frozenset(entry.spoken) for name, entry in lists["smaller"].entries.items()},
@@ -192,7 +197,8 @@ def convert(value: float, unit: Unit, into: Unit) -> float:
     """A value in another unit of the same dimension, rounded to ten digits so that 2.8 cm is 28 mm."""
     if unit.name == into.name:
         return value
-    return float(f"{value * factor(unit.expression, into.expression):.10g}")
+    own = unit_words().in_canonical.get(unit.name) if into == canonical(unit) else None
+    return float(f"{value * (own or factor(unit.expression, into.expression)):.10g}")
 
 
 def canonical(unit: Unit) -> Unit:

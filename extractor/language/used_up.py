@@ -25,6 +25,8 @@ BEHIND = 2
 def used_up(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion]) -> None:
     """Deny what was used up, and only what stands from there on in its clause."""
     for clause in segments.clauses:
+        if "used-up" not in clause.lists:
+            continue
         cue = next((c for c in inside[clause.number] if c.list == "used-up"), None)
         held = found[clause.number]
         if cue is None or held.negated or held.ahead is not None:

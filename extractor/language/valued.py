@@ -11,7 +11,7 @@ from extractor.language.clause_words import FINITE, PAUSES, UNREAL
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.numbers import atom_at
-from extractor.language.verbs import PAST, verbal
+from extractor.language.verbs import PAST, has_verb, verbal
 
 OWNED = frozenset("the this that these those his her its their my our both he she it there here i we".split())
 """What opens so is of one that is known."""
@@ -42,6 +42,9 @@ AFTERWARDS = frozenset({"span", "weight-bearing-status", "afterwards"})
 """Lists whose words tell of the time after the operation."""
 MOTION = "bending"
 """... which may be of that time only where something is forbidden: 'do not exceed ninety degrees of flexion'."""
+TELLING = frozenset({"verdict", "attitude"})
+RULING = BOUNDED | {"only"}
+"""Without a concept of these lists or one of these words no clause tells what one thinks of a size."""
 WITHIN = 6
 """Words from 'only' or 'beyond' to its number, at most."""
 FRONTED = 9
@@ -50,6 +53,8 @@ FRONTED = 9
 
 def is_valued(clause: Span, after: Span | None, inside: list[list[Concept]], words: list[str]) -> bool:
     """Whether the size in a clause is only one that somebody thinks of."""
+    if TELLING.isdisjoint(clause.lists) and RULING.isdisjoint(clause.said):
+        return False
     own = inside[clause.number]
     near = [*own, *(inside[after.number] if after is not None else [])]
     if any(c.list in AFTERWARDS and c.name != MOTION for c in near):
@@ -78,7 +83,7 @@ def _judged(clause: Span, own: list[Concept], words: list[str]) -> bool:
     at = _opens(clause, words)
     if said is None or words[at] in OWNED:
         return False
-    return _size(words, at, said.start) is not None and not verbal(words, Span(at, said.start, clause.number))
+    return _size(words, at, said.start) is not None and not has_verb(words[at : said.start])
 
 
 def _exceeding(clause: Span, own: list[Concept], words: list[str]) -> bool:

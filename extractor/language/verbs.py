@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
 
 PAST = frozenset({"was", "were", "did", "had", "took", "made", "went", "gave", "kept", "held", "drove", "came"})
+VERBS = FINITE | PAST
 MOST_NOUN = 3
 """'Bed' and 'red' are no verbs."""
 
 
 def verbal(words: list[str], clause: Span) -> bool:
     """Whether a clause has a verb of its own."""
-    said = words[clause.start : clause.end]
-    return any(w in FINITE or w in PAST or (len(w) > MOST_NOUN and w.endswith("ed")) for w in said)
+    return has_verb(words[clause.start : clause.end])
+
+
+def has_verb(said: Collection[str]) -> bool:
+    """Whether some words have a verb among them."""
+    return not VERBS.isdisjoint(said) or any([w.endswith("ed") and len(w) > MOST_NOUN for w in said])

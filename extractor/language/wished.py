@@ -53,7 +53,7 @@ def wished(
             for one in named:
                 found[one.number] = Assertion("habit", found[one.number].negated, None, clause.start)
             continue
-        if not _wants(clause, words) or not any(c.list in DEEDS for c in inside[clause.number]):
+        if not _wants(clause, words) or DEEDS.isdisjoint(clause.lists):
             continue
         behind = clauses[n + 1 : n + 1 + BEHIND]
         but = bool(behind) and words[behind[0].start] == "but"
@@ -63,9 +63,11 @@ def wished(
 
 def _only_a_kit(clause: Span, own: list[Concept], words: list[str]) -> bool:
     """'The all-inside set went back closed': a deed that only says which kit it is, and the kit was not put to use."""
+    if KITS.isdisjoint(clause.said):
+        return False
     deeds = [c for c in own if c.list in DEEDS and c.end < clause.end and words[c.end] in KITS]
     deeds = [c for c in deeds if words[c.end + 1 : c.end + 2] not in SET_AT]  # 'the brace set from zero to seventy'
-    if not deeds or any(c.list == "put-to-use" for c in own) or not USED.isdisjoint(words[clause.start : clause.end]):
+    if not deeds or any(c.list == "put-to-use" for c in own) or not USED.isdisjoint(clause.said):
         return False
     at = deeds[0].start
     while at > clause.start and words[at - 1] in DETERMINERS:
@@ -75,6 +77,8 @@ def _only_a_kit(clause: Span, own: list[Concept], words: list[str]) -> bool:
 
 def _wants(clause: Span, words: list[str]) -> bool:
     """'I had wanted ...', 'hoped for ...': a wish, where the clause opens with it."""
+    if WISHING.isdisjoint(clause.said):
+        return False
     at = clause.start
     while at < clause.end and words[at] in OPENING:
         at += 1
@@ -100,12 +104,12 @@ def _only_in_others(clause: Span, words: list[str]) -> bool:
 
     'I trephine only in the red zone' tells of this one.
     """
-    only = next((i for i in range(clause.start, clause.end) if words[i] == "only"), None)
-    if only is None or any(w in PAST for w in words[clause.start : clause.end]):
+    only = words.index("only", clause.start) if "only" in clause.said else None
+    if only is None or not PAST.isdisjoint(clause.said):
         return False
     who = next((i for i in range(clause.start, clause.end) if words[i] in SPEAKERS), None)
     if who is None:
-        return _others(words, only + 1, clause.end) and FINITE.isdisjoint(words[clause.start : clause.end])
+        return _others(words, only + 1, clause.end) and FINITE.isdisjoint(clause.said)
     at = who + 1
     while at < clause.end and (words[at] in BESIDE_ONLY or words[at] == "only"):
         at += 1
@@ -137,5 +141,5 @@ def _others_before(words: list[str], start: int, only: int) -> bool:
 
 def _only_names(clause: Span, inside: list[list[Concept]], words: list[str]) -> bool:
     """Whether a clause only names a deed, ahead of who does it."""
-    named = any(c.list in DEEDS for c in inside[clause.number])
-    return named and not verbal(words, clause) and SPEAKERS.isdisjoint(words[clause.start : clause.end])
+    named = not DEEDS.isdisjoint(clause.lists)
+    return named and not verbal(words, clause) and SPEAKERS.isdisjoint(clause.said)

@@ -81,20 +81,21 @@ def _evidence_maker(transcript: Transcript) -> Maker:
             raise DraftError(
                 f"internal: rule '{span.rule}' points at characters {span.start} to {span.end} of a text of {len(text)}"
             )
-        touched = _touched(words, span)
-        return Evidence(
-            start=span.start,
-            end=span.end,
-            text=text[span.start : span.end],
-            start_s=min((w.start_s for w in touched if w.start_s is not None), default=None),
-            end_s=max((w.end_s for w in touched if w.end_s is not None), default=None),
-            rule=span.rule,
-        )
+        start_s, end_s = _seconds(_touched(words, span)) if words else (None, None)
+        said = text[span.start : span.end]
+        return Evidence(start=span.start, end=span.end, text=said, start_s=start_s, end_s=end_s, rule=span.rule)
 
     def make(spans: Sequence[Span]) -> tuple[Evidence, ...]:
         return tuple(one(span) for span in dict.fromkeys(spans))
 
     return make
+
+
+def _seconds(touched: Sequence[Word]) -> tuple[float | None, float | None]:
+    """When words were said, as far as that is known."""
+    starts = [w.start_s for w in touched if w.start_s is not None]
+    ends = [w.end_s for w in touched if w.end_s is not None]
+    return min(starts, default=None), max(ends, default=None)
 
 
 def _touched(words: Sequence[Word], span: Span) -> Sequence[Word]:
@@ -144,12 +145,13 @@ def _reason(error: ValidationError) -> str:
 
 def _facts(kind: str, drafts: list[FactDraft], evidence: Maker, ids: dict[str, str]) -> tuple[Any, ...]:
     letters, model = LISTS[kind]
+    known = sorted(set(model.model_fields) - {"id", "evidence", "certainty"})
     ordered = sorted(drafts, key=_order)
     if kind == "steps":
         ordered = _steps_in_order(ordered)
     out = []
     for number, draft in enumerate(ordered, 1):
-        _known_fields(draft, sorted(set(model.model_fields) - {"id", "evidence", "certainty"}))
+        _known_fields(draft, known)
         fields = dict(draft.fields)
         if kind == "steps":
             fields["order"] = number

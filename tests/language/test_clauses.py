@@ -136,3 +136,15 @@ def test_every_token_lies_in_one_clause_and_one_sentence(text: str) -> None:
         assert [t for c in own for t in range(c.start, c.end)] == (list(range(sentence.start, sentence.end)))
     for q in note.quantities:
         assert all(segments.level[i] == 0 for i in range(q.number_start + 1, q.end))
+
+
+def test_a_span_tells_its_words_and_lists_and_every_token_lies_in_one(grammar: Grammar) -> None:
+    note = annotate("The meniscus was torn, and we trimmed it. Rim of six millimeters.\nNo drain.", grammar)
+    segments = note.segments
+    for spans, at in ((segments.sentences, segments.sentence_at), (segments.clauses, segments.clause_at)):
+        assert [at(i) for i in range(len(note.words))] == [s for s in spans for _ in range(s.start, s.end)]
+        for span in spans:
+            assert span.said == {note.words[i] for i in range(span.start, span.end)}
+            assert span.lists == {c.list for c in note.concepts if span.start <= c.start < span.end}
+    assert [c for s in segments.sentences for c in segments.clauses_of(s)] == list(segments.clauses)
+    assert segments.clause_at(-1) == segments.clause_at(len(note.words)) == segments.clauses[-1]

@@ -130,8 +130,8 @@ def test_this_time_is_another_than_the_time() -> None:
 
 @pytest.mark.parametrize(
     "way",
-    ["t1 cut", "1st look", "o'clock mark", "4x4s", "we'd've in", "'tis seen", "a.m. look", "gonna cut",
-     "°c low", "can't see", "2-0 tie"],
+    ["t1 cut", "1st look", "o'clock mark", "4x4s", "we'd've in", "'tis seen", "a.m. look", "dr. seen", "i.e. cut",
+     "gonna cut", "°c low", "can't see", "2-0 tie"],
 )  # fmt: skip
 def test_words_that_open_with_anything_are_found(way: str, tmp_path: Path) -> None:
     pack = tmp_path / "ours"

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from extractor.grammar.packs import Grammar
-from extractor.language.pieces import CHUNK, PARTED, Piece, english, is_one_piece, pieces, plain_pieces
+from extractor.language.pieces import CHUNK, PARTED, SHORTENED, Piece, english, is_one_piece, pieces, plain_pieces
 from extractor.language.tokens import QUOTES
 
 NOTES = sorted((Path(__file__).resolve().parents[1] / "gold").glob("n*1.yaml"))
@@ -48,6 +48,7 @@ def rules() -> list[str]:
         "Thats what i didnt, 9 mm % of - 8 x 7.",
         "10x8, 0-90, 2-0 of 3/4 and 9.5x7mm",
         "n't 's 've",
+        "Stable. No. 2 in the ACL. At 30%, 10cc.",
     ],
 )
 def test_plain_lines_are_cut_here(line: str) -> None:
@@ -56,8 +57,8 @@ def test_plain_lines_are_cut_here(line: str) -> None:
 
 @pytest.mark.parametrize(
     "line",
-    ["gonna", "DIDNT", "im.", "two  blanks", " ahead", "behind ", "Dr. No", "No. 2", "e.g.", "a.", "90%", "so...",
-     "5 mm.so", "Über", "we-id", "x-isn't", "in/out", "", "9mmHg", "1,000", "so.no", "vs.", "x-co.", "ACL.", "9mm.5",
+    ["gonna", "DIDNT", "im.", "two  blanks", " ahead", "behind ", "Dr. No", "St. 2", "e.g.", "a.", "90°", "so...",
+     "5 mm.so", "Über", "we-id", "x-isn't", "in/out", "", "9mmHg", "1,000", "so.no", "vs.", "x-co.", "Miss.", "9mm.5",
      "we'd've", "o'clock", "its'", "'tis", "it's-x"],
 )  # fmt: skip
 def test_all_others_are_left_to_spacy(line: str) -> None:
@@ -67,6 +68,9 @@ def test_all_others_are_left_to_spacy(line: str) -> None:
 
 def test_words_with_a_rule_of_their_own_are_those_of_spacy() -> None:
     assert {rule.lower() for rule in rules() if rule.isascii() and rule.isalpha()} == PARTED
+    assert {
+        rule[:-1].lower() for rule in rules() if rule[:-1].isalpha() and rule[-1] == "." and rule[1] != "."
+    } == SHORTENED
 
 
 def test_what_spacy_has_a_rule_for_is_cut_by_it() -> None:

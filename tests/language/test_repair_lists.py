@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import chain, product
 from pathlib import Path
 
@@ -12,8 +14,11 @@ import pytest
 from extractor.errors import GrammarError
 from extractor.grammar.confusables import Surroundings, as_heard, confusables_of
 from extractor.grammar.hotwords import hotwords_of
+from extractor.grammar.inflect import spellings
 from extractor.grammar.packs import Grammar, load_grammar
-from extractor.language.likeness import trade_of
+from extractor.grammar.words import WordEntry
+from extractor.language.english import plain_words
+from extractor.language.likeness import ANYWHERE, FUNCTION, trade_of
 from extractor.language.repair import repair
 from extractor.language.tokens import tokenize
 
@@ -108,3 +113,21 @@ def test_hotwords_are_drawn_from_the_packs_and_a_site_adds_its_own(tmp_path: Pat
     own = hotwords_of(with_list(tmp_path, f"[hotwords]\nwords = femoral bolster | {many}\n"))
     assert own.startswith(shipped.rstrip(".")) and "femoral bolster" in own
     assert len(own) <= 900, "the recognizer would cut them off"
+
+
+def test_the_company_of_a_word_is_what_its_forms_and_the_examples_say_with_it(grammar: Grammar) -> None:
+    entries = tuple(item for i, item in enumerate(grammar.words) if i % 12 == 0)
+    some = replace(
+        grammar, words=(*entries, ("thing", WordEntry("x", ("center/edge (of the) fiber~ (all the)",), "", 1)))
+    )
+    forms = {form for _, entry in some.words for way in entry.spoken for form in spellings(way)}
+    together: dict[str, set[str]] = {}
+    for sentence in (*forms, *trade_of(some).examples):
+        parted = re.sub("[-.,]", " ", sentence.lower()).replace("'", " '").split()
+        words = {word for word in parted if word.isalpha() and plain_words().get(word, 0.0) < FUNCTION}
+        for word in words:
+            together.setdefault(word, set()).update(words)
+    anywhere = {word for word, others in together.items() if len(others) > ANYWHERE}
+    company = {word: own for word, others in together.items() if (own := others - anywhere - {word})}
+    assert trade_of(some).company == company
+    assert "centre" in company["fibres"] and "centre" not in company["fibers"]

@@ -7,6 +7,7 @@ jellyfish's Metaphone (Lawrence Philips' algorithm, 1990) which are alike.
 from __future__ import annotations
 
 import subprocess
+from functools import reduce
 from itertools import combinations
 
 import jellyfish
@@ -16,7 +17,7 @@ from hypothesis import strategies as st
 
 from extractor.grammar.packs import Grammar
 from extractor.language.likeness import kin, trade_of
-from extractor.language.sounds import distance, frames, sound, sound_each, sounds, weight
+from extractor.language.sounds import distance, frame, joined, sound, sound_each, sounds, weight, word_frame
 from tests.machine import need_command
 
 SAME = (
@@ -67,7 +68,7 @@ def test_the_distance_of_two_words_is_the_same_both_ways(a: str, b: str) -> None
 @given(st.lists(st.sampled_from(WORDS), min_size=1, max_size=3))
 def test_words_said_in_a_row_sound_like_the_row(words: list[str]) -> None:
     assert distance(sounds(words), sounds(["".join(words)])) < 0.2
-    assert frames(words)
+    assert reduce(joined, map(word_frame, words)) == frame("".join(map(sound, words)))
 
 
 def test_words_of_one_family_are_no_mishearing_of_one_another() -> None:

@@ -14,7 +14,7 @@ from ucumvert import PintUcumRegistry
 from extractor.language.phrases import common_lists, ways
 from extractor.language.quantities import read_quantities
 from extractor.language.tokens import tokenize
-from extractor.language.units import Unit, canonical, convert, unit_words
+from extractor.language.units import Unit, canonical, convert, factor, unit_words
 
 UNITS = sorted(unit_words().units.values(), key=lambda u: u.name)
 CONVERTED = [u for u in UNITS if canonical(u) != u]
@@ -91,3 +91,11 @@ def test_every_way_of_saying_a_unit_is_read(way: str, name: str, plain: pint.Uni
 )
 def test_single_letters_and_homonyms_are_no_units(sentence: str) -> None:
     assert all(q.unit is None for q in read_quantities(sentence.split()))
+
+
+def test_what_a_unit_is_in_the_canonical_one_is_as_pint_has_it() -> None:
+    assert {unit.name for unit in CONVERTED} == unit_words().in_canonical.keys()
+    for unit in CONVERTED:
+        by_pint = factor(unit.expression, canonical(unit).expression)
+        for value in (0.5, 1, 1.7, 3, 7.25, 12, 99, 250, 1234.5):
+            assert convert(value, unit, canonical(unit)) == float(f"{value * by_pint:.10g}")
