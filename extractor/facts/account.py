@@ -5,6 +5,7 @@ So must a number without a unit that was counted up to along a ruler's marks.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -13,7 +14,6 @@ from extractor.facts.case import UNREAL
 from extractor.facts.draft import FactDraft
 from extractor.facts.measures import only_tried, unread_flag
 from extractor.facts.measuring import Claim
-from extractor.facts.others_sizes import is_anothers, numbers_inside
 from extractor.facts.reading import Reading
 from extractor.facts.told_sizes import never_made
 from extractor.facts.wanted import is_along_marks
@@ -100,8 +100,6 @@ def _without_fact(reading: Reading, q: Quantity, claim: Claim | None, flagged: b
     asked = reading.case.words[reading.case.sentence(q.number_start).end - 1] == "?"
     if mood in IMAGINED and not (asked and mood == "conditional"):
         return "aside", f"said as {mood} ({claim.rule.value})" if claim else f"said as {mood}"
-    if is_anothers(reading.case, q):
-        return "aside", "another's by the words around it"
     return "open", "nothing"
 
 
@@ -118,7 +116,9 @@ def _facts(reading: Reading) -> dict[int, FactDraft]:
 
 def _inside(reading: Reading, start: int, end: int) -> Iterator[int]:
     """Which of the note's quantities lie in the characters `[start, end)`."""
-    return (reading.case.number_at(q) for q in numbers_inside(reading.case, start, end))
+    tokens = reading.case.note.tokens
+    numbers = reading.case.numbers(bisect_left(tokens.starts, start), bisect_left(tokens.starts, end))
+    return (reading.case.number_at(q) for q in numbers if tokens.ends[q.end - 1] <= end)
 
 
 def _named(draft: FactDraft) -> str:

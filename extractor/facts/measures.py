@@ -12,7 +12,6 @@ from extractor.facts.each_of import sites_of_each
 from extractor.facts.first_thoughts import said_first
 from extractor.facts.measuring import Claim, Unread
 from extractor.facts.moments import moment_beside
-from extractor.facts.others_sizes import is_anothers, left_aside
 from extractor.facts.planning import is_condition, plan_values
 from extractor.facts.renewed import renew
 from extractor.facts.scanned import read_off_scan
@@ -63,8 +62,7 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
         drafts = renew(case, claim, drafts, new)
         flags += _doubts(case, claim, new)
     flags += [f for f in (_unread(case, u) for u in unread) if f]
-    told = told_apart(case, sited_across(case, _merged(settled(drafts))))
-    return Measured(tuple(left_aside(case, told)), tuple(flags))
+    return Measured(tuple(told_apart(case, sited_across(case, _merged(settled(drafts))))), tuple(flags))
 
 
 def _is_meant(case: Case, claim: Claim, mood: str) -> bool:
@@ -309,8 +307,6 @@ def _unread(case: Case, unread: Unread) -> FlagDraft | None:
     if only_tried(case, q):
         return None
     if case.assertion(q.number_start).mood in {"habit", "history", "considered", "conditional", "withdrawn"}:
-        return None
-    if is_anothers(case, q):
         return None
     return unread_flag(case, q, unread.rivals)
 

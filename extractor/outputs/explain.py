@@ -8,7 +8,6 @@ from typing import Any
 
 from extractor.facts.draft import FactDraft
 from extractor.facts.engine import read_facts
-from extractor.facts.others_sizes import ANOTHERS, numbers_inside, weighed
 from extractor.facts.reading import Reading
 from extractor.grammar.packs import ABOUT, Grammar
 from extractor.grammar.rules import Rule
@@ -29,17 +28,6 @@ class Fired:
 
 
 @dataclass(frozen=True)
-class Aside:
-    """A size left aside as another's: where, its weight (hundredths of a logit), and the words that told so."""
-
-    what: str
-    start: int
-    end: int
-    weight: int
-    told_by: tuple[str, ...]
-
-
-@dataclass(frozen=True)
 class Explanation:
     """Everything seen in a sentence. `assumed` is the word that was added to make it part of a note, if one was."""
 
@@ -48,7 +36,6 @@ class Explanation:
     fired: tuple[Fired, ...]
     nearly: tuple[Nearly, ...]
     doubts: tuple[str, ...]
-    aside: tuple[Aside, ...] = ()
     assumed: str | None = None
 
 
@@ -66,7 +53,7 @@ def explain(text: str, grammar: Grammar) -> Explanation:
     names = {(f.name, f.draft.spans[0].start) for f in fired}
     nearly = nearly_fired(reading.case, {name for name, _ in names}, len(text))
     doubts = tuple(f.message for f in reading.flags if all(s.start < len(text) for s in f.spans))
-    return Explanation(text, note, fired, nearly, doubts, tuple(_aside(reading, len(text))), assumed)
+    return Explanation(text, note, fired, nearly, doubts, assumed)
 
 
 def _about(grammar: Grammar) -> str | None:
@@ -86,18 +73,6 @@ def _fired(reading: Reading, size: int) -> Iterator[Fired]:
             yield Fired(name, rules.get(name), draft, start, end)
 
 
-def _aside(reading: Reading, size: int) -> Iterator[Aside]:
-    """Sizes of others, told by all the words around each."""
-    for draft in reading.drafts:
-        words = [s for s in draft.spans if s.rule == ANOTHERS]
-        said = draft.spans[0]
-        number = next(numbers_inside(reading.case, said.start, said.end), None)
-        if words and number and said.end <= size:
-            told_by = tuple(reading.case.note.tokens.text[s.start : s.end] for s in words)
-            weight = weighed(reading.case, number).weight
-            yield Aside(str(draft.fields["what"]), said.start, said.end, weight, told_by)
-
-
 def as_json(found: Explanation) -> dict[str, Any]:
     """Give an explanation as plain data, positions in characters of the sentence."""
     note = found.note
@@ -115,7 +90,6 @@ def as_json(found: Explanation) -> dict[str, Any]:
         "rules": {"fired": [_rule(f) for f in found.fired], "nearly": [_near(n) for n in found.nearly]},
         "repairs": [asdict(r) for r in note.repairs],
         "doubts": list(found.doubts),
-        "aside": [{**asdict(a), "text": found.text[a.start : a.end]} for a in found.aside],
         "assumed": found.assumed,
     }  # fmt: skip
 
@@ -167,7 +141,6 @@ def as_text(found: Explanation) -> str:
     out += _block("Rules that fired", [_fired_line(r) for r in data["rules"]["fired"]])
     out += _block("Rules that nearly fired", [_near_line(n, found.text) for n in data["rules"]["nearly"]])
     out += _block("Misheard and put right", [_repair_line(r) for r in data["repairs"]]) if data["repairs"] else []
-    out += _block("Left aside as another's", [_aside_line(a) for a in data["aside"]]) if data["aside"] else []
     out += _block("Doubts", data["doubts"]) if data["doubts"] else []
     return "\n".join(out)
 
@@ -192,11 +165,6 @@ def _quantity_line(q: dict[str, Any]) -> str:
 
 def _mood(clause: dict[str, Any]) -> str:
     return f"{clause['mood']}{', denied' if clause['negated'] else ''}"
-
-
-def _aside_line(aside: dict[str, Any]) -> str:
-    words = ", ".join(f'"{" ".join(w.split())}"' for w in aside["told_by"])
-    return f'{aside["what"]} "{aside["text"]}": told by {words}, weight {aside["weight"]}'
 
 
 def _repair_line(repair: dict[str, Any]) -> str:

@@ -37,12 +37,12 @@ def test_a_note_about_other_things_is_outside(text: str) -> None:
 
 
 def test_a_number_that_was_let_fall_is_flagged() -> None:
-    """Whatever part of the program loses a fact, its number is asked about; the scope's is weighed as no size."""
+    """Whatever part of the program loses a fact, its number is asked about."""
     whole = reading(NOTE)
     lost = replace(whole, drafts=(), claims=(), taken=frozenset())
-    assert Counter(e.went for e in account(lost))["open"] == 2  # the defect and the cannula
+    assert Counter(e.went for e in account(lost))["open"] == 3  # the scope, the defect and the cannula
     mended = closed(lost)
-    assert {f.check for f in mended.flags} == {"unread-number"} and len(mended.flags) == len(whole.flags) + 2
+    assert {f.check for f in mended.flags} == {"unread-number"} and len(mended.flags) == len(whole.flags) + 3
     assert not [e for e in account(mended) if e.went == "open"]
     assert closed(whole) == whole
 
