@@ -1,6 +1,6 @@
 """Learn whose a size is (`extractor/facts/others_sizes.py`), from notes whose facts and traps are written down.
 
-    python -m training.sizes extractor/facts/others_sizes.tsv tests/gold/*.yaml tests/gold_unread/u1[1-8]*.yaml ...
+    python -m training.sizes extractor/facts/others_sizes.tsv tests/gold/*.yaml tests/pieces/*.yaml ...
 
 A number of a note is this case's if a measurement has its value, and another's if a trap or a reference has; so is one
 that a rule reads and no annotation has. Of the rest nothing is said. `whose.txt` has sentences with both marked. A
@@ -34,7 +34,7 @@ L1, L2 = 1.0, 1.0
 SENTENCES = Path(__file__).parent / "whose.txt"
 """Sentences made for training, since few notes tell what holds for everybody, what tools have, and the other knee."""
 MARKED = re.compile(r"(\[[^\]]*\]|\{[^}]*\})")
-MADE = 0.5
+MADE = 1.0
 """How much a number of a made sentence weighs."""
 CLOSE = 0.05
 """Half a tenth: what rounding in an annotation may leave."""
@@ -45,9 +45,8 @@ WEIGHTS = (-200, -100, -50, 0, 50, 100)
 
 def numbers_of(note: Mapping[str, Any], number: int, grammar: Grammar) -> Iterator[Case[Sign]]:
     """The numbers of a note of which its annotation tells whose they are; true are those that are another's."""
-    told = note["facts"].get("measurements")
-    if told is None:
-        return
+    told = (note.get("facts") or {}).get("measurements") or []
+    whole = "measurements" in (note.get("facts") or {})
     ours = [m for m in told if m.get("role") != "reference"]
     traps = (note.get("not_facts") or {}).get("measurements") or []
     theirs = [*traps, *(m for m in told if m.get("role") == "reference")]
@@ -59,7 +58,7 @@ def numbers_of(note: Mapping[str, Any], number: int, grammar: Grammar) -> Iterat
         is_ours, is_theirs, known = (any(_same(q, m, limits) for m in stated) for stated in (ours, theirs, either))
         if is_ours == is_theirs:  # two things may have one value; or nobody told of it, and a rule reads it
             is_ours = any(m["what"] in read_as.get(at, ()) and _same(q, m, limits) for m in ours)
-            is_theirs = not known and at in read_as
+            is_theirs = whole and not known and at in read_as
         if q.kind == "quantity" and is_ours != is_theirs:
             yield Case(list(signs_of(reading.case, q)), is_theirs, 1.0, number)
 
@@ -94,8 +93,15 @@ def marked(line: str, number: int, grammar: Grammar) -> Iterator[Case[Sign]]:
 
 
 def _read(paths: Sequence[Path], grammar: Grammar) -> list[Case[Sign]]:
-    notes = (yaml.safe_load(path.read_text(encoding="utf-8")) for path in paths)
+    notes = [note for path in paths for note in _notes(yaml.safe_load(path.read_text(encoding="utf-8")))]
     return [said for number, note in enumerate(notes) for said in numbers_of(note, number, grammar)]
+
+
+def _notes(read: Any) -> list[Mapping[str, Any]]:
+    """The note of a file, or its pieces."""
+    if isinstance(read, dict):
+        return [read]
+    return [{"note": p["say"], **p, "not_facts": p.get("absent")} for p in read]
 
 
 def main() -> None:

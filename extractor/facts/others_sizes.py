@@ -30,9 +30,9 @@ from extractor.language.unpunctuated import ending
 WEIGHTS = "others_sizes.tsv"
 COMMON = 4.0
 """Words at least this common (Zipf scale) are weighed as themselves, others by how they end."""
-ALONE, BESIDE, LESS = 35, 0, 100
+ALONE, BESIDE, LESS = 55, 40, 100
 """Weights (hundredths of a logit) above which a size is another's where it stands alone, or else beside another value
-of its thing; there that one must weigh less by so much. Of sizes of other writers that were read right, 1 in 200 weighs
+of its thing; there that one must weigh less by so much. Of sizes of other writers that were read right, 1 in 300 weighs
 as much (`training/README.md`)."""
 NEAR = 3
 """Words before and behind a number that are weighed by their place, each by its own."""
@@ -64,7 +64,7 @@ class Weighed:
 def left_aside(case: Case, drafts: Sequence[FactDraft]) -> list[FactDraft]:
     """All drafts; a size that is another's by the words around it is a reference, and its evidence says by which."""
     sizes = [n for n, d in enumerate(drafts) if d.kind == "measurements" and d.fields.get("role") != "reference"]
-    weight = {n: min((weight_of(case, q) for q in _numbers(case, drafts[n])), default=BESIDE) for n in sizes}
+    weight = {n: min((_own_weight(case, q) for q in _numbers(case, drafts[n])), default=BESIDE) for n in sizes}
     out = list(drafts)
     for n in sizes:
         if weight[n] <= BESIDE:
@@ -75,6 +75,11 @@ def left_aside(case: Case, drafts: Sequence[FactDraft]) -> list[FactDraft]:
             spans = (*drafts[n].spans, *case.spans(told, ANOTHERS))
             out[n] = replace(drafts[n], fields={**drafts[n].fields, "role": "reference"}, spans=spans)
     return out
+
+
+def _own_weight(case: Case, q: Quantity) -> int:
+    """A number's weight; one that was put right is the speaker's own, whoever had said the first."""
+    return BESIDE if q.earlier or q.put_right else weight_of(case, q)
 
 
 def is_anothers(case: Case, q: Quantity) -> bool:

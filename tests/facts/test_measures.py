@@ -63,7 +63,7 @@ def test_numbers_known_as_something_else_give_nothing(text: str) -> None:
 
 def test_a_number_nobody_reads_is_flagged() -> None:
     """Contract, section 7: a number with a unit that no rule used."""
-    text = "The knee was done. The monitor hung seven centimeters off."
+    text = "The knee was done. The blue thing had seven centimeters."
     assert not facts(text, "measurements")
     flag = flags(text)[0]
     assert flag.check == "unread-number"

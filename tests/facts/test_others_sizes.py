@@ -12,11 +12,15 @@ from .reading import drafts, facts, flags, reading
 
 KNEE = "Right knee arthroscopy. "
 OTHERS = (
-    ("All the residents come out of training with a nine millimeter tunnel in their heads.", "tunnel.diameter", []),
-    ("On Monday I had a tunnel of thirteen millimeters, nothing like that here.", "tunnel.diameter", []),
+    ("Flexion on the left is one hundred forty, on the right, where I work, it is less.", "knee.flexion_angle", []),
+    (
+        "The first tunnel was ten millimeters, the man who drilled it put it far too much in front.",
+        "tunnel.diameter",
+        [],
+    ),
     ("A tear deeper than fifty percent gets a stitch.", "tear.depth_percent", []),
     ("A knee that goes fifteen degrees past straight is a different animal.", "knee.hyperextension", []),
-    ("With its nose of five millimeters the probe went into the tear twice, so ten millimeters.", "tear.length", [10]),
+    ("Holes belong three millimeters apart by the book, mine are four millimeters apart.", "hole.spacing", [4]),
 )
 OURS = (
     ("The tibial tunnel was drilled at nine millimeters.", "tunnel.diameter", 9),
@@ -30,7 +34,7 @@ OURS = (
 UNREAD = (
     "A tunnel wider than fourteen millimeters wants bone first and a graft months later.",
     "My first plan was ten millimeters and then I drilled eight millimeters.",
-    "Young colleagues, the nerve is three centimeters behind this point.",
+    "The big man downstairs drills eleven millimeters for everybody.",
 )
 
 
@@ -50,7 +54,7 @@ def test_a_size_told_of_this_case_stays(said: str, what: str, value: float) -> N
 
 
 def test_of_two_sizes_of_one_thing_the_doubted_one_yields() -> None:
-    said = "On Monday I had a tunnel of thirteen millimeters, nothing like that here. I drilled a tunnel of nine."
+    said = OTHERS[1][0] + " I drilled a tunnel of nine millimeters."
     assert _read(said, "tunnel.diameter") == [9]
 
 
@@ -58,12 +62,12 @@ def test_the_evidence_holds_the_words_that_told() -> None:
     said, what, _ = OTHERS[1]
     aside = [d for d in drafts(KNEE + said, "measurements") if d.fields["what"] == what]
     words = [(KNEE + said)[s.start : s.end] for d in aside for s in d.spans if s.rule == ANOTHERS]
-    assert words and all(not any(c.isdigit() for c in w) and "thirteen" not in w for w in words)
+    assert words and all(not any(c.isdigit() for c in w) and "ten millimeters" not in w for w in words)
 
 
 def test_explain_says_what_was_left_aside_and_by_which_words() -> None:
     told = as_text(explain(KNEE + OTHERS[1][0], load_grammar()))
-    assert 'tunnel.diameter "thirteen millimeters": told by "' in told
+    assert 'tunnel.diameter "ten millimeters": told by "' in told
 
 
 @pytest.mark.parametrize("said", UNREAD)
