@@ -20,6 +20,7 @@ from importlib.resources import files
 
 from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
+from extractor.facts.scanned import read_off_scan
 from extractor.grammar.limits import limits_of
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
@@ -78,8 +79,8 @@ def left_aside(case: Case, drafts: Sequence[FactDraft]) -> list[FactDraft]:
 
 
 def _own_weight(case: Case, q: Quantity) -> int:
-    """A number's weight; one that was put right is the speaker's own, whoever had said the first."""
-    return BESIDE if q.earlier or q.put_right else weight_of(case, q)
+    """A number's weight. One that was put right is the speaker's own; one off a scan yields only as `settled` says."""
+    return BESIDE if q.earlier or q.put_right or read_off_scan(case, q) else weight_of(case, q)
 
 
 def is_anothers(case: Case, q: Quantity) -> bool:
