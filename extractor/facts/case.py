@@ -62,7 +62,7 @@ class Case:
         for c in note.concepts:
             self.by_list[c.list].append(c)
         self._starts = {name: [c.start for c in found] for name, found in self.by_list.items()}
-        self._longest = {name: max(c.end - c.start for c in found) for name, found in self.by_list.items()}
+        self._longest: dict[str, int] = {}
         self._lasting: dict[str, tuple[list[int], list[Concept]]] = {}
         self._number_starts = [q.start for q in note.quantities]
         self._final_starts = [q.number_start for q in note.quantities]
@@ -282,8 +282,11 @@ class Case:
         at = min(max(bisect_right(starts, token), first), stop)
         found = listed[at : at + 1] if at < stop else []
         best = found[0].start - token if found else None
+        longest = self._longest.get(list_name)
+        if longest is None:
+            longest = self._longest[list_name] = max(c.end - c.start for c in listed)
         for i in range(at - 1, first - 1, -1):
-            if best is not None and token - starts[i] - self._longest[list_name] >= best:
+            if best is not None and token - starts[i] - longest >= best:
                 break  # what opens still earlier ends too early
             found.append(listed[i])
             near = distance(listed[i], token)

@@ -351,9 +351,11 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     limit = rule.kind == "plan"  # 'no more than ninety' is what a limit is
     if rule.reached and bounded and not limit and not REACHED & set(case.words[q.start : q.number_start]):
         return False
-    said = next((v for v in (q.value, q.high, q.low) if v is not None), None)
     ranges = [r for r in (rule.bare_within, rule.within) if r]
-    return all(said is not None and low <= said <= high for low, high in ranges)
+    if not ranges:
+        return True
+    said = next((v for v in (q.value, q.high, q.low) if v is not None), None)
+    return said is not None and all(low <= said <= high for low, high in ranges)
 
 
 def _two_ends(case: Case, rule: Rule, q: Quantity) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from extractor.facts.case import Case
 from extractor.language.concepts import Concept
 
@@ -36,17 +38,18 @@ def _set_apart(case: Case, heading: Concept) -> bool:
     return bool(heading.start) and tokens.starts[heading.start] - tokens.ends[heading.start - 1] >= ROOM
 
 
-def sections(case: Case) -> list[tuple[Concept, int, int]]:
-    """Each heading with the tokens of the text under it."""
+@lru_cache(maxsize=2)
+def sections(case: Case) -> tuple[tuple[Concept, int, int], ...]:
+    """Each heading with the tokens of the text under it; several ask for them of one note."""
     found = headings(case)
-    out = []
+    out: list[tuple[Concept, int, int]] = []
     for heading, after in zip(found, (*found[1:], None), strict=False):
         start = heading.end + 1
         end = after.start if after else len(case.words)
         if case.words[heading.end : start] == ["."] and start < end:
             end = min(end, case.sentence(start).end)
         out.append((heading, start, _until_paragraph(case, start, end)))
-    return out
+    return tuple(out)
 
 
 def _until_paragraph(case: Case, start: int, end: int) -> int:

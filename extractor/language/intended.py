@@ -75,6 +75,8 @@ def _announces(clause: Span, own: list[Concept], words: list[str], deeds: frozen
 
 def got_otherwise(clause: Span, after: Span, words: list[str]) -> bool:
     """'I had wanted four stitches | and got three': a number that was wished for, and another that was had."""
+    if WISHING.isdisjoint(clause.said):
+        return False
     said = words[clause.start : clause.end]
     said = said[said[:1] in (["and"], ["so"]) :]
     wish = said[1 + (said[1:2] in (["had"], ["'d"])) :][:1]

@@ -239,8 +239,12 @@ def _best(line: _Line, i: int, hearing: Hearing) -> tuple[int, Phrase, str, bool
 
 def _ground(line: _Line, start: int, end: int, confusable: Confusable) -> tuple[tuple[int, int], str] | None:
     """Why a known mishearing is to be repaired here: how sure (0 in doubt) and how much says so; None to leave it."""
-    if line.holds(confusable.never, start, end):
-        return None
+    ground = _speaks_for_it(line, start, end, confusable)
+    return None if ground is None or line.holds(confusable.never, start, end) else ground
+
+
+def _speaks_for_it(line: _Line, start: int, end: int, confusable: Confusable) -> tuple[tuple[int, int], str] | None:
+    """What speaks for repairing it, whatever forbids it."""
     around = line.holds(confusable.where, start, end)
     if around:
         return (3, len(around.split())), f"stands in '{around}'"

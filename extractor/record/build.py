@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
@@ -117,9 +118,16 @@ def _place(spans: Sequence[Span]) -> tuple[int, int]:
     return (spans[0].start, spans[0].end) if spans else (-1, -1)
 
 
-def _order(draft: FactDraft) -> tuple[int, int, str]:
-    """Sort by where it was said; two facts said by the same words sort by their fields."""
-    return (*_place(draft.spans), repr(sorted((k, repr(val)) for k, val in draft.fields.items())))
+def _in_order(drafts: Sequence[FactDraft]) -> list[FactDraft]:
+    """Sort by where it was said; facts said by the same words sort by their fields."""
+    places = Counter(_place(draft.spans) for draft in drafts)
+
+    def order(draft: FactDraft) -> tuple[int, int, str]:
+        place = _place(draft.spans)
+        alone = places[place] == 1
+        return (*place, "" if alone else repr(sorted((k, repr(val)) for k, val in draft.fields.items())))
+
+    return sorted(drafts, key=order)
 
 
 def _words(draft: FactDraft) -> str:
@@ -146,7 +154,7 @@ def _reason(error: ValidationError) -> str:
 def _facts(kind: str, drafts: list[FactDraft], evidence: Maker, ids: dict[str, str]) -> tuple[Any, ...]:
     letters, model = LISTS[kind]
     known = sorted(set(model.model_fields) - {"id", "evidence", "certainty"})
-    ordered = sorted(drafts, key=_order)
+    ordered = _in_order(drafts)
     if kind == "steps":
         ordered = _steps_in_order(ordered)
     out = []
@@ -200,7 +208,7 @@ def _said(others: object, evidence: Maker, draft: FactDraft) -> list[dict[str, o
 def _laterality(drafts: list[FactDraft], evidence: Maker, ids: dict[str, str]) -> Laterality | None:
     """Take the side with most evidence, on a tie the one said first; keep the others beside it."""
     sides: dict[str, list[FactDraft]] = {}
-    for draft in sorted(drafts, key=_order):
+    for draft in _in_order(drafts):
         _known_fields(draft, ("value", "joint"))
         sides.setdefault(str(draft.fields.get("value")), []).append(draft)
         _name(draft, "side", ids)
@@ -225,7 +233,7 @@ def _laterality(drafts: list[FactDraft], evidence: Maker, ids: dict[str, str]) -
 
 def _elements(drafts: list[FactDraft], evidence: Maker, ids: dict[str, str]) -> Elements:
     by_name: dict[str, list[FactDraft]] = {}
-    for draft in sorted(drafts, key=_order):
+    for draft in _in_order(drafts):
         _known_fields(draft, ("name", "text"))
         by_name.setdefault(str(draft.fields.get("name")), []).append(draft)
     out: dict[str, Element] = {}
