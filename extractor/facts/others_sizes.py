@@ -22,7 +22,6 @@ from extractor.facts.case import Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.scanned import read_off_scan
 from extractor.grammar.limits import limits_of
-from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.english import plain_words
 from extractor.language.quantities import Quantity
@@ -31,10 +30,12 @@ from extractor.language.unpunctuated import ending
 WEIGHTS = "others_sizes.tsv"
 COMMON = 4.0
 """Words at least this common (Zipf scale) are weighed as themselves, others by how they end."""
-ALONE, BESIDE, LESS = 55, 40, 100
+ALONE, BESIDE, LESS = 150, 120, 100
 """Weights (hundredths of a logit) above which a size is another's where it stands alone, or else beside another value
 of its thing; there that one must weigh less by so much. Of sizes of other writers that were read right, 1 in 300 weighs
 as much (`training/README.md`)."""
+FAR = 60
+"""Words on either side that are weighed, at most: a sentence may be a whole dictation."""
 NEAR = 3
 """Words before and behind a number that are weighed by their place, each by its own."""
 NAMED = ("thing", "structure", "device", "dimension", "action", "finding", "graft-source", "region", "side")
@@ -112,7 +113,8 @@ def signs_of(case: Case, q: Quantity) -> dict[Sign, tuple[int, int]]:
     found: dict[Sign, tuple[int, int]] = {}
     for place, words, first, wide in _looked_at(case, q):
         found |= {(place, word): (at, at + wide) for at, word in enumerate(words, first) if word}
-    for c in _named(case, case.sentence(q.number_start)):
+    sentence = case.sentence(q.number_start)
+    for c in _named(case, max(sentence.start, q.start - FAR), min(sentence.end, q.end + FAR)):
         found[NAMED_IN, c.key] = (c.start, c.end)
     return found
 
@@ -120,8 +122,8 @@ def signs_of(case: Case, q: Quantity) -> dict[Sign, tuple[int, int]]:
 def _looked_at(case: Case, q: Quantity) -> Iterator[tuple[str, list[str], int, int]]:
     """What is weighed of a number: a place, its words, the token the first of them opens at, and each one's tokens."""
     clause, sentence = case.clause(q.number_start), case.sentence(q.number_start)
-    first, last = sentence.start, sentence.end
-    own = _classes(case, sentence)
+    first, last = max(sentence.start, q.start - FAR), min(sentence.end, q.end + FAR)
+    own = _classes(case, first, last)
     start, end = max(first, q.start), min(last, q.end)
     opens, closes = min(max(clause.start, first), start), max(min(clause.end, last), end)
     yield "c<", own[opens - first : start - first], opens, 1
@@ -135,27 +137,28 @@ def _looked_at(case: Case, q: Quantity) -> Iterator[tuple[str, list[str], int, i
     pairs = [f"{a} {b}" for a, b in zip(own, own[1:], strict=False)]
     across = range(max(0, start - first - 1), min(len(pairs), end - first))
     yield "pair", ["" if i in across else pair for i, pair in enumerate(pairs)], first, 2
-    for at in range(clause.start, min(clause.end, clause.start + 2)):
+    for at in range(clause.start, min(clause.end, clause.start + 2)) if clause.start >= first else ():
         yield f"open{at - clause.start}", own[at - first : at - first + 1], at, 1
-    yield NAMED_IN, [c.key for c in _named(case, sentence)], 0, 0
+    yield NAMED_IN, [c.key for c in _named(case, first, last)], 0, 0
     yield "of", [str(q.dimension)], 0, 0
-    yield "first", [str(clause.start == first)], 0, 0
+    yield "first", [str(clause.start == sentence.start)], 0, 0
     yield "ends", own[-1:], 0, 0
     yield "", ["bias"], 0, 0
     if sentence.number:
         before = case.note.segments.sentences[sentence.number - 1]
-        yield "before", _classes(case, before), before.start, 1
+        opens = max(before.start, before.end - FAR)
+        yield "before", _classes(case, opens, before.end), opens, 1
 
 
-def _named(case: Case, sentence: Span) -> Iterator[Concept]:
-    return (c for name in NAMED for c in case.within(name, sentence.start, sentence.end))
+def _named(case: Case, start: int, end: int) -> Iterator[Concept]:
+    return (c for name in NAMED for c in case.within(name, start, end))
 
 
-def _classes(case: Case, stretch: Span) -> list[str]:
-    """Of each token of a sentence: a common word or a stop itself, any other by its ending, and a number as such."""
-    own = [_class(w) for w in case.words[stretch.start : stretch.end]]
-    for q in case.numbers(stretch.start, stretch.end):
-        own[q.start - stretch.start : q.end - stretch.start] = [NUMBER] * (min(q.end, stretch.end) - q.start)
+def _classes(case: Case, start: int, end: int) -> list[str]:
+    """Of each token: a common word or a stop itself, any other by its ending, and a number as such."""
+    own = [_class(w) for w in case.words[start:end]]
+    for q in case.numbers(start, end):
+        own[q.start - start : q.end - start] = [NUMBER] * (min(q.end, end) - q.start)
     return own
 
 
