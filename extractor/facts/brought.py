@@ -38,6 +38,8 @@ AGAIN_WITHIN = 2
 MEANS = frozenset({"with", "by", "using", "over", "on"})
 """Before a device these tell that it was used: 'fixed with a screw'."""
 REFUSALS = frozenset({"unnecessary", "deferred", "refused"})
+WIDEST = 60
+"""Tokens from the first part of a product to its last, at most."""
 SOLE = frozenset({"single", "sole", "lone", "solitary"})
 
 
@@ -162,7 +164,9 @@ def _stands_for(case: Case, q: Quantity) -> bool:
 
 
 def _last_part(case: Case, q: Quantity) -> Quantity:
-    return [p for p in case.note.quantities if p.product == q.product][-1]
+    """The last part of a product; its parts stand one behind the other."""
+    behind = case.numbers(q.start, q.end + WIDEST)
+    return [p for p in behind if p.product == q.product][-1]
 
 
 def _sized_pronoun(case: Case, told: Sequence[Concept], q: Quantity) -> list[Concept]:
