@@ -14,6 +14,7 @@ from functools import cached_property, lru_cache
 from extractor.facts.draft import Span
 from extractor.facts.other_knee import SIDES, frames_the_next, is_subject_across, readied, sized_there
 from extractor.facts.over_there import over_there
+from extractor.facts.whose_knee import only_beside
 from extractor.language.annotate import Note
 from extractor.language.asserted import Assertion
 from extractor.language.clause_words import FINITE
@@ -101,7 +102,7 @@ class Case:
         for side in self.by_list["side"]:
             clause = self.clause(side.start)
             apart = [c for c in self.in_clause[clause.number] if c.list == "uninvolved"]
-            if apart and not all(self.said_of_part(clause, c) for c in apart):
+            if apart and not only_beside(self, side) and not all(self.said_of_part(clause, c) for c in apart):
                 found.add(clause.number)
         for c in self.by_list["uninvolved"]:
             own = {c.list for c in self.in_clause[self.clause(c.start).number]}
@@ -114,6 +115,11 @@ class Case:
         found |= {clause.number for clause in across if clause}
         on = {n + 1 for n in found if self._says_it_of(n + 1, n) or frames_the_next(self, n)}
         return frozenset(found | on | {n for number in found for n in self._going_on(number)})
+
+    @property
+    def elsewhere(self) -> frozenset[int]:
+        """Clauses that tell of the other knee."""
+        return self._elsewhere
 
     def said_of_part(self, clause: Stretch, sound: Concept) -> bool:
         """'Right knee, trochlea is fine', 'the lateral is fine': what is said of a part is not said of the knee."""

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 KNEES = frozenset({"side", "one"})
 """Plain words for a knee behind its side, beside those of `limb-word`."""
 OWNED = frozenset({"his", "her", "their"})
-OWNERS = OWNED | {"the"}
+OWNERS = OWNED | {"the", "a"}
 FRONTS = frozenset({
     "on", "in", "at", "for", "with", "as", "of", "and", "but", "while", "whereas", "when", "than", "where", "against",
     "versus", "from",
@@ -29,18 +29,26 @@ FRONTS = frozenset({
 """Words that may stand ahead of the side in what opens with it."""
 TELLS = FINITE | {
     "goes", "did", "does", "went", "bends", "comes", "took", "with", "at", "in", ",", ".", ":", ";", "two", "last", "i",
-    "we", "it",
+    "we", "it", "she", "he", "they", "that", "which", "by", "too", "also", "still", "always", "only", "for",
 }  # fmt: skip
 """What follows a side that stands for its knee: 'the right | goes to', 'the right | with three degrees'."""
+BESIDE = frozenset(
+    {"unlike", "like", "than", "against", "versus", "compared", "comparison", "contrast", "opposed", "similar"}
+)
+"""What sets a knee beside the one that is told of: 'compared with the right | it goes further'."""
+SUBJECTS = frozenset({"it", "she", "he", "we", "i", "they", "the", "this", "that's", "there"})
 TURNS = frozenset({"now", "this-case"})
 """Lists whose words turn to the knee operated on."""
 TURNED = frozenset({"this", "these", "here", "today", "now", "ours", "both"})
+NOT = frozenset({"not", "n't", "never", "nothing", "no"})
 OURS = frozenset({"we", "i"})
 RELATIVE = frozenset({"which", "where", "whose"})
 FOLLOWS = frozenset({"that", "there", "it", "with", "those", "who"})
 """First words of a clause that goes on about the knee told of before."""
 SHORT = 12
 """Tokens of such a clause, at most, where nothing is punctuated: the talk may have run on to this case in it."""
+INSERT = 6
+"""Tokens of a few words set apart behind the knee that they are said of, at most."""
 THINGS = frozenset({"thing", "action", "finding", "structure", "device"})
 OTHER = frozenset({"contralateral", "contralaterally", "opposite"})
 OWN_WORK = frozenset({"donor-side", "harvest-word"})
@@ -61,6 +69,10 @@ def told_across(case: Case, operated: Collection[str]) -> tuple[frozenset[int], 
         if not _names_knee(case, side) or readied(case, side) or OWN_WORK & clause.lists:
             continue
         lead = _lead(case, side, clause)
+        if only_beside(case, side):
+            behind = case.note.segments.clauses[clause.number + 1 : clause.number + 2]
+            found.update(c.number for c in behind if case.words[c.start] in RELATIVE)
+            continue
         if lead > clause.start and case.finals(clause.start, lead) and not _placed(case, side, lead):
             parts.update(range(lead, clause.end))
         elif not _turned(case, clause, operated):
@@ -68,6 +80,14 @@ def told_across(case: Case, operated: Collection[str]) -> tuple[frozenset[int], 
             like = _like(case, clause)
             found.update(() if like is None else (like,))
             found.update(_going_on(case, clause, operated))
+    for number in case.elsewhere:
+        found.update(_going_on(case, case.note.segments.clauses[number], operated))
+    motion = case.grammar.concepts_in("knee-motion")
+    for c in case.by_list["another-one"]:
+        clause = case.clause(c.start)
+        moving = any(o.key in motion for o in _opening(case, clause, c.end))
+        if case.words[c.end - 1] == "other" and moving and not _turned(case, clause, operated):
+            found.add(clause.number)  # '... | and the other hyperextends three degrees'
     for c in case.by_list["uninvolved"]:
         clause = case.clause(c.start)
         if OTHER.issuperset(case.words[c.start : c.end]) and not _turned(case, clause, operated) and _of_it(case, c):
@@ -81,6 +101,8 @@ def _of_it(case: Case, other: Concept) -> bool:
     clause = case.clause(other.start)
     past = case.note.assertions[clause.number].mood == "history"
     behind = other.end
+    if case.words[other.start] == "contralaterally" and other.start == clause.start:
+        return past or _moves(case, clause)
     work = case.within("operation", behind, behind + 1) or case.within("structure", behind, behind + 1)
     alone = bool(case.finals(behind, behind + 1)) or case.words[behind] in {".", ",", ";"}
     return (past and bool(work)) or (alone and _moves(case, clause))
@@ -92,6 +114,16 @@ def _lead(case: Case, side: Concept, clause: Stretch) -> int:
     while at > clause.start and case.words[at - 1] in OWNERS | FRONTS:
         at -= 1
     return at
+
+
+def only_beside(case: Case, side: Concept) -> bool:
+    """'Compared with the right | it goes to three degrees', 'unlike the right, | which is stiff, | it does'."""
+    words, behind = case.words, side.end
+    lead = _lead(case, side, case.clause(side.start))
+    if BESIDE.isdisjoint(words[max(0, lead - 2) : side.start]):
+        return False
+    behind += not (KNEES | case.limb).isdisjoint(words[behind : behind + 1])
+    return words[behind : behind + 1] == [","] or not SUBJECTS.isdisjoint(words[behind : behind + 1])
 
 
 def _placed(case: Case, side: Concept, lead: int) -> bool:
@@ -107,11 +139,17 @@ def _names_knee(case: Case, side: Concept) -> bool:
     before = words[side.start - 1] if side.start > clause.start else ""
     if behind and behind[0] in case.limb:
         return not before or before in OWNERS | FRONTS
-    if not behind or behind[0] not in KNEES | TELLS or before not in OWNERS:
+    moving = any(c.key in case.grammar.concepts_in("knee-motion") for c in _opening(case, clause, side.end))
+    if not behind or before not in OWNERS or not (moving or behind[0] in KNEES | TELLS):
         return False
     past = case.note.assertions[clause.number].mood == "history" or words[clause.start] == "when"
     compared = "aside:compared" in case.clause_keys[clause.number] or _like(case, clause) is not None
     return past or compared or before in OWNED or _moves(case, clause)
+
+
+def _opening(case: Case, clause: Stretch, at: int) -> list[Concept]:
+    """Concepts of a clause that open at a token."""
+    return [c for c in case.in_clause[clause.number] if c.start == at]
 
 
 def _moves(case: Case, clause: Stretch) -> bool:
@@ -121,7 +159,8 @@ def _moves(case: Case, clause: Stretch) -> bool:
 
 def _turned(case: Case, clause: Stretch, operated: Collection[str]) -> bool:
     """Whether a clause tells of the operated knee, too."""
-    if not TURNED.isdisjoint(clause.said) or not TURNS.isdisjoint(clause.lists):
+    denied = not NOT.isdisjoint(clause.said)  # 'the right knee, | which is not ours today'
+    if not denied and (not TURNED.isdisjoint(clause.said) or not TURNS.isdisjoint(clause.lists)):
         return True
     return any(c.name in operated or c.name == "bilateral" for c in case.within("side", clause.start, clause.end))
 
@@ -141,22 +180,42 @@ def _going_on(case: Case, clause: Stretch, operated: Collection[str]) -> Iterato
     sentence = case.sentence(clause.start)
     past = case.note.assertions[clause.number].mood == "history"
     clauses = case.note.segments.clauses
-    reach = [c for c in clauses[clause.number + 1 : clause.number + 1 + 2 * REACH] if c.end - c.start > 1][:REACH]
-    for after in reach:
-        if after.start >= sentence.end or _turned(case, after, operated):
+    told = 0
+    for after in clauses[clause.number + 1 : clause.number + 1 + 2 * REACH]:
+        if after.start >= sentence.end or _turned(case, after, operated) or told == REACH:
             return
+        if after.end - after.start == 1:
+            continue  # 'and'
+        told += 1
         first = case.words[after.start + (case.words[after.start] == "and")]
-        told = first in RELATIVE
-        if not (told or OURS.isdisjoint(after.said)):
+        relates = first in RELATIVE
+        if not (relates or OURS.isdisjoint(after.said)):
             return
         there = after.end < sentence.end and case.words[clauses[after.number + 1].start] == "there"
-        points = told or first in FOLLOWS or "there" in after.said or there
+        points = relates or first in FOLLOWS or "there" in after.said or there
         apart = case.words[after.start - 1] in PAUSES
         points = points and (apart or after.end - after.start <= SHORT)
         bare = apart and FINITE.isdisjoint(after.said) and (past or _only_sized(case, after))
-        if not (points or bare):
+        if not (points or bare or _inserted(case, after) or _resumes(case, after)):
             return
         yield after.number
+
+
+def _inserted(case: Case, clause: Stretch) -> bool:
+    """'The opposite knee, | for comparison, | hyperextends': a few words set apart, which the rest goes on behind."""
+    words, few = case.words, clause.end - clause.start <= INSERT
+    apart = words[clause.start - 1] == "," and words[clause.end - 1] == "," and clause.end < len(words)
+    if not (few and apart and FINITE.isdisjoint(clause.said) and THINGS.isdisjoint(clause.lists)):
+        return False
+    return _resumes(case, case.note.segments.clauses[clause.number + 1])
+
+
+def _resumes(case: Case, clause: Stretch) -> bool:
+    """Whether a clause goes on with its verb, and has no subject of its own: 'hyperextends three degrees'."""
+    first = case.words[clause.start]
+    motion = case.grammar.concepts_in("knee-motion")
+    moves = first.endswith("s") and any(c.key in motion for c in _opening(case, clause, clause.start))
+    return case.words[clause.start - 1] == "," and (first in FINITE or moves)
 
 
 def _only_sized(case: Case, clause: Stretch) -> bool:
