@@ -106,7 +106,9 @@ def _mentions(case: Case) -> list[Mention]:
         if corrects:
             found = [mention for mention in found if mention[0].name == side.name]
         found.append((side, joint, start, end))
-    return _without_history(case, found or _announced(case))
+    if not found or found[0][2] >= case.sentence(0).end:
+        found = [*(m for m in _announced(case) if not found or m[2] < case.sentence(0).end), *found]
+    return _without_history(case, found)
 
 
 def _announced(case: Case) -> list[Mention]:
