@@ -12,7 +12,7 @@ from extractor.facts.case import IMAGINED, Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.other_knee import its_motion, the_other_one
 from extractor.facts.sections import sections
-from extractor.facts.whose_knee import told_across
+from extractor.facts.whose_knee import of_another_patient, told_across
 from extractor.facts.worked_on import worked_on
 from extractor.language.asserted import Assertion
 from extractor.language.clause_words import FINITE
@@ -321,7 +321,7 @@ def _about_now(case: Case, side: Concept, joint: Concept, corrects: bool) -> boo
         assertion = Assertion()
     if assertion.mood in IMAGINED or (assertion.declines(side.start) and not corrects):
         return False
-    if _of_other_knee(case, side):
+    if _of_other_knee(case, side) or of_another_patient(case, side):
         return False
     end = clause.end
     if (

@@ -40,10 +40,15 @@ SUBJECTS = frozenset({"it", "she", "he", "we", "i", "they", "the", "this", "that
 TURNS = frozenset({"now", "this-case"})
 """Lists whose words turn to the knee operated on."""
 TURNED = frozenset({"this", "these", "here", "today", "now", "ours", "both"})
+LINKS = frozenset({"and", "but", "so", "because"})
+ONES = frozenset({"one", "last", "next", "previous", "first", "other", "earlier", "patient", "case"})
+"""Behind a 'the' they name somebody on the list who is not on the table."""
+LEADS = 9
+"""Tokens ahead of the side in a sentence that tells whose it is, at most."""
 NOT = frozenset({"not", "n't", "never", "nothing", "no"})
 OURS = frozenset({"we", "i"})
 RELATIVE = frozenset({"which", "where", "whose"})
-FOLLOWS = frozenset({"that", "there", "it", "with", "those", "who"})
+FOLLOWS = frozenset({"that", "there", "it", "its", "with", "those", "who"})
 """First words of a clause that goes on about the knee told of before."""
 SHORT = 12
 """Tokens of such a clause, at most, where nothing is punctuated: the talk may have run on to this case in it."""
@@ -60,40 +65,42 @@ REACH = 2
 
 def told_across(case: Case, operated: Collection[str]) -> tuple[frozenset[int], frozenset[int]]:
     """Clauses that tell of the knee not operated on, and tokens of others that do, `operated` being the case's side."""
+    opened: set[int] = set(case.elsewhere)
     found: set[int] = set()
     parts: set[int] = set()
     for side in case.by_list["side"]:
         clause = case.clause(side.start)
-        if side.name in operated or side.name == "bilateral" or clause.number in found:
+        if of_another_patient(case, side):
+            opened.add(clause.number)
+        elif side.name in operated or side.name == "bilateral" or not _names_knee(case, side):
             continue
-        if not _names_knee(case, side) or readied(case, side) or OWN_WORK & clause.lists:
-            continue
-        lead = _lead(case, side, clause)
-        if only_beside(case, side):
+        elif only_beside(case, side):
             behind = case.note.segments.clauses[clause.number + 1 : clause.number + 2]
             found.update(c.number for c in behind if case.words[c.start] in RELATIVE)
-            continue
-        if lead > clause.start and case.finals(clause.start, lead) and not _placed(case, side, lead):
-            parts.update(range(lead, clause.end))
-        elif not _turned(case, clause, operated):
-            found.add(clause.number)
-            like = _like(case, clause)
-            found.update(() if like is None else (like,))
-            found.update(_going_on(case, clause, operated))
-    for number in case.elsewhere:
+        elif not (readied(case, side) or OWN_WORK & clause.lists):
+            lead = _lead(case, side, clause)
+            if lead > clause.start and case.finals(clause.start, lead) and not _placed(case, side, lead):
+                parts.update(range(lead, clause.end))
+            elif not _turned(case, clause, operated):
+                opened.add(clause.number)
+                like = _like(case, clause)
+                found.update(() if like is None else (like,))
+    opened.update(clause.number for clause in _the_other(case) if not _turned(case, clause, operated))
+    for number in opened:
         found.update(_going_on(case, case.note.segments.clauses[number], operated))
+    return frozenset(opened | found), frozenset(parts)
+
+
+def _the_other(case: Case) -> Iterator[Stretch]:
+    """Clauses of the other knee by a word that is no side: 'the other hyperextends', 'contralateral ACL in 2019'."""
     motion = case.grammar.concepts_in("knee-motion")
     for c in case.by_list["another-one"]:
         clause = case.clause(c.start)
-        moving = any(o.key in motion for o in _opening(case, clause, c.end))
-        if case.words[c.end - 1] == "other" and moving and not _turned(case, clause, operated):
-            found.add(clause.number)  # '... | and the other hyperextends three degrees'
+        if case.words[c.end - 1] == "other" and any(o.key in motion for o in _opening(case, clause, c.end)):
+            yield clause
     for c in case.by_list["uninvolved"]:
-        clause = case.clause(c.start)
-        if OTHER.issuperset(case.words[c.start : c.end]) and not _turned(case, clause, operated) and _of_it(case, c):
-            found.add(clause.number)
-            found.update(_going_on(case, clause, operated))
-    return frozenset(found), frozenset(parts)
+        if OTHER.issuperset(case.words[c.start : c.end]) and _of_it(case, c):
+            yield case.clause(c.start)
 
 
 def _of_it(case: Case, other: Concept) -> bool:
@@ -114,6 +121,17 @@ def _lead(case: Case, side: Concept, clause: Stretch) -> int:
     while at > clause.start and case.words[at - 1] in OWNERS | FRONTS:
         at -= 1
     return at
+
+
+def of_another_patient(case: Case, side: Concept) -> bool:
+    """'The one this morning was a right with a graft of ten': whatever the side, a knee of somebody else."""
+    sentence = case.sentence(side.start)
+    before = case.words[max(sentence.start, side.start - LEADS) : side.start]
+    opens = sentence.number == 0  # 'The next patient is a left knee': on the table now
+    if opens or not before or before[-1] not in {"a", "an"} or FINITE.isdisjoint(before):
+        return False
+    lead = before[before[0] in LINKS :]
+    return lead[:1] == ["the"] and bool(lead[1:]) and lead[1] in ONES and side.start - sentence.start <= LEADS
 
 
 def only_beside(case: Case, side: Concept) -> bool:

@@ -9,6 +9,9 @@ from extractor.pipeline import extract
 from extractor.speech.transcript import Transcript
 
 
+KNEE = "Left ACL. Motion from zero to one thirty"
+
+
 def sizes(text: str, grammar: Grammar) -> set[tuple[str, float | None]]:
     record = extract(Transcript(text=text), grammar)
     return {(m.what, m.value) for m in record.measurements if m.role != "reference"}
@@ -101,3 +104,55 @@ def test_a_size_of_this_knee_stays(text: str, ours: tuple[str, float], grammar: 
 )
 def test_of_a_tunnel_widened_in_steps_the_last_size_holds(text: str, grammar: Grammar) -> None:
     assert {value for what, value in sizes(text, grammar) if what == "tunnel.diameter"} == {10}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        KNEE + ", while the normal side hyperextends three degrees.",
+        KNEE + ", and the other hyperextends three degrees.",
+        KNEE + ". The opposite knee, for comparison, hyperextends three degrees.",
+        KNEE + ". Contralaterally she hyperextends three degrees.",
+        KNEE + " where the right hyperextends three degrees.",
+        KNEE + ", the right by the way hyperextends three degrees.",
+        KNEE + ", compared with a right that hyperextends three degrees.",
+        KNEE + ". On the right she hyperextends three degrees.",
+    ],
+)
+def test_the_other_knee_moves_as_it_does(text: str, grammar: Grammar) -> None:
+    assert ("knee.hyperextension", 3) not in sizes(text, grammar)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Left ACL. Compared with the right it hyperextends three degrees.",
+        "Left ACL. Unlike the right, which is stiff, it hyperextends three degrees.",
+        "Left ACL. She hyperextends three degrees and flexes to one thirty.",
+    ],
+)
+def test_a_knee_set_beside_is_not_the_one_told_of(text: str, grammar: Grammar) -> None:
+    assert ("knee.hyperextension", 3) in sizes(text, grammar)
+
+
+@pytest.mark.parametrize(
+    "theirs",
+    [
+        "The one I did before midnight was a right knee with a ten millimeter graft.",
+        "The one this morning was a right with a ten millimeter graft.",
+        "The one this morning was a left too, with a ten millimeter graft.",
+        "The last case was a left knee, and its graft was ten millimeters.",
+        "The next one is a right knee with a graft of ten millimeters.",
+    ],
+)
+def test_a_knee_of_somebody_else_on_the_list(theirs: str, grammar: Grammar) -> None:
+    record = extract(Transcript(text=f"Left ACL. {theirs} The graft measured eight millimeters in diameter."), grammar)
+    assert record.laterality is not None and record.laterality.value == "left"
+    assert {m.value for m in record.measurements if m.role != "reference"} == {8}
+    assert "side-conflict" not in {flag.check for flag in record.flags}
+
+
+def test_a_side_announced_first_holds_beside_one_named_later(grammar: Grammar) -> None:
+    text = "Okay, knee arthroscopy, left side. The right knee stays as it is."
+    record = extract(Transcript(text=text), grammar)
+    assert record.laterality is not None and record.laterality.value == "left"
