@@ -8,7 +8,6 @@ from extractor.grammar.packs import Grammar
 from extractor.pipeline import extract
 from extractor.speech.transcript import Transcript
 
-
 KNEE = "Left ACL. Motion from zero to one thirty"
 
 
