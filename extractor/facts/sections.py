@@ -25,11 +25,19 @@ def headings(case: Case) -> list[Concept]:
             found.append(c)
         elif at_start and after == "\n" and c.end - c.start <= 4:
             found.append(c)
-        elif after == "." and (at_start or case.words[c.start - 1] in ANNOUNCED):
+        elif after in {".", ","} and _announced(case, c):
+            found.append(c)
+        elif after == "." and at_start:
             dictated.append(c)
     if len({c.name for c in dictated}) >= LEAST_DICTATED:
         found += dictated
     return sorted(found, key=lambda c: c.start)
+
+
+def _announced(case: Case, heading: Concept) -> bool:
+    """'Heading surgeon.', 'Heading, surgeon.'"""
+    before = heading.start - (case.words[heading.start - 1] == ",") - 1
+    return before >= 0 and case.words[before] in ANNOUNCED
 
 
 def _set_apart(case: Case, heading: Concept) -> bool:
@@ -46,7 +54,7 @@ def sections(case: Case) -> tuple[tuple[Concept, int, int], ...]:
     for heading, after in zip(found, (*found[1:], None), strict=False):
         start = heading.end + 1
         end = after.start if after else len(case.words)
-        if case.words[heading.end : start] == ["."] and start < end:
+        if case.words[heading.end : start] in (["."], [","]) and start < end:
             end = min(end, case.sentence(start).end)
         out.append((heading, start, _until_paragraph(case, start, end)))
     return tuple(out)

@@ -55,6 +55,11 @@ def test_told_in_a_sentence(text: str, name: str) -> None:
     assert name in elements(text)
 
 
+def test_a_heading_said_to_be_one_needs_no_others() -> None:
+    text = "Heading, surgeon. Myself. Left knee arthroscopy. Heading, blood loss. Ten milliliters. Meniscus intact."
+    assert elements(text) == {"surgeon": "Myself", "blood_loss": "Ten milliliters"}
+
+
 def test_a_heading_goes_before_a_sentence() -> None:
     text = "Anesthesia: spinal.\nThe knee was done. Under general anesthesia nothing was done."
     assert elements(text)["anesthesia"] == "spinal"
