@@ -28,6 +28,17 @@ FAR = 16
 """Tokens from the number put right to that of the correction, at most: what was measured stands between."""
 
 
+NEAR = 0.25
+"""Share by which a size said anew may differ from what was said first."""
+ANEW = frozenset(
+    "sorry correct corrects corrected again second turns turned out read reads said say mean meant actually rather really"
+    " wait truth wrong exactly precisely instead better fact".split()
+)
+"""Words of which one stands between a size and the same one said anew, or behind it, however the rest is put."""
+LEAD_IN = 3
+"""Tokens up to what a size is said of, or back to the 'said' that it was only said, at most."""
+OTHERS = ("thing", "structure", "region", "device", "finding", "compartment", "color", "bone", "dimension")
+"""Lists whose words between the two sizes show that the second is of something else."""
 IN_FACT = frozenset({"actually", "rather", "really"})
 """They put right what was said before where they open what does no more: 'Actually it was twelve.'."""
 
@@ -53,17 +64,49 @@ def put_right(case: Case, slot: Slot, claims: Sequence[Claim]) -> Claim | None:
 def _wrong_one(case: Case, q: Quantity) -> Quantity | None:
     """The size right before a number, where all that is said from there on is that it was wrong."""
     before = next(case.numbers_before(q.start), None)
+    asked = before is not None and _asked(case, before)
+    if before is not None and asked:
+        before = next(case.numbers_before(before.start), None)  # 'Did I say eighteen? | Nineteen.'
     if before is None or before.product is not None or q.earlier or not (before.dimension or q.dimension):
         return None
-    if q.start - before.end > FAR or case.sentence(q.start).number - case.sentence(before.end).number > 1:
+    if q.start - before.end > FAR or case.sentence(q.start).number - case.sentence(before.end).number > 1 + asked:
         return None
     stop = next((i for i in range(before.end, q.start) if case.words[i] in STOPS), q.start)
+    if _told_anew(case, before, q):
+        return before
     named = (c for name in ("thing", "dimension") for c in case.within(name, stop, q.start))
     if any(cue_at(case.words, c.start) is None for c in named):
         return None  # 'Eighteen along the rim. And the width. Hold on. Nine.'
     cue = taken_back(case.words, max(before.end, q.start - LEAD), q.start)
     said = cue[1] if cue else _in_fact(case, before.end, q.start)
     return before if said and only_fillers(case.words, said, q.start, SAYS) and _ends(case, q) else None
+
+
+def _asked(case: Case, q: Quantity) -> bool:
+    """Whether a number is only said to ask about it."""
+    return q.dimension is None and case.words[case.clause(q.start).end - 1] == "?"
+
+
+def _told_anew(case: Case, before: Quantity, q: Quantity) -> bool:
+    """'Eighteen millimeters long. With the good probe it turns out to be nineteen.': near it, and of nothing else."""
+    if before.dimension is None or before.value is None or q.value is None or before.value == q.value:
+        return False
+    if abs(before.value - q.value) > NEAR * max(before.value, q.value) or not _ends(case, q):
+        return False
+    start = _behind_its_thing(case, before)
+    lead = case.words[max(0, before.start - LEAD_IN) : before.start]
+    said = {*case.words[start : q.start], *case.words[q.end : q.end + 3]} | ({"said"} if "said" in lead else set())
+    others = any(c.key != "thing:ruler" for name in OTHERS for c in case.within(name, start, q.start))
+    return not others and not ANEW.isdisjoint(said) and case.words[start] in STOPS
+
+
+def _behind_its_thing(case: Case, q: Quantity) -> int:
+    """The token behind a size and what it is at once said of: 'eighteen millimeters | long', '... | for the tear'."""
+    start = q.end + (case.words[q.end] in {"long", "wide", "deep"})
+    if case.words[start] in {"for", "of"}:
+        thing = next(iter(case.within("thing", start, start + LEAD_IN)), None)
+        start = thing.end if thing else start
+    return start
 
 
 def _in_fact(case: Case, floor: int, end: int) -> int:
