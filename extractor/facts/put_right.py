@@ -31,8 +31,8 @@ FAR = 16
 NEAR = 0.25
 """Share by which a size said anew may differ from what was said first."""
 ANEW = frozenset(
-    "sorry correct corrects corrected again second turns turned out read reads said say mean meant actually rather really"
-    " wait truth wrong exactly precisely instead better fact".split()
+    "sorry correct corrects corrected again second turns turned out read reads said say mean meant actually rather"
+    " really wait truth wrong exactly precisely instead better fact".split()
 )
 """Words of which one stands between a size and the same one said anew, or behind it, however the rest is put."""
 LEAD_IN = 3

@@ -35,7 +35,7 @@ def headings(case: Case) -> list[Concept]:
 
 
 def _announced(case: Case, heading: Concept) -> bool:
-    """'Heading surgeon.', 'Heading, surgeon.'"""
+    """Whether a heading is said to be one: 'Heading surgeon.', 'Heading, surgeon.'."""
     before = heading.start - (case.words[heading.start - 1] == ",") - 1
     return before >= 0 and case.words[before] in ANNOUNCED
 

@@ -42,7 +42,7 @@ FEW = 5
 OF_THIS_CASE = frozenset({"both-legs", "put-away", "donor-knee", "no-knee"})
 """Of the list `aside`: what is done today to the other leg."""
 SCANNED = "looked-at"
-STRUCTURES_AS_JOINT = ("structure", "operation")
+STRUCTURES_AS_JOINT = ("structure", "operation", "about")
 OPENS = 3
 """Tokens of a note before the side and knee that it opens with: 'So, the right knee of this lady, pain in front'."""
 RUN_ON = 8

@@ -109,7 +109,9 @@ def is_wanted(case: Case, q: Quantity) -> bool:
     stated = lead in STATED or lead in states
     stated = stated and any(c.end >= says - 1 for c in case.within("thing", max(0, says - 5), says))
     if _taken_back(case, q):
-        return case.words[q.end + 2 : q.end + 3] in ([], ["."]) and is_put_right(case, q)  # '... long. Nineteen, sorry.'
+        return case.words[q.end + 2 : q.end + 3] in ([], ["."]) and is_put_right(
+            case, q
+        )  # '... long. Nineteen, sorry.'
     if (
         is_said_to_be_same(case, q)
         or _other_place(case, q)

@@ -13,7 +13,7 @@ from extractor.grammar.limits import limits_of
 from extractor.grammar.packs import Grammar, load_grammar
 from extractor.language.annotate import annotate
 
-from .reading import reading
+from .reading import facts, reading
 
 NOVEL = (
     "The harbor lay gray under the morning, and the old pilot turned left along the quay, where eleven boats had been "
@@ -107,3 +107,18 @@ def test_scope(text: str, about: bool, packs: bool, operation: bool, grammar: Gr
 def test_a_word_of_another_joint_does_not_hide_the_knee() -> None:
     text = "Right knee arthroscopy. The hip was flexed. The meniscal rim was rasped, the meniscus repaired."
     assert {d.fields["code"] for d in reading(text).drafts if d.kind == "steps"} >= {"rim-abrasion"}
+
+
+@pytest.mark.parametrize(
+    ("text", "side"),
+    [
+        ("Left high tibial osteotomy. Corrected by eight degrees.", "left"),
+        ("HTO on the left. Eight degrees of correction with the plate.", "left"),
+        ("Right distal femoral osteotomy.", "right"),
+        ("Right tibial tubercle osteotomy.", "right"),
+        ("Left MPFL reconstruction.", "left"),
+        ("Right trochleoplasty.", "right"),
+    ],
+)
+def test_work_that_is_only_done_on_a_knee_names_it(text: str, side: str) -> None:
+    assert [f["value"] for f in facts(text, "laterality")] == [side]
