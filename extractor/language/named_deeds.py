@@ -25,7 +25,7 @@ BEHIND = 3
 MATERIAL = frozenset({"form", "color", "device", "configuration"})
 LISTS = (
     "of-mind", "of-worth", "stitch-evidence", "mind-noun", "deed-is", "done-then", "of-effect", "hand-tool", "showing",
-    "stays-there", "worth-once",
+    "stays-there", "worth-once", "tool-state",
 )  # fmt: skip
 """The lists of `Verbs`, in its order."""
 

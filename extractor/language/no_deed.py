@@ -60,6 +60,8 @@ TOOL = 3
 """Words of a clause up to the 'for' of what a tool is for, at most."""
 SAYS = (["says"], ["say"], ["said"])
 """Right before a deed: 'the chief says microfracture'."""
+LINKS = frozenset({"but", "and", "so", "because", "since", "as"})
+HOW = frozenset({"too", "so", "still", "all", "already", "not", "just", "rather", "quite", "completely"})
 SHOWN = 8
 """Words before a 'how' in which somebody shows or explains it, at most."""
 INDEFINITE = frozenset({"a", "an", "any", "such"})
@@ -89,6 +91,7 @@ class Verbs:
     showing: frozenset[str]
     staying: frozenset[str]
     once: frozenset[str]
+    spoiled: frozenset[str]
 
 
 def is_noun(deed: Concept, words: list[str]) -> bool:
@@ -212,8 +215,22 @@ def off_hand(deed: Concept, clause: Span, words: list[str], verbs: Verbs) -> boo
         return True
     if "as" in ahead and any(pair in (("as", "if"), ("as", "though")) for pair in pairwise(ahead)):
         return True
+    if _of_its_tool(deed, clause, words, verbs):
+        return True
     you = _of_you(deed, clause, words) and (is_noun(deed, words) or words[clause.start] == "with")
     return you or ahead[-1:] == ["others"] or _in_others(clause, words, verbs)
+
+
+def _of_its_tool(deed: Concept, clause: Span, words: list[str], verbs: Verbs) -> bool:
+    """'The rasp was dirty', 'the shaver broke': what is told of a tool, and nothing done with it."""
+    opens = deed.start - (deed.start > clause.start)
+    lead = opens > clause.start and words[opens - 1] not in LINKS
+    if lead or words[opens] not in DETERMINERS or words[deed.end - 1] not in verbs.tools or deed.end - deed.start > 1:
+        return False
+    behind = words[deed.end : clause.end]
+    behind = behind[behind[:1] != [] and behind[0] in WAS :]
+    behind = behind[behind[:1] != [] and behind[0] in HOW :]
+    return not verbs.spoiled.isdisjoint(behind[:1])
 
 
 def _in_others(clause: Span, words: list[str], verbs: Verbs) -> bool:

@@ -38,6 +38,10 @@ def done(text: str, grammar: Grammar) -> set[str]:
         ("Venting the notch was the fellow's idea.", "marrow-venting"),
         ("I had looked forward to an adhesiolysis, but the pouch was wide.", "lysis-of-adhesions"),
         ("The tear is too short for all-inside.", "all-inside-stitch"),
+        ("I wanted to rasp but the rasp was dirty, so no rasping.", "rim-abrasion"),
+        ("The rasp broke.", "rim-abrasion"),
+        ("The probe was bent.", "stability-probing"),
+        ("I kept my hands off the chondroplasty.", "chondroplasty"),
         ("In smokers I add a fibrin clot, this one runs marathons.", "fibrin-clot"),
         ("Trephination, so the paper says, doubles the healing rate.", "trephination"),
         ("Chief says microfracture, I say wait.", "microfracture"),
@@ -103,6 +107,9 @@ def test_what_a_clause_only_names_was_not_done(text: str, code: str, grammar: Gr
         ("The view demanded a synovectomy, done with the shaver.", "synovectomy"),
         ("Microfracture, which he had asked for, was done with the awl.", "microfracture"),
         ("I would call that a partial meniscectomy, ten percent.", "partial-meniscectomy"),
+        ("The rasp was used on both faces.", "rim-abrasion"),
+        ("The rasp was enough.", "rim-abrasion"),
+        ("The rasp went along the rim.", "rim-abrasion"),
     ],
 )
 def test_what_a_clause_or_its_neighbor_tells_was_done(text: str, code: str, grammar: Grammar) -> None:
