@@ -67,3 +67,17 @@ def test_when_to_come_back(wording: str) -> None:
 def test_what_holds_today(said: str, expected: list[tuple[object, ...]]) -> None:
     told = [(p["item"], *(p[k] for k in ("value", "low", "high") if k in p)) for p in _plan(said)]
     assert [t for t in told if t[0] != "weight-bearing"] == expected
+
+
+@pytest.mark.parametrize(
+    ("said", "value"),
+    [
+        ("he may put as much weight on it as he likes.", "as-tolerated"),
+        ("weight as she can stand it.", "as-tolerated"),
+        ("load it as much as pain lets you.", "as-tolerated"),
+        ("walk on it freely from tomorrow.", "full"),
+        ("nothing on that foot until I see her.", "non"),
+    ],
+)
+def test_load_told_in_plain_words(said: str, value: str) -> None:
+    assert ("weight-bearing", value) in [(p["item"], p.get("value")) for p in _plan(said)]
