@@ -11,6 +11,7 @@ from extractor.facts.both_sides import both_operated, only_ailing
 from extractor.facts.case import IMAGINED, Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.other_knee import its_motion, the_other_one
+from extractor.facts.over_there import opens_set_off, set_off
 from extractor.facts.sections import sections
 from extractor.facts.worked_on import worked_on
 from extractor.language.asserted import Assertion
@@ -84,7 +85,7 @@ def other_knee(case: Case) -> frozenset[int]:
         if mention[2:] not in sure and names.isdisjoint(operated) and not OF_THIS_CASE & set(_asides(case, mention)):
             found.add(clause.number)
             found.update(its_motion(case, clause))
-    return frozenset(found) | the_other_one(case, operated)
+    return frozenset(found) | the_other_one(case, operated) | set_off(case, operated, found)
 
 
 def _mentions(case: Case) -> list[Mention]:
@@ -143,7 +144,7 @@ def _asides(case: Case, mention: Mention) -> list[str]:
 
 def _beside_an_aside(case: Case, mention: Mention) -> bool:
     sentence = case.sentence(mention[2])
-    if _asides(case, mention):
+    if _asides(case, mention) or opens_set_off(case, mention[0]):
         return True
     return bool(case.within("donor-side", 0, len(case.words))) and bool(
         case.within("harvest-word", sentence.start, sentence.end)
