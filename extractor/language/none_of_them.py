@@ -25,7 +25,7 @@ def none_of_them(segments: Segmentation, inside: list[list[Concept]], found: lis
     """Deny what was brought where 'none' of it was put to use, and let the reason stand."""
     for clause in segments.clauses:
         at = clause.start + (words[clause.start] in JOINS)
-        says_none = words[at] in NONE and words[at + 1 : at + 2] and words[at + 1] in BE
+        says_none = not NONE.isdisjoint(words[at : at + 1]) and not BE.isdisjoint(words[at + 1 : at + 2])
         if not says_none or USES.isdisjoint(clause.lists):
             continue
         first = segments.sentence_at(clause.start)
