@@ -40,6 +40,8 @@ PAUSE = ","
 INSTEAD = frozenset({("instead", "of"), ("rather", "than"), ("place", "of"), ("want", "of"), ("lack", "of")})
 DENYING = frozenset({"not", "no"})
 STRIPED = "striped"
+TELLING = frozenset({STRIPED, "tiger", "double"})
+"""Patterns that tell one suture from the others where no color is said."""
 PLACE_WITHIN = 4
 """Tokens from a place to the look of the suture there, at most: 'posterior inferior is striped white and blue'."""
 PLACED = ("region", "surface", "position-code", "suture-region", "suture-surface")
@@ -51,6 +53,7 @@ class Look:
     """What a suture looks like, as said in the tokens `[start, end)`."""
 
     color: str
+    """Empty where a suture is told by its pattern alone."""
     pattern: str | None
     form: str | None
     usp_size: str | None
@@ -79,7 +82,20 @@ def find_looks(case: Case) -> list[Look]:
             end=end,
         )
         looks.append(look)
-    return looks
+    bare = [found for p in case.by_list["pattern"] if (found := _only_patterned(case, p, looks))]
+    return sorted([*looks, *bare], key=lambda look: look.start) if bare else looks
+
+
+def _only_patterned(case: Case, pattern: Concept, looks: Sequence[Look]) -> Look | None:
+    """'Striped tape posterior superior, black below': a suture told by its pattern alone, beside others of a color."""
+    colored = any(look.start <= pattern.start < look.end for look in looks)
+    form = next(iter(case.within("form", pattern.end, pattern.end + 1)), None)
+    if colored or form is None or pattern.name not in TELLING or not looks:
+        return None
+    sentence = case.sentence(pattern.start)
+    if not any(sentence.start <= look.start < sentence.end for look in looks):
+        return None
+    return Look("", pattern.name, form.name, None, pattern.start, form.end)
 
 
 def _two_tone(case: Case, color: Concept) -> int:

@@ -55,7 +55,11 @@ def order_doubts(case: Case, laid: Sequence[Laid]) -> list[FlagDraft]:
     found = [item for item in laid if item.position.inferred and item.look]
     if not found:
         return []
-    told = ", ".join(f"{item.look.color} as {item.position.name.replace('-', ' ')}" for item in found if item.look)
+    told = ", ".join(
+        f"{item.look.color or item.look.pattern} as {item.position.name.replace('-', ' ')}"
+        for item in found
+        if item.look
+    )
     message = f"Read {told}, in the order told for the other end; is that so?"
     spans = case.spans([piece for item in found for piece in item.pieces], RULE)
     return [FlagDraft("term-uncertain", message, spans, tuple(_key(item) for item in found))]
@@ -276,7 +280,7 @@ def _draft(case: Case, item: Laid, tissue: str, place: tuple[int, int] | None, s
     fields: dict[str, object] = {"tissue": tissue, "region": item.position.region, "surface": item.position.surface}
     look = item.look
     if look:
-        fields |= {"color": look.color, "pattern": look.pattern, "form": look.form, "usp_size": look.usp_size}
+        fields |= {"color": look.color or None, "pattern": look.pattern, "form": look.form, "usp_size": look.usp_size}
         role = case.last("suture-role", sentence.end, floor=max(0, sentence.start - 30))
         if role and (tissue == "native" or _graft_said(case, role)):
             fields["role"] = role.name

@@ -65,7 +65,9 @@ def alike(case: Case, sentence: Span, looks: Sequence[Look], links: Links) -> li
     if told or look.color == before.fields["color"] or assertion.mood != "performed" or assertion.declines(look.start):
         return []
     place = place_of(case, look.start, (sentence.start, sentence.end))  # 'Anterior root, the same with a white one'
-    group = before.copy(**place | {"color": look.color, "pattern": look.pattern, "form": look.form, "count": None})
+    group = before.copy(
+        **place | {"color": look.color or None, "pattern": look.pattern, "form": look.form, "count": None}
+    )
     group.pieces = [(look.start, look.end), *before.pieces[:1]]
     group.certainty = INFERRED
     return [group]
@@ -84,7 +86,8 @@ def by_color_behind(case: Case, sentence: Span, looks: Sequence[Look], links: Li
         return []
     before.dropped = True
     groups = [
-        before.copy(color=k.color, pattern=k.pattern, form=k.form or before.fields.get("form"), count=None) for k in own
+        before.copy(color=k.color or None, pattern=k.pattern, form=k.form or before.fields.get("form"), count=None)
+        for k in own
     ]
     for group, look in zip(groups, own, strict=True):
         group.pieces = [(look.start, look.end), *before.pieces[:1]]
@@ -103,7 +106,7 @@ def load(case: Case, sentence: Span, told: Sequence[Group], looks: Sequence[Look
     if len(own) != 1 or laid or inside(looks, sentence.start, sentence.end):
         return
     look = own[0]
-    said = {"color": look.color, "pattern": look.pattern, "form": look.form}
+    said = {"color": look.color or None, "pattern": look.pattern, "form": look.form}
     bare[0].fields.update({k: v for k, v in said.items() if v and k not in bare[0].fields})
     bare[0].pieces.append((look.start, look.end))
 

@@ -247,7 +247,7 @@ def _by_look(case: Case, zone: Zone, head: Head | None, share: tuple[int, int], 
         for k, part in zip(own, zip([share[0], *cuts], [*cuts, share[1]], strict=True), strict=True)
     ]
     for k, part in zip(own, parts, strict=True):
-        said = {"color": k.color, "pattern": k.pattern, "form": k.form, "count": None}
+        said = {"color": k.color or None, "pattern": k.pattern, "form": k.form, "count": None}
         group = part.copy(**said)
         for kind in KINDS:
             tellers = [p for p in parts if kind in p.fields]

@@ -328,3 +328,16 @@ def test_ends_named_by_landmarks_are_asked_about() -> None:
 
 def test_one_landmark_alone_tells_no_end() -> None:
     assert not told("Native meniscus. At the hiatus end, superior is blue, inferior is white.", "native")
+
+
+@pytest.mark.parametrize(
+    ("text", "above", "below"),
+    [
+        ("Striped tape posterior superior, black posterior inferior.", None, "black"),
+        ("Striped tape in the posterior corner on top, plain black underneath.", None, "black"),
+        ("Tiger tape at the back on top, white below.", None, "white"),
+        ("White tape in the posterior corner on top, plain black underneath.", "white", "black"),
+    ],
+)
+def test_a_suture_told_by_its_pattern_alone_takes_no_other_color(text: str, above: str | None, below: str) -> None:
+    assert told("Native meniscus. " + text, "native") == {"ps": above, "pi": below}
