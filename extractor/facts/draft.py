@@ -10,8 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from extractor.language.values import value
 
-@dataclass(frozen=True)
+
+@value(frozen=True, slots=True)
 class Span:
     """Characters `start:end` of the transcript's text, and the rule that read them."""
 
@@ -20,7 +22,7 @@ class Span:
     rule: str
 
 
-@dataclass(frozen=True)
+@value(frozen=True, slots=True)
 class FactDraft:
     """One fact as read.
 

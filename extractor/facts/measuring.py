@@ -26,6 +26,7 @@ from extractor.language.clause_words import DENIERS, FINITE
 from extractor.language.concepts import Concept
 from extractor.language.measure import QUANTITY
 from extractor.language.quantities import Quantity
+from extractor.language.values import value
 
 CLOSENESS = {"next": 5, "clause": 4, "sentence": 2, "before": 1, "note": 0}
 CARRIED = 3
@@ -59,7 +60,7 @@ ANYWHERE = {"next": 5.5, "clause": 4.5, "sentence": 2.5, "before": 1.5, "note": 
 """Where a rule that asks for no thing ranks among those that do, by its reach."""
 
 
-@dataclass(frozen=True)
+@value(frozen=True, slots=True)
 class Claim:
     """A rule's reading of a quantity, and what it rests on."""
 

@@ -7,7 +7,7 @@ wide | twelve millimeters from ...'). A quantity's `chunk` is the part of its sh
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import islice
 
 from extractor.facts.case import Case
@@ -20,6 +20,7 @@ from extractor.language.clause_words import DETERMINERS, FINITE, PREPOSITIONS, P
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
+from extractor.language.values import value
 
 BEFORE = 3
 """How many sentences back a thing counts as in hand."""
@@ -55,7 +56,7 @@ NONE = frozenset({"no", "without"})
 NOT_MODIFIED = PREPOSITIONS - {"of"}
 
 
-@dataclass(frozen=True)
+@value(frozen=True, slots=True)
 class Slot:
     """A quantity that wants a meaning, with its own words."""
 
@@ -69,7 +70,7 @@ class Slot:
     """The words that name it, where those of several numbers follow them in order."""
 
 
-@dataclass(frozen=True)
+@value(frozen=True, slots=True)
 class Candidate:
     """A thing the quantity may belong to. `closeness`: 5 next to it ... 1 the sentence before, 0 earlier."""
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 from extractor.facts.case import Case
@@ -20,6 +19,7 @@ from extractor.grammar.limits import Limits, limits_of
 from extractor.language.clause_words import FINITE
 from extractor.language.clauses import Span
 from extractor.language.concepts import Concept
+from extractor.language.values import value
 
 AHEAD = frozenset({
     "preoperative_diagnosis", "postoperative_diagnosis", "diagnoses", "procedure", "indication", "implants", "plan",
@@ -55,7 +55,7 @@ ROUNDS = 3
 """How often the places are looked at again, since one may wait for another."""
 
 
-@dataclass(frozen=True)
+@value(frozen=True, slots=True)
 class Told:
     """One telling of a step, and the concept that told it."""
 

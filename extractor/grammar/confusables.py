@@ -80,9 +80,13 @@ class Pattern:
         firsts, lasts = {start}, {end}
         for ways in reversed(self.before):
             firsts = {p - n for p in firsts for n in ways.sizes if n <= p and tuple(words[p - n : p]) in ways.phrases}
+            if not firsts:
+                return None
         for ways in self.after:
             lasts = {p + n for p in lasts for n in ways.sizes if tuple(words[p : p + n]) in ways.phrases}
-        return (min(firsts), max(lasts)) if firsts and lasts else None
+            if not lasts:
+                return None
+        return min(firsts), max(lasts)
 
 
 @dataclass(frozen=True, eq=False)
@@ -134,8 +138,9 @@ class Surroundings:
 
     def hold(self, words: list[str], start: int, end: int) -> str | None:
         """The longest phrase around `words[start:end]`, as one text with the slot, or None."""
-        likely = list(self.by_last.get(words[start - 1], ())) if start else []
-        likely += self.by_first.get(words[end], ()) if end < len(words) else ()
+        likely = self.by_last.get(words[start - 1], []) if start else []
+        if end < len(words) and (behind := self.by_first.get(words[end])):
+            likely = [*likely, *behind]
         spans = [span for pattern in likely if (span := pattern.reach(words, start, end))]
         if not spans:
             return SLOT if self.anywhere else None

@@ -89,7 +89,7 @@ def answer_questions(
     """A question asserts what its answer says: 'Trim? No.' is declined, 'Is it thawed? It is.' was done."""
     for asked, answer in zip(segments.sentences, (*segments.sentences[1:], None), strict=True):
         _answer_headings(asked, segments, inside, found, words)
-        if not _asks(words, asked) or words[asked.start] in OPEN_QUESTION or _asks_beside(words, asked):
+        if not _asks(words, asked) or _asks_for_what(words, asked) or _asks_beside(words, asked):
             continue
         said: list[str] = []
         denied = False
@@ -139,6 +139,13 @@ def _asks(words: list[str], sentence: Span) -> bool:
     return words[sentence.end - 1] == "?" or (
         words[sentence.start] in INVERTING
         and words[sentence.start + 1 : sentence.start + 2] in (ASKERS if words[sentence.start] in ASKED_OF_ALL else US)
+    )
+
+
+def _asks_for_what(words: list[str], asked: Span) -> bool:
+    """'What is it marked at?', 'And it is marked where?': what is asked about is so."""
+    return words[asked.start] in OPEN_QUESTION or (
+        words[asked.end - 1] == "?" and words[asked.end - 2] in OPEN_QUESTION
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from extractor.language.values import value
 
 CONTENT = frozenset({"action", "thing", "device", "technique", "operation", "structure"})
 USED = frozenset({"graft-source", "device", "operation", "technique"})
@@ -13,7 +13,7 @@ REASONS = frozenset({"because", "since"})
 """What opens with one of these says why, and denies nothing: 'draped free, | because we did not know yet'."""
 
 
-@dataclass(frozen=True, slots=True)
+@value(frozen=True, slots=True)
 class Assertion:
     """How a clause is meant. `negated` is the whole clause's; `ahead` negates what stands after that token."""
 

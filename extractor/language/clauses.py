@@ -45,6 +45,7 @@ from extractor.language.run_on import (
 )
 from extractor.language.subjects import SUBJECTS, SUBJECTS_RUN_ON, nouns_of, subject_at
 from extractor.language.unpunctuated import thoughts_open
+from extractor.language.values import value
 
 FRONTED, FRONTED_NOUN, FRONTED_RUN_ON = 3, 5, 1
 """Words that stand first and belong to the subject after them: 'Microfracture we discussed', 'A screw for it I had'."""
@@ -74,7 +75,7 @@ RUN_ON = 40
 """A sentence of more words than this with hardly a pause in it is taken as speech without punctuation."""
 
 
-@dataclass(frozen=True, slots=True)
+@value(frozen=True, slots=True)
 class Span:
     """Tokens `[start, end)` of a sentence or clause, and its number among its kind.
 
@@ -250,14 +251,12 @@ def _join_names(words: list[str], concepts: list[Concept], fixed: list[tuple[int
 def _spans(level: list[int], words: list[str], concepts: list[Concept], least: int) -> tuple[Span, ...]:
     size = len(words)
     starts = [i for i in range(size) if level[i] >= least] or [0]
+    opens, lists = [c.start for c in concepts], [c.list for c in concepts]
     found: list[Span] = []
     first = 0
     for start, end in zip(starts, [*starts[1:], size], strict=True):
-        last = first
-        while last < len(concepts) and concepts[last].start < end:
-            last += 1
-        lists = frozenset([c.list for c in concepts[first:last]])
-        found.append(Span(start, end, len(found), frozenset(words[start:end]), lists))
+        last = bisect_left(opens, end, first)
+        found.append(Span(start, end, len(found), frozenset(words[start:end]), frozenset(lists[first:last])))
         first = last
     return tuple(found)
 

@@ -9,11 +9,13 @@ decides.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import field
+
+from extractor.language.values import value
 
 
-@dataclass(frozen=True, slots=True)
+@value(frozen=True, slots=True)
 class Concept:
     """A concept said in the tokens `[start, end)`; `key` is `list:name`, as rules refer to it."""
 
@@ -101,6 +103,7 @@ class ConceptFinder:
         self._shared = shared
         self._opening_with = opening_with
         self._met: dict[str, _Opening | None] = {}
+        self._left: dict[tuple[tuple[Meant, ...], tuple[Meant, ...]], tuple[Meant, ...]] = {}
 
     def _opening(self, word: str) -> _Opening | None:
         """What opens with a word."""
@@ -114,36 +117,43 @@ class ConceptFinder:
             found = self._met[word] = _Opening(said) if said else None
             return found
 
-    def _hides(self, outer: Sequence[str], inner: str, pack: str) -> bool:
+    def _beside(self, outer: tuple[Meant, ...], inner: tuple[Meant, ...]) -> tuple[Meant, ...]:
+        """What words mean that lie inside others: what those hide is left out. The same ones come up in every note."""
+        left = self._left.get((outer, inner))
+        if left is None:
+            left = self._left[outer, inner] = tuple(own for own in inner if not any(self._hides(o, own) for o in outer))
+        return left
+
+    def _hides(self, outer: Meant, inner: Meant) -> bool:
         """Whether what one list, of a pack, has found hides what another finds inside it."""
-        list_name = outer[0]
-        if list_name == inner and (inner not in self._shared or outer[1] == pack):
+        hiding, hidden = outer[0], inner[0]
+        if hiding == hidden and (hidden not in self._shared or outer[2] == inner[2]):
             return True
-        covers = self._covers.get(list_name)
-        return covers is not None and (inner in covers or ("*" in covers and inner not in self._inside))
+        covers = self._covers.get(hiding)
+        return covers is not None and (hidden in covers or ("*" in covers and hidden not in self._inside))
 
     def find(self, words: list[str]) -> list[Concept]:
         """All concepts in a list of reading tokens, by place, longest first."""
         kept: list[Concept] = []
         seen: set[tuple[int, int, str, str]] = set()
-        reach: list[tuple[int, int, str, str]] = []  # spans that may cover what follows
-        for start, end, (list_name, name, pack) in self._said_in(words):
+        reach: list[tuple[int, int, tuple[Meant, ...]]] = []  # spans that may cover what follows
+        for start, end, meant in self._said_in(words):
             if reach and reach[0][1] <= start:
                 reach = [span for span in reach if span[1] > start]
-            for first, last, *outer in reach:
-                longer = first < start or end < last
-                if longer and first <= start and end <= last and self._hides(outer, list_name, pack):
-                    break
-            else:
-                if end - start > 1:  # one word has nothing inside it
-                    reach.append((start, end, list_name, pack))
-                if (start, end, list_name, name) not in seen:
-                    seen.add((start, end, list_name, name))
+            for first, last, outer in reach:
+                if first <= start and end <= last and (first < start or end < last):
+                    meant = self._beside(outer, meant)
+            if end - start > 1 and meant:  # one word has nothing inside it
+                reach.append((start, end, meant))
+            for list_name, name, _ in meant:
+                said = (start, end, list_name, name)
+                if said not in seen:
+                    seen.add(said)
                     kept.append(Concept(list_name, name, start, end))
         return kept
 
-    def _said_in(self, words: list[str]) -> Iterator[tuple[int, int, tuple[str, str, str]]]:
-        """Every way of saying that stands in the words: its tokens, and the list, name and pack that it may mean."""
+    def _said_in(self, words: list[str]) -> Iterator[tuple[int, int, tuple[Meant, ...]]]:
+        """Every way of saying that stands in the words: its tokens, and the lists, names and packs that it may mean."""
         size = len(words)
         plain, pointing = _plain(words)
         met, opening = self._met, self._opening
@@ -151,7 +161,7 @@ class ConceptFinder:
             own = met[word] if word in met else opening(word)
             if own is None and word not in POINTING:
                 if word.endswith(self._ends):
-                    yield start, start + 1, self._ending(word)
+                    yield start, start + 1, (self._ending(word),)
                 continue
             if own and pointing[start] > start + 1:  # neither this word nor the next is one that points
                 sizes = own.beside.get(words[start + 1], own.alone) if start + 1 < size else own.alone
@@ -165,13 +175,13 @@ class ConceptFinder:
                 end = start + length
                 if end > size:
                     continue
-                for meant in own.said.get(tuple(words[start:end]), ()) if own else ():
+                if own and (meant := own.said.get(tuple(words[start:end]))):
                     yield start, end, meant
                 if pointing[start] < end and words[end - 1] not in POINTING:  # 'to microfracture that' is all of it
-                    for meant in as_the.said.get(tuple(plain[start:end]), ()) if as_the else ():
+                    if as_the and (meant := as_the.said.get(tuple(plain[start:end]))):
                         yield start, end, meant
 
-    def _ending(self, word: str) -> tuple[str, str, str]:
+    def _ending(self, word: str) -> Meant:
         """What a word means by the longest of its known ends."""
         return self._endings[max((end for end in self._ends if word.endswith(end)), key=len)]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import accumulate
 
 from extractor.language.english import plain_words, seldom_words
 from extractor.language.likeness import FUNCTION, Likeness, Trade, alike, kin
@@ -54,6 +55,7 @@ def by_sound(tokens: Tokens, trade: Trade, kept: frozenset[str], titles: frozens
     """
     words = tokens.words
     strange = _strange(tokens, trade, titles)
+    odd_before = [0, *accumulate(strange)]
     heard = [word_frame(word) if word.isalpha() else None for word in words]
     found: list[tuple[float, int, Change]] = []
     for start in range(len(words)):
@@ -63,7 +65,7 @@ def by_sound(tokens: Tokens, trade: Trade, kept: frozenset[str], titles: frozens
             if own is None:
                 break
             consonants = joined(consonants, own) if consonants else own
-            if True not in strange[start:end]:
+            if odd_before[end] == odd_before[start]:  # good words all
                 if end == start + 1 or len(consonants) < LEAST_FRAME or consonants not in trade.frames:
                     continue
                 if _is_phrase(tuple(words[start:end]), trade):

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from extractor.language.units import Unit
+from extractor.language.values import value
 
 QUANTITY = "quantity"
 """The sort of a plain number, with or without a unit."""
 
 
-@dataclass(frozen=True)
+@value(frozen=True, slots=True)
 class Measure:
     """One number as said with what belongs to it; values in the unit said.
 

@@ -10,6 +10,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from extractor.language.phrases import Phrases, common_lists, phrases_of, ways
+from extractor.language.values import value
 
 NUMBERS_FILE = "numbers.txt"
 FIGURE = re.compile(r"-?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?$|\.\d+$")
@@ -76,7 +77,7 @@ def _roman(value: int) -> str:
     return tens + ("", "i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix")[value % 10]
 
 
-@dataclass(frozen=True)
+@value(frozen=True, slots=True)
 class Number:
     """One number as said.
 

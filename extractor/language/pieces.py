@@ -62,7 +62,6 @@ _NUMBER = r"[0-9]++(?:\.[0-9]++)?+(?:[-x/][0-9]++(?:\.[0-9]++)?+)*+(?:mm|cm|cc|m
 _CHUNK = rf"(?:(?:{_WORD}|{_NUMBER})[,;:?!]?+|n't|'(?:d|ll|m|re|s|ve)|[!-/:-@\[-`{{-~])"
 CHUNK = re.compile(_CHUNK)
 """What stands between two blanks and may be cut here."""
-_PLAIN = re.compile(rf"{_CHUNK}(?: {_CHUNK})*+")
 _PIECE = re.compile(r"(?<![A-Za-z])(?:n't|'(?:d|ll|re|s)(?![a-z]))|[A-Za-z]+(?:'[a-z]{1,2})?|[0-9]+(?:\.[0-9]+)?|[!-~]")
 
 
@@ -96,28 +95,46 @@ def pieces(line: str) -> Sequence[Piece]:
 
 def plain_pieces(line: str) -> list[_Plain] | None:
     """The pieces of a line of plain words, figures and stops with one blank between; None for any other."""
-    if not _PLAIN.fullmatch(line):
-        return None
     found: list[_Plain] = []
-    for match in _PIECE.finditer(line):
+    at = 0
+    for chunk in line.split(" "):
+        own = _cut(chunk)
+        if own is None:
+            return None
+        last = len(own) - 1
+        for i, (text, start) in enumerate(own):
+            found.append(_Plain(text, at + start, "" if i < last else " "))
+        at += len(chunk) + 1
+    found[-1] = found[-1]._replace(whitespace_="")
+    return found
+
+
+@lru_cache(maxsize=8192)
+def _cut(chunk: str) -> tuple[tuple[str, int], ...] | None:
+    """The pieces of what stands between two blanks, and where each begins; None where spaCy must cut it.
+
+    Most chunks are words said again and again, so what was cut is kept.
+    """
+    if not CHUNK.fullmatch(chunk):
+        return None
+    found: list[tuple[str, int]] = []
+    for match in _PIECE.finditer(chunk):
         text, start, end = match[0], match.start(), match.end()
-        blank = " " if line[end : end + 1] == " " else ""
         low = text.lower()
         at = CUT.get(low) or (len(text) - 2 if low[1:].endswith("'s") else 0)
         if at:
-            if (low in CUT and text not in (low, low.capitalize())) or "-" in line[max(0, start - 1) : end + 1]:
+            if (low in CUT and text not in (low, low.capitalize())) or "-" in chunk[max(0, start - 1) : end + 1]:
                 return None
-            if "'" not in text and line[end : end + 1] == ".":
+            if "'" not in text and chunk[end : end + 1] == ".":
                 return None  # 'im.' is 'i' and 'm.' to spaCy: it keeps a letter and its stop together
-            found.append(_Plain(text[:at], start, ""))
-            found.append(_Plain(text[at:], start + at, blank))
-        elif line[end : end + 1] == "." and (low in SHORTENED or (len(low) == 1 and low.isalpha())):
+            found += [(text[:at], start), (text[at:], start + at)]
+        elif chunk[end : end + 1] == "." and (low in SHORTENED or (len(low) == 1 and low.isalpha())):
             return None
         elif ("'" in text[1:] and text != "n't") or low in PARTED:
             return None
         else:
-            found.append(_Plain(text, start, blank))
-    return found
+            found.append((text, start))
+    return tuple(found)
 
 
 def is_one_piece(word: str) -> bool:

@@ -12,7 +12,7 @@ corrections and counts (`settle.py`), corrections that come later (`retracted.py
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from extractor.language import joins, links
 from extractor.language.cut_again import changed_from, cut_again, cut_down
@@ -27,6 +27,7 @@ from extractor.language.settle import settle, unit_corrections
 from extractor.language.sorts import follows_noun
 from extractor.language.sums import summed
 from extractor.language.units import Unit, canonical, convert
+from extractor.language.values import value
 
 OF_THEM = frozenset({("of", "them"), ("of", "those"), ("of", "these")})
 PAIRS = (
@@ -51,7 +52,7 @@ CLEAN = 10
 """Significant digits kept, so that arithmetic leaves no dust."""
 
 
-@dataclass(frozen=True)
+@value(frozen=True, slots=True)
 class Quantity:
     """One quantity of a note, over reading tokens `[start, end)`.
 

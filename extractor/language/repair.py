@@ -53,12 +53,34 @@ class Repair:
 
 
 @dataclass(frozen=True)
+class _Heard:
+    """The confusables whose words heard open with one word.
+
+    `sizes` are the numbers of words of those that go on with a word, the longest first; where none does, those of the
+    word `alone`. Most words that open one are common ones, and few go on so.
+    """
+
+    phrases: dict[Phrase, list[Confusable]]
+    sizes: dict[str, tuple[int, ...]]
+    alone: tuple[int, ...]
+
+
+def _heard(phrases: dict[Phrase, list[Confusable]]) -> _Heard:
+    alone = tuple({len(phrase) for phrase in phrases if len(phrase) == 1})
+    sizes: dict[str, set[int]] = {}
+    for phrase in phrases:
+        if len(phrase) > 1:
+            sizes.setdefault(phrase[1], {*alone}).add(len(phrase))
+    return _Heard(phrases, {word: tuple(sorted(own, reverse=True)) for word, own in sizes.items()}, alone)
+
+
+@dataclass(frozen=True)
 class Hearing:
     """A grammar's confusables and words made ready."""
 
     trade: Trade
-    by_first: dict[str, tuple[tuple[int, dict[Phrase, list[Confusable]]], ...]]
-    """Confusables by the word that opens what is heard: its number of words, the longest first, and the words."""
+    by_first: dict[str, _Heard]
+    """Confusables by the word that opens what is heard."""
     about: frozenset[str]
     elsewhere: frozenset[str]
     operative: frozenset[str]
@@ -69,14 +91,13 @@ class Hearing:
 @lru_cache(maxsize=8)
 def hearing_of(grammar: Grammar) -> Hearing:
     """Make a grammar's confusables and words ready."""
-    by_first: dict[str, dict[int, dict[Phrase, list[Confusable]]]] = {}
+    by_first: dict[str, dict[Phrase, list[Confusable]]] = {}
     for confusable in confusables_of(grammar):
         for phrase in confusable.heard:
-            by_size = by_first.setdefault(phrase[0], {})
-            by_size.setdefault(len(phrase), {}).setdefault(phrase, []).append(confusable)
+            by_first.setdefault(phrase[0], {}).setdefault(phrase, []).append(confusable)
     return Hearing(
         trade_of(grammar),
-        {word: tuple(sorted(own.items(), reverse=True)) for word, own in by_first.items()},
+        {word: _heard(own) for word, own in by_first.items()},
         _words_of(grammar, ("about",)),
         _words_of(grammar, ("elsewhere",)),
         _words_of(grammar, ("operative",)),
@@ -207,7 +228,8 @@ def _known_in(line: _Line, hearing: Hearing) -> list[Change]:
     changes: list[Change] = []
     i = 0
     while i < len(line.words):
-        found = _best(line, i, hearing) if line.words[i] in hearing.by_first else None
+        opens = hearing.by_first.get(line.words[i])
+        found = _best(line, i, opens) if opens is not None else None
         if found is None:
             i += 1
             continue
@@ -217,13 +239,16 @@ def _known_in(line: _Line, hearing: Hearing) -> list[Change]:
     return changes
 
 
-def _best(line: _Line, i: int, hearing: Hearing) -> tuple[int, Phrase, str, bool] | None:
+def _best(line: _Line, i: int, opens: _Heard) -> tuple[int, Phrase, str, bool] | None:
     """The confusable that reads best at word `i`: the longest heard, then the one its surroundings say most for."""
     found: list[tuple[tuple[int, int, int], Phrase, str]] = []
-    for size, heard in hearing.by_first[line.words[i]]:
+    sizes = opens.sizes.get(line.words[i + 1], opens.alone) if i + 1 < len(line.words) else opens.alone
+    for size in sizes:
         if found:
             break
-        own = heard.get(tuple(line.words[i : i + size]))
+        if i + size > len(line.words):
+            continue
+        own = opens.phrases.get(tuple(line.words[i : i + size]))
         for confusable in own if own and line.unbroken(i, i + size) else ():
             ground = _ground(line, i, i + size, confusable)
             if ground is not None:

@@ -46,6 +46,8 @@ def put_right_later(words: Sequence[str], measures: list[Measure], lexicon: Quan
     while n < len(measures):
         here = measures[n]
         after = measures[n + 1] if n + 1 < len(measures) else None
+        named = after is not None and after.pronoun  # 'for six weeks, no, this is a small one, four weeks'
+        behind = measures[n + 2] if named and n + 2 < len(measures) else None
         old = _dismissed(words, kept, here, after, lexicon)
         last = measures[n + 2] if n + 2 < len(measures) else None
         struck = _struck(words, kept, here)
@@ -65,6 +67,9 @@ def put_right_later(words: Sequence[str], measures: list[Measure], lexicon: Quan
         ):
             kept.append(_put_right(here, after))
             n += 2
+        elif behind is not None and _set_right(words, here, behind, lexicon):
+            kept.append(_put_right(here, behind))
+            n += 3
         elif after is not None and last is not None and _sized_anew(words, (here, after, last), lexicon):
             kept.append(_put_right(here, last))
             n += 3

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from extractor.language.numbers import Number, atom_at, confusable, number_words, spelled
+from extractor.language.values import value
 
 FIRST_YEAR, LAST_YEAR = 1950, 2050
 """Numbers read as years when said in two halves, 'twenty twenty nine'."""
@@ -46,7 +47,7 @@ OH_BEFORE_NUMBER = frozenset("234")
 """Digits that are said with 'oh' of sutures, where the number of these follows at once."""
 
 
-@dataclass(frozen=True)
+@value(frozen=True, slots=True)
 class Around:
     """What surrounds a run, as far as it decides how the run is cut.
 

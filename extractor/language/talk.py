@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 
 from extractor.grammar.packs import Grammar
 from extractor.language.clause_words import CONNECTORS, FINITE_RUN_ON, PAUSES, PREPOSITIONS, PRONOUNS, SENTENCE_END
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
+from extractor.language.values import value
 
 ASKED = "?"
 PLACES = frozenset({"region", "surface", "position-code", "suture-region", "suture-surface"})
@@ -31,7 +31,7 @@ RULER = "thing:ruler"
 ACTING = FINITE_RUN_ON | PRONOUNS
 
 
-@dataclass(frozen=True)
+@value(frozen=True, slots=True)
 class Piece:
     """Tokens `[start, end)` of a sentence; the token at `end` is what ends it."""
 
