@@ -51,7 +51,7 @@ def left_aside(case: Case, drafts: Sequence[FactDraft]) -> tuple[list[FactDraft]
     for n in sizes:
         if weight[n] <= BESIDE:
             continue
-        beside = [weight[m] for m in sizes if m != n and _rival(case, drafts[n], drafts[m])]
+        beside = [weight[m] for m in sizes if m != n and are_rivals(case, drafts[n], drafts[m])]
         yields = any(w < OURS and weight[n] - w > LESS for w in beside)
         if yields or (not beside and weight[n] > ALONE):
             q = _numbers(case, drafts[n])[0]
@@ -107,13 +107,13 @@ def _asked(case: Case, q: Quantity) -> FlagDraft:
     return FlagDraft("unread-number", message, (case.span(q.start, q.end, ANOTHERS),))
 
 
-def _rival(case: Case, one: FactDraft, other: FactDraft) -> bool:
+def are_rivals(case: Case, one: FactDraft, other: FactDraft) -> bool:
     """Whether two sizes are of the one thing there is of their kind, and differ."""
     what = str(one.fields["what"])
     limit = limits_of(case.grammar.folders).measurements.get(what)
     if other.fields["what"] != what or limit is None or not limit.single:
         return False
-    apart = ((one.fields.get(f), other.fields.get(f)) for f in ("site", *limit.apart))
+    apart = ((one.fields.get(f), other.fields.get(f)) for f in ("site", *limit.apart, *limit.same, *limit.split))
     return all(a == b or None in (a, b) for a, b in apart) and _value(one) != _value(other)
 
 

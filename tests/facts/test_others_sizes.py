@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from extractor.facts.others_sizes import ANOTHERS, BESIDE, weight_of
+from extractor.facts.others_sizes import ANOTHERS, BESIDE, are_rivals, weight_of
 
 from .reading import facts, flags, reading
 
@@ -91,6 +91,20 @@ def test_beside_one_of_the_case_a_size_told_like_another_s_yields(said: str, wha
 @pytest.mark.parametrize(("said", "what", "values"), CONFLICTS)
 def test_two_sizes_that_both_look_like_the_case_s_stay(said: str, what: str, values: list[float]) -> None:
     assert _read(said, what) == values
+
+
+@pytest.mark.parametrize(
+    ("said", "rivals"),
+    [
+        ("Before, extension lacked twelve degrees. Checked again afterwards, extension two degrees.", False),
+        ("The femoral tunnel is nine millimeters. The tibial tunnel is eight millimeters.", False),
+        ("The tear was eighteen millimeters long. The tear was twenty millimeters long.", True),
+    ],
+)
+def test_only_sizes_of_one_thing_are_rivals(said: str, rivals: bool) -> None:
+    found = reading(LEAD + said + REST)
+    one, other = (d for d in found.drafts if d.kind == "measurements")
+    assert are_rivals(found.case, one, other) == rivals
 
 
 def test_one_that_stands_alone_is_asked_about() -> None:
