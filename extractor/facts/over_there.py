@@ -9,11 +9,13 @@ from extractor.facts.other_knee import SIDES
 from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE
 from extractor.language.clauses import Span as Stretch
 from extractor.language.concepts import Concept
-from extractor.language.verbs import VERBS
+from extractor.language.verbs import VERBS, has_verb, verbal
 
 if TYPE_CHECKING:
     from extractor.facts.case import Case
 
+OF_IT = 5
+"""Tokens of 'the sheet for the' before the other knee, at most."""
 POINTS_WITHIN = 6
 """Tokens of a clause in which it points back to the knee told of before, at most: 'the gap there', 'in that knee'."""
 PLACING = frozenset({"in", "on", "at"})
@@ -74,33 +76,31 @@ def _past_of_a_side(case: Case, number: int) -> bool:
     return case.note.assertions[number].mood == "history" and "side" in case.note.segments.clauses[number].lists
 
 
-def set_off(case: Case, operated: Collection[str], elsewhere: Collection[int]) -> frozenset[int]:
+def set_off(case: Case, operated: Collection[str]) -> frozenset[int]:
     """'Her right knee, | done in March, | had a gap of thirty | and got a graft': the other knee, told of in the past.
 
-    Its verb is parted from it by what tells that it was of another time, or that it is the other one. What goes on
-    without a subject of its own is still of it. `operated` are the sides of the case.
+    Its verb is parted from it by what is set off. What goes on without a subject of its own is still of it. `operated`
+    are the sides of the case.
     """
     found: set[int] = set()
-    had = case.grammar.plain_words("somebody-had")
+    had = VERBS | case.grammar.plain_words("somebody-had")
     clauses = case.note.segments.clauses
     for c in (*case.by_list["side"], *case.by_list["uninvolved"]):
         clause = case.clause(c.start)
         if (c.list == "side" and c.name in operated) or not _is_subject(case, c, clause):
             continue
-        past, told = clause.number in elsewhere or case.assertion(c.start).mood == "history", False
+        told = False
         for after in clauses[clause.number + 1 :]:
             if after.start >= case.sentence(clause.start).end:
                 break
-            opens = after.start + (case.words[after.start] == "and" and told)
-            verb = case.words[opens : opens + 1]
+            joined = told and case.words[after.start] == "and"
+            verb = case.words[after.start + joined : after.start + joined + 1]
             parted = told or case.words[after.start - 1] == ","
-            if past and parted and not (VERBS | had).isdisjoint(verb):
+            if parted and (not had.isdisjoint(verb) or (joined and not verbal(case.words, after))):
                 found.add(after.number)
                 told = True
             elif told or (OF_NOW & after.said and case.words[after.start] not in CONNECTORS):
                 break
-            else:
-                past = past or case.note.assertions[after.number].mood == "history"
     return frozenset(found)
 
 
@@ -118,4 +118,5 @@ def _is_subject(case: Case, c: Concept, clause: Stretch) -> bool:
     behind = case.words[c.end - 1 : c.end + 1]
     knee = not (SIDES | case.limb).isdisjoint(behind)
     at = next((i for i in range(c.start, clause.end) if case.words[i] == ","), clause.end)
-    return DETERMINERS.issuperset(lead) and knee and at - c.end <= 1
+    of_it = c.list == "uninvolved" and len(lead) <= OF_IT and lead[-2:-1] in (["for"], ["of"], ["on"], ["from"])
+    return (DETERMINERS.issuperset(lead) or (of_it and not has_verb(lead))) and knee and at - c.end <= 1

@@ -89,7 +89,7 @@ def other_knee(case: Case) -> tuple[frozenset[int], frozenset[int]]:
             found.add(clause.number)
             found.update(its_motion(case, clause))
     clauses, parts = told_across(case, operated)
-    return frozenset(found) | the_other_one(case, operated) | set_off(case, operated, found) | clauses, parts
+    return frozenset(found) | the_other_one(case, operated) | set_off(case, operated) | clauses, parts
 
 
 def _mentions(case: Case) -> list[Mention]:

@@ -176,7 +176,7 @@ def _does(clauses: tuple[Span, ...], inside: list[list[Concept]], words: list[st
         return False
     verb, does = kin.end, clauses[0]
     if words[verb : verb + 1] == [","]:
-        behind = [c for c in clauses[1:] if words[c.start] not in DETERMINERS]
+        behind = [c for c in clauses[1:] if words[c.start] not in DETERMINERS | GOES_ON]
         if not behind:
             return False
         verb, does = behind[0].start, behind[0]

@@ -14,7 +14,8 @@ from extractor.language.numbers import atom_at
 AWAY = frozenset({"off", "away", "erased", "undone"})
 """Words by which a mark is no more there; 'off the bone' tells where something came from."""
 DEEDS = frozenset({"action", "verb", "technique", "tie"})
-AGAIN = frozenset({"again", "anew", "afresh"})
+AGAIN = frozenset({"again", "anew", "afresh", "new", "another"})
+"""With one of these the second is told to stand for the first, by whatever verb."""
 FAR = 4
 """Clauses between the two tellings, at most."""
 MOOD = "withdrawn"
@@ -30,7 +31,8 @@ def drawn_again(segments: Segmentation, inside: list[list[Concept]], found: list
         again = next((c for c in _near(segments, away, 1) if _has_number(c, words)), None)
         if first is None or again is None or found[first.number].mood != "performed":
             continue
-        if _deeds(first, inside) & _deeds(again, inside):
+        anew = not _deeds(first, inside) and not AGAIN.isdisjoint(again.said)
+        if anew or _deeds(first, inside) & _deeds(again, inside):
             for told in segments.clauses[first.number : again.number]:
                 held = found[told.number]
                 found[told.number] = Assertion(MOOD, held.negated, held.ahead, away.start)

@@ -25,8 +25,8 @@ def none_of_them(segments: Segmentation, inside: list[list[Concept]], found: lis
     """Deny what was brought where 'none' of it was put to use, and let the reason stand."""
     for clause in segments.clauses:
         at = clause.start + (words[clause.start] in JOINS)
-        says_none = not NONE.isdisjoint(words[at : at + 1]) and not BE.isdisjoint(words[at + 1 : at + 2])
-        if not says_none or USES.isdisjoint(clause.lists):
+        used = not BE.isdisjoint(words[at + 1 : at + 2]) and not USES.isdisjoint(clause.lists)
+        if NONE.isdisjoint(words[at : at + 1]) or not (used or _stayed(inside[clause.number])):
             continue
         first = segments.sentence_at(clause.start)
         why: list[Span] = []
@@ -41,6 +41,11 @@ def none_of_them(segments: Segmentation, inside: list[list[Concept]], found: lis
                 break
             else:
                 break
+
+
+def _stayed(own: list[Concept]) -> bool:
+    """'None left its box', 'none came out of the tray'."""
+    return any(c.list == "wasted" or c.key == "cue:storage" for c in own)
 
 
 def _tells_why(clause: Span, segments: Segmentation, words: list[str]) -> bool:

@@ -11,6 +11,7 @@ PAST = frozenset({"was", "were", "did", "had", "took", "made", "went", "gave", "
 VERBS = FINITE | PAST
 MOST_NOUN = 3
 """'Bed' and 'red' are no verbs."""
+NUMBER = "hundred"
 
 
 def verbal(words: list[str], clause: Span) -> bool:
@@ -20,4 +21,4 @@ def verbal(words: list[str], clause: Span) -> bool:
 
 def has_verb(said: Collection[str]) -> bool:
     """Whether some words have a verb among them."""
-    return not VERBS.isdisjoint(said) or any([w.endswith("ed") and len(w) > MOST_NOUN for w in said])
+    return not VERBS.isdisjoint(said) or any([w.endswith("ed") and len(w) > MOST_NOUN and w != NUMBER for w in said])
