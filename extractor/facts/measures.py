@@ -119,6 +119,8 @@ def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDr
             if mood not in {"history", "habit"}
             else []
         )
+    if rule.kind == "claim" and mood in {"history", "habit"}:
+        return []  # 'the one before took nine stitches'
     if rule.kind == "claim":
         return [FactDraft("claims", {"what": rule.value, "count": int(q.value or 0), **fields}, spans, certainty)]
     extra: dict[str, object] = {
