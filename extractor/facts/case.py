@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property, lru_cache
 
 from extractor.facts.draft import Span
@@ -206,6 +206,15 @@ class Case:
             return []  # as it mostly is
         return self.by_list[list_name][first : bisect_left(starts, end, first)]
 
+    def opening(self, start: int, end: int) -> Sequence[Concept]:
+        """Concepts of any list that open in the tokens `[start, end)`."""
+        first = bisect_left(self._opened, start)
+        return self.note.concepts[first : bisect_left(self._opened, end, first)]
+
+    @cached_property
+    def _opened(self) -> list[int]:
+        return [c.start for c in self.note.concepts]
+
     def first(self, keys: frozenset[str], start: int, end: int) -> Concept | None:
         """The first concept with one of these keys in the tokens `[start, end)`; of two there the longer."""
         found = [c for name in lists_of(keys) for c in self.within(name, start, end) if c.key in keys]
@@ -218,8 +227,7 @@ class Case:
     def part(self, start: int, whole: Stretch, end: int | None = None) -> Stretch:
         """A part of a sentence or clause, from one token up to another, or to its end."""
         end = whole.end if end is None else end
-        first, last = (bisect_left(self.note.concepts, at, key=lambda c: c.start) for at in (start, end))
-        lists = frozenset(c.list for c in self.note.concepts[first:last])
+        lists = frozenset(c.list for c in self.opening(start, end))
         return Stretch(start, end, whole.number, frozenset(self.words[start:end]), lists)
 
     @cached_property
