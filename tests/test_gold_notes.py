@@ -22,7 +22,7 @@ from extractor.speech.transcript import Transcript
 from .scoring import PRIMARY, Score, read_gold, score
 
 OWN = sorted((Path(__file__).parent / "gold").glob("n*.yaml"))
-SINCE_READ = "u192"
+SINCE_READ = "u208"
 """Notes up to this one were read since, and move to tests/gold as they are mended."""
 UNREAD = sorted(p for p in (Path(__file__).parent / "gold_unread").glob("u*.yaml") if p.stem > SINCE_READ)
 """Written blind and worked on by nobody: what fails in them is never printed."""
@@ -106,21 +106,21 @@ def test_own_notes(own: Score, kinds: tuple[str, ...], floor: float) -> None:
 @pytest.mark.parametrize(
     ("kinds", "floor"),
     [
-        (PRIMARY, 0.958),
+        (PRIMARY, 0.935),
         (("laterality",), 0.99),
-        (("measurements",), 0.94),
-        (("sutures",), 0.983),
-        (("steps",), 0.959),
-        (("procedures",), 0.937),
-        (("findings",), 0.99),
-        (("plan",), 0.972),
+        (("measurements",), 0.925),
+        (("sutures",), 0.96),
+        (("steps",), 0.98),
+        (("procedures",), 0.916),
+        (("findings",), 0.967),
+        (("plan",), 0.964),
     ],
     ids=lambda value: "-".join(value) if isinstance(value, tuple) and len(value) == 1 else None,
 )
 def test_notes_that_nobody_worked_on(kinds: tuple[str, ...], floor: float) -> None:
     """Floors a point below what was measured: the honest figure of the rules, to be raised and never to fall."""
     total = scored(UNREAD)
-    assert total.notes == 16
+    assert total.notes == 20
     assert total.f1(*kinds) >= floor, total.f1(*kinds)
 
 
