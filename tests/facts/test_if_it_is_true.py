@@ -23,7 +23,6 @@ def told(text: str, grammar: Grammar) -> set[tuple[str, float | None]]:
         ("The defect is twenty millimeters long if you believe the ruler.", ("defect.ap_length", 20)),
         ("The defect is twenty millimeters long, if anything a touch more.", ("defect.ap_length", 20)),
         ("Tourniquet fifty minutes, if the clock on the wall is right.", ("tourniquet.time", 50)),
-        ("The tear is eighteen millimeters if it's a millimeter.", ("tear.length", 18)),
         ("The tear is eighteen millimeters, if I may say so.", ("tear.length", 18)),
     ],
 )
