@@ -204,8 +204,9 @@ def _cue(
     clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]
 ) -> int | None:
     """Where a sentence begins to tell of another case."""
-    past = any(found[c.number].mood == "history" for c in clauses)
-    for clause in clauses:
+    cued = [clause for clause in clauses if "another-case" in clause.lists]
+    past = bool(cued) and any(found[c.number].mood == "history" for c in clauses)
+    for clause in cued:
         for c in inside[clause.number]:
             if c.list != "another-case" or (c.name in ALIKE and not past):
                 continue

@@ -88,7 +88,11 @@ def by_place(tokens: Tokens, trade: Trade, kept: frozenset[str]) -> list[Change]
     """
     plain = plain_words()
     words = tokens.words
-    tells = [i for i, word in enumerate(words) if word in STOPS or _tells(word, plain)]
+    tells = [
+        i
+        for i, word in enumerate(words)
+        if word in STOPS or (word.isalpha() and len(word) > 2 and plain.get(word, 0.0) < FUNCTION)
+    ]
     changes: list[Change] = []
     for at, i in enumerate(tells):
         word = words[i]
@@ -100,10 +104,6 @@ def by_place(tokens: Tokens, trade: Trade, kept: frozenset[str]) -> list[Change]
         if found is not None:
             changes.append(Change(i, i + 1, (found[0],), found[1], found[2]))
     return changes
-
-
-def _tells(word: str, plain: dict[str, float]) -> bool:
-    return word.isalpha() and len(word) > 2 and plain.get(word, 0.0) < FUNCTION
 
 
 def _is_name(tokens: Tokens, i: int) -> bool:

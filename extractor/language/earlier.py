@@ -61,6 +61,8 @@ SCAN, READ_OFF = "scan-word", "extrusion"
 YEARS = frozenset({"year", "years", "decade", "childhood", "before", "preoperative", "first"})
 AT_ONE = frozenset({"told-with:one-of-them", "told-with:then"})
 """What opens with one of these tells of an earlier operation: 'At the first operation ...', 'Back then ...'."""
+POINTS_THERE = frozenset({"told-with", "then-too"})
+"""Lists without which nothing opens so."""
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
 THERE, THERE_WITHIN = frozenset({",", "he", "she", "they", "his", "her"}), 3
@@ -205,6 +207,8 @@ def at_that_one(segments: Segmentation, inside: list[list[Concept]], found: list
     """
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
+        if clauses[0].lists.isdisjoint(POINTS_THERE):
+            continue
         first, opens = found[clauses[0].number], [c for c in inside[clauses[0].number] if c.start <= sentence.start + 1]
         named = first.mood == "history" and any(c.key in AT_ONE or c.list == "then-too" for c in opens)
         pointed = first.mood == "performed" and any(c.list == "then-too" for c in opens)
@@ -343,6 +347,8 @@ def in_his_twenties(
     So does what was done, with such an age behind it: 'he had a repair on the right in his twenties'. 'A lady in her
     thirties' is as old today.
     """
+    if DECADES.isdisjoint(segments.said):
+        return
     for clause in segments.clauses:
         said = [w for w in words[clause.start : clause.end] if w.isalpha()]
         aged = said[-3:-2] == ["in"] or said[-4:-3] == ["in"]
@@ -389,8 +395,7 @@ def scanned_lately(
     Not where years have gone by, or an operation is told of beside it.
     """
     for clause in segments.clauses:
-        names = {c.name for c in inside[clause.number]}
-        if found[clause.number].mood != "history" or not {SCAN, READ_OFF} <= names:
+        if found[clause.number].mood != "history" or not {SCAN, READ_OFF} <= {c.name for c in inside[clause.number]}:
             continue
         worked = not clause.lists.isdisjoint({"operation", "then-too", "told-with"})
         if not worked and YEARS.isdisjoint(clause.said):

@@ -165,6 +165,8 @@ def _is_stray(words: list[str], i: int) -> bool:
         return not run and _measure_follows(words, i + 1)  # 'Seven liters through. Twenty of local in.'
     if words[i + 1] == TAKEN and before.endswith("ed"):  # 'and tied. Them over the capsule at ninety degrees'
         return i + 2 < len(words) and words[i + 2] in GOES_ON | TAKEN_WHERE
+    if not before.isdigit() and atom_at(words, i - 1) is None:
+        return False  # what is cut in the ways below is a number, or stands behind one
     if _cut_decimal(words, i) or _cut_product(words, i) or _cut_pressure(words, i):
         return True
     return _cut_half(words, i) if sign == "," else _cut_from_unit(words, i) or _cut_in_two(words, i)

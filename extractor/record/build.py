@@ -87,7 +87,7 @@ def _evidence_maker(transcript: Transcript) -> Maker:
         return Evidence(start=span.start, end=span.end, text=said, start_s=start_s, end_s=end_s, rule=span.rule)
 
     def make(spans: Sequence[Span]) -> tuple[Evidence, ...]:
-        return tuple(one(span) for span in dict.fromkeys(spans))
+        return tuple([one(span) for span in {(s.start, s.end, s.rule): s for s in spans}.values()])
 
     return make
 
