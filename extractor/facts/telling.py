@@ -46,6 +46,7 @@ ORDERED = frozenset({"then", "before", "after", "afterwards", "next", "now", "so
 """Words that tell which of two steps came first."""
 HEADING = 2
 """Words of a step that heads what follows, at most."""
+HAVING = frozenset({"had", "having"})
 OURS = frozenset({"we", "i", "he", "she"})
 HANGING = frozenset(
     {"once", "when", "after", "as", "until", "before", "because", "since", "if", "which", "that", "who"}
@@ -232,6 +233,8 @@ def _opened(words: list[str]) -> list[str]:
 def _before_then(case: Case, at: int) -> bool:
     """'It had been harvested through a small cut': what had been done was done before what it is told after."""
     clause = case.clause(at)
+    if HAVING.isdisjoint(clause.said):
+        return False
     end = at if FINITE & set(case.words[clause.start : at]) else clause.end  # 'Time-out had been done before that'
     return any(case.words[i : i + 2] in (["had", "been"], ["having", "been"]) for i in range(clause.start, end))
 

@@ -176,6 +176,8 @@ def done_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
     does what stands between. Where this operation was spoken of since, it is done at the same time as that.
     """
     for clause in segments.clauses:
+        if "then-too" not in clause.lists:
+            continue
         there = [c for c in inside[clause.number] if c.list == "then-too" and words[c.end : c.end + 1] != ["as"]]
         if found[clause.number].mood != "performed" or not there:
             continue

@@ -209,7 +209,7 @@ def _heads(talk: Talk, before: Piece, piece: Piece) -> bool:
 
 
 def _found(said: list[Concept]) -> bool:
-    return any(c.list == "finding" for c in said)
+    return any([c.list == "finding" for c in said])
 
 
 def _place_first(talk: Talk, piece: Piece) -> bool:
@@ -237,5 +237,7 @@ def _taken_back(talk: Talk, before: Piece) -> bool:
 
 def _back_then(talk: Talk, before: Piece, piece: Piece) -> bool:
     """'Four years ago, elsewhere. At that time forty percent was taken away': still of what was before."""
+    if PAST not in talk.lists(before):
+        return False
     said = tuple(talk.words[piece.start : piece.start + 3])
-    return any(said[: len(way)] == way for way in THEN) and any(c.list == PAST for c in talk.of(before))
+    return any(said[: len(way)] == way for way in THEN)
