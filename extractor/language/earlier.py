@@ -61,8 +61,6 @@ SCAN, READ_OFF = "scan-word", "extrusion"
 YEARS = frozenset({"year", "years", "decade", "childhood", "before", "preoperative", "first"})
 AT_ONE = frozenset({"told-with:one-of-them", "told-with:then"})
 """What opens with one of these tells of an earlier operation: 'At the first operation ...', 'Back then ...'."""
-POINTS_THERE = frozenset({"told-with", "then-too"})
-"""Lists without which nothing opens so."""
 ACCOUNT, LEAD = 6, 6
 """Sentences such an account has at most, and words before 'today' in the sentence that ends it."""
 THERE, THERE_WITHIN = frozenset({",", "he", "she", "they", "his", "her"}), 3
@@ -175,9 +173,7 @@ def done_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
     What points there (list `then-too`) tells of the earlier operation told last, in its sentence or the one before; so
     does what stands between. Where this operation was spoken of since, it is done at the same time as that.
     """
-    for clause in segments.clauses:
-        if "then-too" not in clause.lists:
-            continue
+    for clause in (c for c in segments.clauses if "then-too" in c.lists):
         there = [c for c in inside[clause.number] if c.list == "then-too" and words[c.end : c.end + 1] != ["as"]]
         if found[clause.number].mood != "performed" or not there:
             continue
@@ -209,7 +205,7 @@ def at_that_one(segments: Segmentation, inside: list[list[Concept]], found: list
     """
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
-        if clauses[0].lists.isdisjoint(POINTS_THERE):
+        if clauses[0].lists.isdisjoint(("told-with", "then-too")):
             continue
         first, opens = found[clauses[0].number], [c for c in inside[clauses[0].number] if c.start <= sentence.start + 1]
         named = first.mood == "history" and any(c.key in AT_ONE or c.list == "then-too" for c in opens)
