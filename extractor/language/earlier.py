@@ -345,9 +345,7 @@ def in_his_twenties(
     So does what was done, with such an age behind it: 'he had a repair on the right in his twenties'. 'A lady in her
     thirties' is as old today.
     """
-    if DECADES.isdisjoint(segments.said):
-        return
-    for clause in segments.clauses:
+    for clause in [c for c in segments.clauses if not DECADES.isdisjoint(c.said)]:
         said = [w for w in words[clause.start : clause.end] if w.isalpha()]
         aged = said[-3:-2] == ["in"] or said[-4:-3] == ["in"]
         if not aged or said[-1] not in DECADES or found[clause.number].mood != "performed":
