@@ -52,8 +52,13 @@ class Case:
     note: a rule is tried on every clause, so that a look through all would take time with the square of the length.
     """
 
-    def __init__(self, note: Note, elsewhere: frozenset[int] = frozenset()) -> None:
-        """Index the note's concepts by list and by clause; the clauses `elsewhere` are about the other knee."""
+    def __init__(
+        self, note: Note, elsewhere: frozenset[int] = frozenset(), across: frozenset[int] = frozenset()
+    ) -> None:
+        """Index the note's concepts by list and by clause.
+
+        The clauses `elsewhere` are about the other knee, and of other clauses the tokens `across`.
+        """
         self.note = note
         self.grammar = note.grammar
         self.words = note.words  # the reading tokens
@@ -71,6 +76,7 @@ class Case:
         self._final_starts = [q.number_start for q in note.quantities]
         self._sized = [q for q in note.quantities if q.dimension]
         self.limb = note.grammar.plain_words("limb-word")
+        self._across = across
         self._elsewhere = self._other_knee() | elsewhere
         self._elsewhere |= over_there(self, self._elsewhere)
         self.clause_keys = [frozenset([c.key for c in own]) for own in self.in_clause]
@@ -169,7 +175,7 @@ class Case:
         number = self.clause(token).number
         if token in self._turned_from:
             return MEANT_FIRST
-        return OTHER_KNEE if number in self._elsewhere else self.note.assertions[number]
+        return OTHER_KNEE if number in self._elsewhere or token in self._across else self.note.assertions[number]
 
     @cached_property
     def _turned_from(self) -> frozenset[int]:

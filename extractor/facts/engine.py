@@ -42,8 +42,8 @@ from extractor.language.annotate import Note
 
 def _case(note: Note) -> Case:
     case = Case(note)
-    elsewhere = other_knee(case)
-    return Case(note, elsewhere) if elsewhere else case
+    elsewhere, parts = other_knee(case)
+    return Case(note, elsewhere, parts) if elsewhere or parts else case
 
 
 def read_facts(note: Note) -> Reading:

@@ -13,7 +13,7 @@ from extractor.facts.first_thoughts import said_first
 from extractor.facts.measuring import Claim, Unread
 from extractor.facts.moments import moment_beside
 from extractor.facts.planning import is_condition, plan_values
-from extractor.facts.renewed import renew
+from extractor.facts.renewed import in_steps, renew
 from extractor.facts.scanned import read_off_scan
 from extractor.facts.settled import MEANT, SCANNED, settled
 from extractor.facts.slot_cuts import ATTRIBUTE
@@ -102,6 +102,8 @@ def _drafts(case: Case, claim: Claim, listed: Unit | None = None) -> list[FactDr
     values = {"value": q.value, "low": q.low, "high": q.high, "unit": unit}
     if q.value is None and q.low is None and (rule.reached or _drilled_up_to(case, fields, q)):
         values |= {"value": q.high, "high": None}
+    elif q.value is None and q.high is not None and fields.get("role") == "made" and in_steps(case, q):
+        values = {"value": q.high, "unit": unit}
     elif rule.reached and rule.kind == "plan" and q.value is None and q.high is None:
         values |= {"value": q.low, "low": None}  # 'not to bend it more than ninety degrees'
     if rule.kind == "plan":

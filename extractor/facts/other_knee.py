@@ -28,6 +28,8 @@ HAD = frozenset({"had", "got", "took", "was", "were"})
 """Words by which the other knee is told of in the past."""
 PRESENT = frozenset({"is", "are", "'s", "has"})
 ARTICLES = frozenset({"a", "an", "the", "its", "their"})
+LINKS = frozenset({"while", "whereas", "and", "but"})
+"""Words by which a clause hangs on the one before it, ahead of what it is about."""
 ALTHOUGH = (["while"], ["whereas"])
 
 
@@ -35,7 +37,8 @@ def is_subject_across(case: Case, c: Concept) -> bool:
     """'The contralateral knee had a rim of six': the knee that is not operated on, as what the clause is about."""
     clause = case.clause(c.start)
     limb = not (case.limb | SIDES).isdisjoint(case.words[c.end - 1 : c.end + 1])
-    opens = case.words[clause.start : c.start] in ([], ["the"], ["his"], ["her"])
+    lead = case.words[clause.start : c.start]
+    opens = lead[bool(lead) and lead[0] in LINKS :] in ([], ["the"], ["his"], ["her"])
     return opens and limb and case.words[c.start] not in SOUND_WORDS
 
 

@@ -61,7 +61,23 @@ def _stepped_up(case: Case, last: Quantity | None, new: Sequence[FactDraft]) -> 
         return False
     at = bisect_right(case.note.tokens.starts, new[0].spans[0].start) - 1
     gap = case.words[last.end : at]
-    return made[0] > last.value and STEPS.issuperset(gap) and not STEPPED.isdisjoint(gap)
+    if made[0] <= last.value or not STEPS.issuperset(gap):
+        return False
+    return not STEPPED.isdisjoint(gap) or _one_of_a_row(case, last) or in_steps(case, last)
+
+
+def _one_of_a_row(case: Case, last: Quantity) -> bool:
+    """'Reamed to seven, eight and nine': the third size, each more than the last, ends a row of reamers."""
+    before = next(case.numbers_before(last.start), None)
+    if before is None or before.value is None or last.value is None or before.value >= last.value:
+        return False
+    return before.start >= case.sentence(last.start).start and STEPS.issuperset(case.words[before.end : last.start])
+
+
+def in_steps(case: Case, q: Quantity) -> bool:
+    """'Drilled in two passes, nine, ten millimeters', 'from nine up to ten': told ahead of the sizes or within them."""
+    up = q.low is not None and "up" in case.words[q.start : q.number_end]
+    return up or bool(case.within("stepwise", case.sentence(q.start).start, q.start))
 
 
 def _planned_otherwise(case: Case, claim: Claim, before: Sequence[FactDraft]) -> bool:

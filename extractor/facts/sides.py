@@ -12,6 +12,7 @@ from extractor.facts.case import IMAGINED, Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.other_knee import its_motion, the_other_one
 from extractor.facts.sections import sections
+from extractor.facts.whose_knee import told_across
 from extractor.facts.worked_on import worked_on
 from extractor.language.asserted import Assertion
 from extractor.language.clause_words import FINITE
@@ -64,19 +65,21 @@ def side_drafts(case: Case) -> list[FactDraft]:
     ]
 
 
-def other_knee(case: Case) -> frozenset[int]:
-    """Clauses that tell of the knee not operated on, known by a mention set aside beside firm ones of one side.
+def other_knee(case: Case) -> tuple[frozenset[int], frozenset[int]]:
+    """Clauses that tell of the knee not operated on, and tokens of others that do.
+
+    They are known by a mention set aside beside firm ones of one side.
 
     'The left knee has an old reconstruction in it, not our problem today': what is said there is none of this case.
     How that leg was placed, and what was taken from it, is.
     """
     if both_operated(case):
-        return frozenset()
+        return frozenset(), frozenset()
     mentions = _mentions(case)
     firm = _without_asides(case, mentions)
     operated = {side.name for side, _, _, _ in firm}
     if len(operated) != 1:
-        return frozenset()
+        return frozenset(), frozenset()
     found, sure = set(), {mention[2:] for mention in firm}
     for mention in mentions:
         clause = case.clause(mention[2])
@@ -84,7 +87,8 @@ def other_knee(case: Case) -> frozenset[int]:
         if mention[2:] not in sure and names.isdisjoint(operated) and not OF_THIS_CASE & set(_asides(case, mention)):
             found.add(clause.number)
             found.update(its_motion(case, clause))
-    return frozenset(found) | the_other_one(case, operated)
+    clauses, parts = told_across(case, operated)
+    return frozenset(found) | the_other_one(case, operated) | clauses, parts
 
 
 def _mentions(case: Case) -> list[Mention]:
