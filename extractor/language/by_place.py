@@ -91,12 +91,12 @@ def by_place(tokens: Tokens, trade: Trade, kept: frozenset[str]) -> list[Change]
     tells = [
         i
         for i, word in enumerate(words)
-        if word in STOPS or (word.isalpha() and len(word) > 2 and plain.get(word, 0.0) < FUNCTION)
+        if word in STOPS or (plain.get(word, 0.0) < FUNCTION and len(word) > 2 and word.isalpha())
     ]
     changes: list[Change] = []
     for at, i in enumerate(tells):
         word = words[i]
-        if len(word) < SHORTEST or not word.isalpha() or word in kept or word in trade.known or _is_name(tokens, i):
+        if word in kept or len(word) < SHORTEST or not word.isalpha() or word in trade.known or _is_name(tokens, i):
             continue
         before, after = _neighbor(words, tells, at - 1), _neighbor(words, tells, at + 1)
         near = (_adjoin(words, tells, at - 1), _adjoin(words, tells, at))
