@@ -340,7 +340,7 @@ def _one_follows(case: Case, start: int, end: int) -> bool:
 
 def _isolated(case: Case, sentence: Span) -> list[Head]:
     """'Inside-out: two-oh, five, vertical': where a technique is told, a bare number between pauses counts."""
-    if not case.within("technique", sentence.start, sentence.end):
+    if "technique" not in sentence.lists:
         return []
     pauses = {",", ":", ".", ";", "(", ")", "-"}
     return [

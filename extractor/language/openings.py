@@ -143,8 +143,11 @@ def _other_one(talk: Talk, before: Piece, piece: Piece) -> bool:
 
 def _bends(talk: Talk, before: Piece, piece: Piece) -> bool:
     """'Extension minus five degrees. Flexion one forty': the other half of how far a knee moves."""
+    opens = [c for c in talk.of(piece) if c.start == piece.start]
+    if not opens:
+        return False
     moves, straight = talk.grammar.concepts_in("motion-half"), talk.grammar.concepts_in("motion-straight")
-    first = next((c for c in talk.of(piece) if c.start == piece.start and c.key in moves), None)
+    first = next((c for c in opens if c.key in moves), None)
     told = {c.key for c in talk.of(before)} if first else set()
     if first is None or first.key in told or straight.isdisjoint(told):
         return False
