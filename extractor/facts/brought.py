@@ -137,11 +137,28 @@ def ones(case: Case, told: Sequence[Concept]) -> list[Concept]:
         floor = case.note.segments.sentences[max(0, sentence.number - OTHERS)].start
         named = [c for c in told if floor <= c.start < q.start]
         last = max(named, key=lambda c: c.start, default=None)
-        if last is None or _thing(case, last.end, q.start) or not any(case.numbers(floor, last.start)):
+        if last is None or _thing(case, last.end, q.start):
             continue
-        if any(o.dimension == "length" for o in case.numbers(max(floor, last.start - ADJACENT), last.start)):
+        if _is_another_one(case, last):
+            found.append(Concept(last.list, last.name, q.end, q.end + 1))
+        elif any(o.dimension == "length" for o in case.numbers(max(floor, last.start - ADJACENT), last.start)):
             found.append(Concept(last.list, last.name, q.end, q.end + 1))
     return found
+
+
+def _is_another_one(case: Case, device: Concept) -> bool:
+    """'A bigger cannula lay beside me; | the eight millimeter one did', 'no second screw': none that was used."""
+    other = not ANOTHER.isdisjoint(case.words[max(0, device.start - 1) : device.start])
+    assertion = case.assertion(device.start)
+    return other and (assertion.mood != "performed" or assertion.declines(device.start) or _lay_there(case, device))
+
+
+def _lay_there(case: Case, device: Concept) -> bool:
+    clause = case.clause(device.start)
+    told = ("at-hand", "in-the-room", "made-ready")
+    return (
+        any(case.within(name, device.end, clause.end) for name in told) or "lay" in case.words[device.end : clause.end]
+    )
 
 
 def _thing(case: Case, start: int, end: int) -> bool:

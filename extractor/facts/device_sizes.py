@@ -7,6 +7,7 @@ from dataclasses import replace
 from extractor.facts.brought import SOLE
 from extractor.facts.case import Case
 from extractor.facts.device_roles import ALONG, LONG, behind_of, by_role, is_size, role, second
+from extractor.facts.sizes_asked import size_asked
 from extractor.facts.stitch_counts import is_count
 from extractor.grammar.limits import limits_of
 from extractor.language.concepts import Concept
@@ -94,7 +95,7 @@ def size_of(case: Case, device: Concept) -> tuple[list[Quantity], int | None]:
     if count and len(sizes) == 1 and not plural and _spoken_decimal(sizes[0]):
         sizes, count = [replace(sizes[0], value=count + (sizes[0].value or 0) / 10)], None
     if not sizes:
-        sizes = _after(case, device) or _pronoun(case, device) or _set_off(case, device)
+        sizes = _after(case, device) or _pronoun(case, device) or _set_off(case, device) or size_asked(case, device)
     elif len(sizes) == 1:
         sizes += second(case, device, sizes[0])
     if count is None and case.words[device.start - 1] in SOLE:

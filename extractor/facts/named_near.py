@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from extractor.facts.case import Case
 from extractor.grammar.packs import Grammar
-from extractor.language.clause_words import CONNECTORS, FINITE, PRONOUNS
+from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE, PREPOSITIONS, PRONOUNS
 from extractor.language.clauses import named_behind
 from extractor.language.concepts import Concept
 from extractor.language.quantities import Quantity
@@ -34,6 +34,9 @@ LONGEST_ATTRIBUTE = 4
 MOST_HEADED = 4
 SIZE_IS = frozenset({"of", "is", "was", "about"})
 """Words between 'size' and its number."""
+ELSE = ("thing", "device", "form", "stitch-noun", "structure")
+LONGEST_HEADING = 6
+"""Tokens of 'rim left standing at the end', at most."""
 OWNED = 8
 """Tokens of 'extrusion of the medial meniscus', at most."""
 SHORT = 3
@@ -156,15 +159,41 @@ def is_headed(case: Case, q: Quantity) -> bool:
     if not _ends(case, q):
         return False
     known = _things_of_bare(case.grammar)
-    if any(c.end == before and c.key in known for c in case.within("thing", max(0, before - 4), before)):
-        return True
     opens = case.clause(before - 1).start if before else 0
+    heads = [c for c in case.within("thing", max(0, before - 4), before) if c.end == before and c.key in known]
+    if heads:
+        return not _several_in(case, opens, heads[0].start)  # 'Sutures left in the rim, four.'
     opens += case.words[opens : opens + 1] == ["the"]
     measured = (*case.within("thing", opens, opens + 1), *case.within("dimension", opens, opens + 1))
     named = [c for c in (*measured, *_sizes(case, opens)) if c.start == opens]
+    if _left_so(case, q, opens):
+        return True
     of = any(case.words[c.end : c.end + 1] == ["of"] for c in named)
     said = case.words[opens:before] if of and before - opens <= OWNED else []
     return bool(said) and FINITE.isdisjoint(said) and not any(case.finals(opens, before))
+
+
+def _several_in(case: Case, opens: int, thing: int) -> bool:
+    """Whether a number counts what a clause opens with, and the thing before it only says where they are."""
+    lead = case.words[opens:thing]
+    several = any(case.words[c.end - 1].endswith("s") for name in ELSE for c in case.within(name, opens, opens + 2))
+    return several and not PREPOSITIONS.isdisjoint(lead) and FINITE.isdisjoint(lead)
+
+
+def _left_so(case: Case, q: Quantity, opens: int) -> bool:
+    """'Rim left standing, two.': one thing, how it was left, and behind a pause its number; no verb, nothing else."""
+    comma = q.start - 1
+    if case.words[comma] not in {",", ":"} or not 1 < comma - opens <= LONGEST_HEADING:
+        return False
+    things = [c for name in ELSE for c in case.within(name, opens, comma)]
+    one = (
+        len({c.start for c in things}) == 1
+        and things[0].start == opens
+        and things[0].key in _things_of_bare(case.grammar)
+    )
+    said = case.words[things[0].end : comma] if one else []
+    bare = bool(said) and (FINITE | PRONOUNS | CONNECTORS).isdisjoint(said) and said[0] not in DETERMINERS
+    return bare and not case.words[things[0].end - 1].endswith("s") and not any(case.finals(opens, comma))
 
 
 def is_led_up_to(case: Case, q: Quantity) -> bool:

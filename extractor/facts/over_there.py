@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import TYPE_CHECKING
 
 from extractor.facts.other_knee import SIDES
-from extractor.language.clause_words import CONNECTORS, FINITE
+from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE
 from extractor.language.clauses import Span as Stretch
+from extractor.language.concepts import Concept
+from extractor.language.verbs import VERBS, has_verb, verbal
 
 if TYPE_CHECKING:
     from extractor.facts.case import Case
 
+OF_IT = 5
+"""Tokens of 'the sheet for the' before the other knee, at most."""
 POINTS_WITHIN = 6
 """Tokens of a clause in which it points back to the knee told of before, at most: 'the gap there', 'in that knee'."""
 PLACING = frozenset({"in", "on", "at"})
@@ -69,3 +74,49 @@ def _fronts(case: Case, number: int) -> bool:
 def _past_of_a_side(case: Case, number: int) -> bool:
     """Whether a clause tells of another time, and names a side."""
     return case.note.assertions[number].mood == "history" and "side" in case.note.segments.clauses[number].lists
+
+
+def set_off(case: Case, operated: Collection[str]) -> frozenset[int]:
+    """'Her right knee, | done in March, | had a gap of thirty | and got a graft': the other knee, told of in the past.
+
+    Its verb is parted from it by what is set off. What goes on without a subject of its own is still of it. `operated`
+    are the sides of the case.
+    """
+    found: set[int] = set()
+    had = VERBS | case.grammar.plain_words("somebody-had")
+    clauses = case.note.segments.clauses
+    for c in (*case.by_list["side"], *case.by_list["uninvolved"]):
+        clause = case.clause(c.start)
+        if (c.list == "side" and c.name in operated) or not _is_subject(case, c, clause):
+            continue
+        told = False
+        for after in clauses[clause.number + 1 :]:
+            if after.start >= case.sentence(clause.start).end:
+                break
+            joined = told and case.words[after.start] == "and"
+            verb = case.words[after.start + joined : after.start + joined + 1]
+            parted = told or case.words[after.start - 1] == ","
+            if parted and (not had.isdisjoint(verb) or (joined and not verbal(case.words, after))):
+                found.add(after.number)
+                told = True
+            elif told or (OF_NOW & after.said and case.words[after.start] not in CONNECTORS):
+                break
+    return frozenset(found)
+
+
+def opens_set_off(case: Case, c: Concept) -> bool:
+    """'The right knee, | which I did two years ago, | had': a knee set apart from its verb by when it was done."""
+    clause = case.clause(c.start)
+    behind = case.note.segments.clauses[clause.number + 1 : clause.number + 2]
+    near = bool(behind) and behind[0].start < case.sentence(c.start).end and case.words[clause.end - 1] == ","
+    return near and case.note.assertions[behind[0].number].mood == "history" and _is_subject(case, c, clause)
+
+
+def _is_subject(case: Case, c: Concept, clause: Stretch) -> bool:
+    """Whether a side and its knee are all that a clause opens with: 'Her right knee, | ...'."""
+    lead = case.words[clause.start : c.start]
+    behind = case.words[c.end - 1 : c.end + 1]
+    knee = not (SIDES | case.limb).isdisjoint(behind)
+    at = next((i for i in range(c.start, clause.end) if case.words[i] == ","), clause.end)
+    of_it = c.list == "uninvolved" and len(lead) <= OF_IT and lead[-2:-1] in (["for"], ["of"], ["on"], ["from"])
+    return (DETERMINERS.issuperset(lead) or (of_it and not has_verb(lead))) and knee and at - c.end <= 1

@@ -11,6 +11,7 @@ from extractor.facts.both_sides import both_operated, only_ailing
 from extractor.facts.case import IMAGINED, Case
 from extractor.facts.draft import FactDraft
 from extractor.facts.other_knee import its_motion, the_other_one
+from extractor.facts.over_there import opens_set_off, set_off
 from extractor.facts.sections import sections
 from extractor.facts.whose_knee import told_across
 from extractor.facts.worked_on import worked_on
@@ -88,7 +89,7 @@ def other_knee(case: Case) -> tuple[frozenset[int], frozenset[int]]:
             found.add(clause.number)
             found.update(its_motion(case, clause))
     clauses, parts = told_across(case, operated)
-    return frozenset(found) | the_other_one(case, operated) | clauses, parts
+    return frozenset(found) | the_other_one(case, operated) | set_off(case, operated) | clauses, parts
 
 
 def _mentions(case: Case) -> list[Mention]:
@@ -147,7 +148,7 @@ def _asides(case: Case, mention: Mention) -> list[str]:
 
 def _beside_an_aside(case: Case, mention: Mention) -> bool:
     sentence = case.sentence(mention[2])
-    if _asides(case, mention):
+    if _asides(case, mention) or opens_set_off(case, mention[0]):
         return True
     return bool(case.within("donor-side", 0, len(case.words))) and bool(
         case.within("harvest-word", sentence.start, sentence.end)

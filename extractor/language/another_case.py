@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from extractor.grammar.packs import Grammar
 from extractor.language.asserted import Assertion
-from extractor.language.clause_words import DETERMINERS, FINITE, PRONOUNS
+from extractor.language.clause_words import CONNECTORS, DETERMINERS, FINITE, PREPOSITIONS, PRONOUNS
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 from extractor.language.corrections import put_right
@@ -38,6 +38,12 @@ OPENS = 5
 """Words of a clause before whoever, or whatever paper, it tells of, at most."""
 SET_APART = 2
 """Clauses between them and what they had, at most: 'her cousin, | funny enough, | needed ...'."""
+NOT_DOING = frozenset(
+    "'s will can may would wants wanted asks asked says said told tells thinks thought knows insists who whom".split()
+)
+NO_DEED = DETERMINERS | PRONOUNS | CONNECTORS | PREPOSITIONS | FINITE | NOT_DOING
+"""What opens so behind kin tells of nothing they did."""
+DONE_BY = frozenset({"action", "technique", "device", "dimension", "stitch-noun"})
 FOLLOWED = frozenset({"as", "like", "per", "following", "unlike", "after", "according", "against", "contrary", "for"})
 """What opens so tells of what was done today by it: 'As the paper suggests, ...'."""
 OPERATED = frozenset({"operated", "done", "repaired", "fixed", "reconstructed", "replaced"})
@@ -126,10 +132,12 @@ def _told_in_passing(
     printed: frozenset[str],
 ) -> None:
     """'Her cousin had a plug of ten', 'the study had a rim of one': theirs, until the sentence turns to this case."""
+    does = False
     for n, clause in enumerate(clauses):
         person = _opens_with_person(clause, inside[clause.number], words)
         worked_on = person and not OPERATED.isdisjoint(clause.said)
-        if worked_on or (person and any(_had(c, words, had) for c in clauses[n : n + 1 + SET_APART])):
+        does = person and _does(clauses[n : n + 1 + SET_APART], inside, words)
+        if worked_on or does or (person and any(_had(c, words, had) for c in clauses[n : n + 1 + SET_APART])):
             break
         if _opens_with_print(clause, inside[clause.number], words, printed):
             if n == 0 or not put_right(words, clauses[n - 1].start, clauses[n - 1].end):
@@ -140,7 +148,7 @@ def _told_in_passing(
     for clause in clauses[n:]:
         here = words[clause.start : clause.start + 2]
         lists = clause.lists
-        back = here in HERE if person else here[0] in SUBJECTS and READ.isdisjoint(here)
+        back = here in HERE if person and not does else here[0] in SUBJECTS and READ.isdisjoint(here)
         back = back or (told and not person and verbal(words, clause) and here[0] not in GOES_ON)
         told = told or ("thing" in lists and verbal(words, clause))
         if clause.start > cue and (back or words[clause.start] in TURNS or _comes_back(inside[clause.number], words)):
@@ -156,6 +164,25 @@ def _opens_with_person(clause: Span, own: list[Concept], words: list[str]) -> bo
         return False
     who = next((c for c in own if c.list == "other-person" or c.key == "aside:kin"), None)
     return who is not None and BEFORE_PERSON.issuperset(words[clause.start : who.start])
+
+
+def _does(clauses: tuple[Span, ...], inside: list[list[Concept]], words: list[str]) -> bool:
+    """'My grandfather, | a tailor, | put his stitches twelve apart', 'his uncle sets screws': what kin does themselves.
+
+    What they want, say or will see to is of this case, and so is how long something is to hold.
+    """
+    kin = next((c for c in inside[clauses[0].number] if c.key == "aside:kin"), None)
+    if kin is None or kin.start == clauses[0].start:
+        return False
+    verb, does = kin.end, clauses[0]
+    if words[verb : verb + 1] == [","]:
+        behind = [c for c in clauses[1:] if words[c.start] not in DETERMINERS | GOES_ON]
+        if not behind:
+            return False
+        verb, does = behind[0].start, behind[0]
+    if verb >= does.end or not words[verb].isalpha() or words[verb] in NO_DEED or "span" in does.lists:
+        return False
+    return not DONE_BY.isdisjoint(does.lists)
 
 
 def _had(clause: Span, words: list[str], had: frozenset[str]) -> bool:

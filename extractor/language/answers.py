@@ -14,6 +14,8 @@ HEDGES = frozenset({"maybe", "perhaps", "possibly", "later", "let", "wait"})
 """An answer that opens so says neither yes nor no."""
 ASKED_BACK = frozenset({"what", "why", "whatever"})
 """A question answered by one of these is answered no: 'Trephination? What for.'."""
+SAYS_YES = frozenset({"yes", "yep", "yeah"})
+NOTS = frozenset({"not", "n't", "never", "but"})
 INVERTING = frozenset({"do", "did", "should", "shall", "must", "are", "am", "have", "can", "may", "will"})
 ASKERS = (["we"], ["i"], ["you"])
 ASKED_OF_ALL = frozenset({"do", "did", "should", "shall", "must"})
@@ -31,6 +33,8 @@ TURNS = frozenset({"and", "so", "now", "but", "then", "well"})
 SHOWING = frozenset({"do", "can", "did"})
 SENSING = frozenset({"see", "feel", "hear", "notice"})
 TAG = 4
+TAGS = frozenset({"right", "okay", "ok", "yes", "yeah", "see", "correct", "good", "eh", "huh", "clear", "agreed"})
+"""Words that ask no more than whether what was told before a pause is followed."""
 SHORT = 3
 """Words of an answer that may be what was done: 'The usual two.'"""
 DEEDS = frozenset({"action", "operation", "technique"})
@@ -89,18 +93,20 @@ def answer_questions(
     """A question asserts what its answer says: 'Trim? No.' is declined, 'Is it thawed? It is.' was done."""
     for asked, answer in zip(segments.sentences, (*segments.sentences[1:], None), strict=True):
         _answer_headings(asked, segments, inside, found, words)
-        if not _asks(words, asked) or words[asked.start] in OPEN_QUESTION or _asks_beside(words, asked):
+        if not _asks(words, asked) or _asks_for_what(words, asked) or _asks_beside(words, asked):
             continue
         said: list[str] = []
         denied = False
         if answer is not None:
             said = words[answer.start : min(answer.start + ANSWER, answer.end)]
             lead = inside[segments.clause_at(answer.start).number]
-            denied = any(c.list.startswith("negation") for c in lead) or _ends_in_no(words[answer.start : answer.end])
+            denied = any(c.list.startswith("negation") for c in lead) and not _yes_and_none(words, answer)
+            denied = denied or _ends_in_no(words[answer.start : answer.end])
             denied = denied or _not_here(words, answer)
             named = {c.list for clause in segments.clauses_of(asked) for c in inside[clause.number]}
             denied = denied or (said[:1] == ["negative"] and bool(named & DEEDS) and "looking-over" not in named)
         affirmed = (bool(YES & set(said)) and not _is_of_others(said)) or _echoes(words, asked, said)
+        affirmed = affirmed or (answer is not None and words[answer.end - 2] in SAYS_YES)
         if answer is not None and not denied and (_is_of_others(said) or said[0] in SHOW_ME):
             later = _answered_later(answer, segments, inside, words)
             denied, affirmed = later == "no", later == "yes"
@@ -110,10 +116,15 @@ def answer_questions(
                 found[clause.number] = Assertion("performed", False, None, clause.start)
             elif denied:
                 found[clause.number] = Assertion("performed", True, None, clause.start)
-            elif not affirmed:
+            elif not affirmed and not (_is_tagged(words, asked) and HEDGES.isdisjoint(said[:1])):
                 found[clause.number] = Assertion(
                     "conditional", found[clause.number].negated, found[clause.number].ahead, clause.start
                 )
+
+
+def _yes_and_none(words: list[str], answer: Span) -> bool:
+    """'Did you look for a bridge? Yes, none.': the answer, and then what was found."""
+    return words[answer.start] in SAYS_YES and NOTS.isdisjoint(words[answer.start : answer.end])
 
 
 def _is_of_others(said: list[str]) -> bool:
@@ -142,6 +153,13 @@ def _asks(words: list[str], sentence: Span) -> bool:
     )
 
 
+def _asks_for_what(words: list[str], asked: Span) -> bool:
+    """'What is it marked at?', 'And it is marked where?': what is asked about is so."""
+    return words[asked.start] in OPEN_QUESTION or (
+        words[asked.end - 1] == "?" and words[asked.end - 2] in OPEN_QUESTION
+    )
+
+
 def _asks_beside(words: list[str], asked: Span) -> bool:
     """'Let the tourniquet down please, | what are we at?': only what stands behind the order asks, and for a value.
 
@@ -154,8 +172,17 @@ def _asks_beside(words: list[str], asked: Span) -> bool:
     return any(words[i] in OPEN_QUESTION or _asks_if_seen(words, i) for i in opens)
 
 
+def _is_tagged(words: list[str], asked: Span) -> bool:
+    """'The cannula goes in laterally, | okay?': a statement, and a word that only asks whether it was followed."""
+    tail = words[max(asked.start, asked.end - TAG) : asked.end - 1]
+    set_off = tail[-2:-1] == [","] and tail[-1] in TAGS
+    return set_off and words[asked.start] not in ASKING and OPINION not in asked.said
+
+
 def _asks_if_seen(words: list[str], at: int) -> bool:
-    return words[at] in SHOWING and words[at + 1 : at + 2] == ["you"] and words[at + 2] in SENSING
+    """'Do you see it bleed?', 'you feel the step?'."""
+    at += words[at] in SHOWING
+    return words[at] == "you" and words[at + 1] in SENSING
 
 
 def _expects_yes(words: list[str], asked: Span) -> bool:

@@ -11,9 +11,11 @@ from extractor.language import (
     after_all,
     another_case,
     apart,
+    asked_of,
     bygone,
     denied_lists,
     denied_next,
+    drawn_again,
     earlier,
     exceptions,
     frames,
@@ -24,6 +26,7 @@ from extractor.language import (
     looked,
     mistaken,
     named_only,
+    none_of_them,
     others,
     set_against,
     undone,
@@ -136,6 +139,7 @@ def assert_clauses(
     another_case.of_habit(segments, inside, found, words)
     frames.theirs(segments, inside, found, words)
     given_up.given_up(segments, inside, found, words, grammar)
+    none_of_them.none_of_them(segments, inside, found, words)
     set_against.set_against(segments, inside, found, words)
     used_up.used_up(segments, inside, found)
     named_only.named_only(segments, inside, found, words, grammar)
@@ -150,12 +154,14 @@ def assert_clauses(
     earlier.at_that_one(segments, inside, found, words)
     earlier.until_today(segments, inside, found)
     earlier.scanned_lately(segments, inside, found, words)
+    asked_of.asked_of_another(segments, inside, found, words)
     after_all.belied(segments, inside, found, words)
     after_all.done_after_all(segments, inside, found, words, grammar)
     intended.intended(segments, inside, found, words, grammar.concepts_in("announced-deed"))
     looked.taken(segments, inside, found, words)
     exceptions.excepted(segments, inside, found, words)
     denied_next.denied_next(segments, inside, found, words, grammar)
+    drawn_again.drawn_again(segments, inside, found, words)
     withdrawn.withdrawn(segments, inside, found, words)
     return tuple(found)
 

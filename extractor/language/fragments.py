@@ -43,6 +43,9 @@ HEADING = 5
 ASKED_FOR = 9
 """Words of a question that only asks for a value at most: 'From the anterior root to the near edge?'."""
 HOW = "how"
+WHAT_IS = frozenset({("what", "is"), ("what", "was"), ("what", "'s")})
+ECHOING = frozenset({"where", "what"})
+"""Last words of a question that is told up to what it asks for."""
 HEADS = PLACES | {"tissue", "suture-tissue", "thing", "dimension", "cue"}
 SEWN = frozenset({"stitch-noun", "technique", "configuration"})
 STYLES = frozenset({"configuration", "technique", "material", "color"})
@@ -104,11 +107,13 @@ class _Reader(Talk):
 
     def answered(self, before: Piece, piece: Piece) -> bool:
         """'Length of the gap? Twenty.' 'Front upper? Black tape.': what is asked for, and its value at once."""
-        how = self.words[before.start] == HOW
+        echo = self.words[before.end - 1] in ECHOING  # 'And it is marked where? Twenty from its root.'
+        asking = tuple(self.words[before.start : before.start + 2])
+        how = asking[0] == HOW or echo or asking in WHAT_IS
         if before.end - before.start > ASKED_FOR or self.sizes(before) or (self.verb(before) and not how):
             return False
         heads, sizes = self.lists(before), self.sizes(piece)
-        if self.asked(piece) or not heads & HEADS:
+        if self.asked(piece) or not (heads & HEADS or echo):
             return False
         if not sizes or any(self.words[i] not in self.ahead for i in range(piece.start, sizes[0].start)):
             opens = {c.list for c in self.of(piece) if c.start == piece.start}

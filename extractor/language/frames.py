@@ -79,15 +79,26 @@ PERSONS = frozenset({"he", "she", "they", "i", "we"})
 def headed(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """What stands behind a frame and its colon is meant as the frame, up to the next colon, a 'but' or a 'today'."""
     frame: Assertion | None = None
-    for clause in clauses:
+    opens = 0
+    for n, clause in enumerate(clauses):
         held = found[clause.number]
         lists = clause.lists
         if words[clause.end - 1] == ":":
             frame = held if held.mood in FRAMES and not _names_work(inside[clause.number]) else None
+            if frame is None and _not_this_one(clauses[opens : n + 1], inside, found):
+                frame = Assertion("history", False, None, clause.start)
+            opens = n + 1
         elif "now" in lists or words[clause.start] in TURNS:
             frame = None
         elif frame and held.mood == "performed":
             found[clause.number] = Assertion(frame.mood, held.negated, held.ahead, frame.cue)
+
+
+def _not_this_one(head: tuple[Span, ...], inside: list[list[Concept]], found: list[Assertion]) -> bool:
+    """'Numbers that are not this knee's: ...', 'for the other knee, not this one: ...': of another."""
+    if any(_names_work(inside[c.number]) or "doing" in c.lists for c in head):
+        return False
+    return any(found[c.number].negated and COMES_BACK & c.lists for c in head)
 
 
 def _names_work(own: list[Concept]) -> bool:

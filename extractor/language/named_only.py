@@ -13,6 +13,7 @@ from extractor.language.clause_words import DETERMINERS, PAUSES, REPLACING
 from extractor.language.clauses import Segmentation, Span
 from extractor.language.concepts import Concept
 from extractor.language.named_deeds import named_deeds
+from extractor.language.on_a_form import on_a_form
 from extractor.language.verbs import verbal
 
 DEEDS = frozenset({"action", "operation", "technique", "brought"})
@@ -75,7 +76,7 @@ def named_only(
         named = _readied(deeds, own, words) or _lay_there(deeds, own, words, tools) or _alike(deeds, own, words)
         named = named or _handled(clause, deeds, segments, inside, words, tools)
         named = named or _is_a(clause, deeds, words) or _expected(clause, deeds, words)
-        named = named or _only_spoken(clause, deeds, own, words, grammar)
+        named = named or _only_spoken(clause, deeds, own, words, grammar) or on_a_form(clause, deeds, words, grammar)
         named = named or any(words[c.end] in grounds for c in deeds if c.list in WAYS and c.end < clause.end)
         if named and not _used(clause, segments, inside, found, words):
             found[clause.number] = Assertion("considered", False, None, clause.start)

@@ -28,6 +28,9 @@ MOST_TIMES = 2
 """How much larger than the other one of a number and its correction may be, at most, where the reason is in no list."""
 MOST_NAMED = 5
 """Words of 'the correction is', at most."""
+DENYING = frozenset({"no", "well", "but", "wait", "sorry", "hang", "hold", "oh"})
+THAT_WAS = frozenset({("that", "was"), ("it", "was"), ("this", "was")})
+"""What opens so behind a number tells why it does not hold, denied or not."""
 ARTICLES = frozenset({"a", "an", "the"})
 INTO = frozenset({"to", "into", "by", "with", "for"})
 SAID_OF = frozenset({"for", "in", "of", "as"})
@@ -46,6 +49,8 @@ def put_right_later(words: Sequence[str], measures: list[Measure], lexicon: Quan
     while n < len(measures):
         here = measures[n]
         after = measures[n + 1] if n + 1 < len(measures) else None
+        named = after is not None and after.pronoun  # 'for six weeks, no, this is a small one, four weeks'
+        behind = measures[n + 2] if named and n + 2 < len(measures) else None
         old = _dismissed(words, kept, here, after, lexicon)
         last = measures[n + 2] if n + 2 < len(measures) else None
         struck = _struck(words, kept, here)
@@ -65,6 +70,9 @@ def put_right_later(words: Sequence[str], measures: list[Measure], lexicon: Quan
         ):
             kept.append(_put_right(here, after))
             n += 2
+        elif behind is not None and _set_right(words, here, behind, lexicon):
+            kept.append(_put_right(here, behind))
+            n += 3
         elif after is not None and last is not None and _sized_anew(words, (here, after, last), lexicon):
             kept.append(_put_right(here, last))
             n += 3
@@ -215,17 +223,30 @@ def _set_right(words: Sequence[str], old: Measure, right: Measure, lexicon: Quan
     All in one sentence, each between pauses, with no other size named between, and nothing behind the number.
     """
     after = words[right.end] if right.end < len(words) else "."
-    if old.unit is None or not links.same_kind(old, right) or after[:1].isalnum() or words[right.start - 1] != ",":
+    if not links.same_kind(old, right) or after[:1].isalnum() or words[right.start - 1] != ",":
         return False
-    if not (right.bare or right.unit == old.unit) or right.sort != QUANTITY or right.start - old.end > LONGEST:
+    if not _in_one_unit(old, right) or right.sort != QUANTITY or right.start - old.end > LONGEST:
         return False
     if not right.value or not old.value or max(old.value, right.value) > MOST_TIMES * min(old.value, right.value):
         return False
-    no = next((k for k in range(old.end, right.start) if words[k] == "no"), None)
-    if no is None or words[no - 1] != "," or words[no + 1] != "," or not ENDS.isdisjoint(words[old.end : right.start]):
+    if not ENDS.isdisjoint(words[old.end : right.start]):
         return False
-    reason = words[no + 2 : right.start - 1]
-    return len(reason) <= MOST_REASON and "," not in reason and not any(w in lexicon.sizes for w in reason)
+    parts = [part.split() for part in " ".join(words[old.end : right.start]).split(",")][1:]
+    parts = [part for part in parts if part]
+    denied = any(set(part) == {"no"} for part in parts)
+    reason = next((part for part in reversed(parts) if DENYING.isdisjoint(part[:1])), [])
+    denied = denied or tuple(reason[:2]) in THAT_WAS  # 'four, well, that was before the biter, two millimeters'
+    led = all(len(part) <= 2 and not DENYING.isdisjoint(part) for part in parts if part is not reason)
+    return denied and led and len(reason) <= MOST_REASON and not any(w in lexicon.sizes for w in reason)
+
+
+def _in_one_unit(old: Measure, right: Measure) -> bool:
+    """'Thirty percent, ..., twenty-five', 'four, ..., two millimeters': one says the unit, or both say the same."""
+    return (
+        right.unit == old.unit
+        if old.unit and right.unit
+        else (old.bare or right.bare) and (old.unit or right.unit) is not None
+    )
 
 
 def _sized_anew(words: Sequence[str], three: tuple[Measure, Measure, Measure], lexicon: QuantityWords) -> bool:

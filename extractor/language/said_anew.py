@@ -129,6 +129,7 @@ def is_written_otherwise(words: Sequence[str], a: Measure, b: Measure, lexicon: 
 
 
 def near(a: Measure, b: Measure) -> bool:
-    """Whether two values are near enough for the second to be the first, looked at again."""
-    values = [v for v in (a.value, b.value) if v is not None]
+    """Whether two values are near enough for the second to be the first, or its far end, looked at again."""
+    far_end = a.high if a.value is None and a.low is not None else a.value  # 'zero to 120, let me see, 125 degrees'
+    values = [v for v in (far_end, b.value) if v is not None]
     return len(values) == 2 and abs(values[0] - values[1]) <= CLOSE * max(values)

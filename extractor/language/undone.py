@@ -160,6 +160,8 @@ def headings(
             doing = {c.start for c in inside[answer.number] if c.list == "doing" or words[c.start] in readying}
             held = found[answer.number]
             never = held.negated and words[answer.start] in NEVER and words[answer.start + 1].endswith("ed")
+            if at and words[answer.start] in {"who", "which"}:
+                break  # 'Time-out: everybody knew | who they were, | which is not a given'
             if held.done and any(c.key == "trying:reached" for c in inside[answer.number]):
                 continue  # 'A portal: drawn on the skin, never incised'
             if not never and any(c.list in CONTENT and c.start not in doing for c in own):

@@ -11,6 +11,7 @@ PAST = frozenset({"was", "were", "did", "had", "took", "made", "went", "gave", "
 VERBS = FINITE | PAST
 MOST_NOUN = 3
 """'Bed' and 'red' are no verbs."""
+NUMBER = "hundred"
 
 
 def verbal(words: list[str], clause: Span) -> bool:
@@ -20,4 +21,6 @@ def verbal(words: list[str], clause: Span) -> bool:
 
 def has_verb(said: Collection[str]) -> bool:
     """Whether some words have a verb among them."""
-    return not VERBS.isdisjoint(said) or bool([w for w in said if w[-2:] == "ed" and len(w) > MOST_NOUN])
+    if not VERBS.isdisjoint(said):
+        return True
+    return bool([w for w in said if w[-2:] == "ed" and len(w) > MOST_NOUN and w != NUMBER])

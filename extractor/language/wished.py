@@ -18,6 +18,8 @@ OPENING = frozenset({"and", "so", "then", "first", "also", "i", "we", "had", "'d
 DEEDS = frozenset({"action", "operation", "technique"})
 POINTING = frozenset({"that", "it", "this", "which", "them", "those"})
 SPEAKERS = frozenset({"i", "we"})
+ASIDES = 4
+"""Clauses between a wish and what it is for, at most."""
 BEHIND = 4
 """Clauses behind a wish in which it may be let go."""
 KITS = frozenset({"set", "sets", "kit", "kits", "tray", "trays", "box", "instruments", "pack", "equipment"})
@@ -53,12 +55,14 @@ def wished(
             for one in named:
                 found[one.number] = Assertion("habit", found[one.number].negated, None, clause.start)
             continue
-        if not _wants(clause, words) or DEEDS.isdisjoint(clause.lists):
+        wanted = _object(clauses[n : n + 1 + ASIDES], words) if _wants(clause, words) else None
+        if wanted is None:
             continue
-        behind = clauses[n + 1 : n + 1 + BEHIND]
+        at = n + 1 + wanted.number - clause.number
+        behind = clauses[at : at + BEHIND]
         but = bool(behind) and words[behind[0].start] == "but"
-        if but or any(_lets_go(c, inside[c.number], words, dropping) for c in behind):
-            found[clause.number] = Assertion("considered", False, None, clause.start)
+        if but or any(_lets_go(c, inside[c.number], words, dropping) or _no_longer(c, words) for c in behind):
+            found[wanted.number] = Assertion("considered", False, None, clause.start)
 
 
 def _only_a_kit(clause: Span, own: list[Concept], words: list[str]) -> bool:
@@ -83,6 +87,29 @@ def _wants(clause: Span, words: list[str]) -> bool:
     while at < clause.end and words[at] in OPENING:
         at += 1
     return at < clause.end and words[at] in WISHING
+
+
+def _object(clauses: tuple[Span, ...], words: list[str]) -> Span | None:
+    """What a wish is for: told in its clause, or behind what is set off: 'I wanted, | or thought I did, | a stitch'."""
+    wish = clauses[0]
+    if not DEEDS.isdisjoint(wish.lists):
+        return wish
+    said = [w for w in words[wish.start : wish.end] if w.isalpha()]
+    if words[wish.end - 1] != "," or said[-1:] == [] or said[-1] not in WISHING | {"for"}:
+        return None
+    for aside in clauses[1:]:
+        if not DEEDS.isdisjoint(aside.lists):
+            return None if verbal(words, aside) else aside
+        if words[aside.start] not in SPEAKERS | {"or", "and"} and not verbal(words, aside):
+            return None
+    return None
+
+
+def _no_longer(clause: Span, words: list[str]) -> bool:
+    """'... and then I no longer did', 'I fancied it no more', 'later I did not': the wish is over."""
+    said = [w for w in words[clause.start : clause.end] if w.isalpha() or w == "n't"]
+    over = said[-3:-1] == ["no", "longer"] or said[-2:] in (["no", "longer"], ["no", "more"])
+    return over or (len(said) > 2 and said[-1] in {"not", "n't"} and said[-2] == "did")
 
 
 def _lets_go(clause: Span, own: list[Concept], words: list[str], dropping: frozenset[str]) -> bool:
