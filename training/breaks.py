@@ -12,39 +12,24 @@ from __future__ import annotations
 
 import argparse
 import re
-from collections import Counter, defaultdict
 from pathlib import Path
-from typing import NamedTuple
 from unittest import mock
 
-import numpy as np
 import yaml
-from numpy.typing import NDArray
 
 from extractor.grammar.packs import Grammar, load_grammar
 from extractor.language import clauses
 from extractor.language.annotate import annotate
 from extractor.language.tokens import tokenize
 from extractor.language.unpunctuated import classes_of, is_unpunctuated, may_open, signs_at
+from training.regression import Case, learnt
 
 LEAST_TOKENS, LEAST_NOTES = 6, 4
 """A sign is kept that stands at so many tokens, in so many notes."""
 L1, L2, COMMA = 1.0, 0.3, 0.3
 FIGURES = 8
 """A note with more digits was typed; nobody says it so."""
-STEPS = 600
-SMALLEST = 5
-"""Weights below (hundredths) are left out."""
 WORD = re.compile(r"[\w']+")
-
-
-class Place(NamedTuple):
-    """A token where a thought may open: its signs, whether a sentence did, how much it weighs, and its note."""
-
-    signs: list[str]
-    opened: bool
-    weight: float
-    note: int
 
 
 def without_signs(text: str) -> str:
@@ -57,7 +42,7 @@ def _apart(text: str) -> str:
     return re.sub(r"(?<=[a-z])-(?=[a-z])", " ", text)
 
 
-def places_of(text: str, number: int, grammar: Grammar) -> list[Place]:
+def places_of(text: str, number: int, grammar: Grammar) -> list[Case[str]]:
     """Where thoughts may open in a note, and where they did."""
     bare, text = without_signs(text), _apart(text)
     trusted = is_unpunctuated(tokenize(text).words)
@@ -78,45 +63,9 @@ def places_of(text: str, number: int, grammar: Grammar) -> list[Place]:
             comma = not re.search(r"[.?!;\n]", gap) and re.search(r"[,:()]", gap)
             opened = level[i] == 3 if trusted else bool(re.search(r"[.?!;]", gap))
             comma = comma and not trusted
-            found.append(Place(list(signs_at(words, classes, level, i)), opened, COMMA if comma else 1.0, number))
+            weight = COMMA if comma else 1.0
+            found.append(Case(list(signs_at(words, classes, level, i)), opened, weight, number))
     return found
-
-
-def learnt(places: list[Place]) -> dict[str, int]:
-    """The weights of all signs that are kept, in hundredths of a logit."""
-    count: Counter[str] = Counter()
-    notes: defaultdict[str, set[int]] = defaultdict(set)
-    for place in places:
-        count.update(place.signs)
-        for sign in place.signs:
-            notes[sign].add(place.note)
-    kept = sorted(s for s, n in count.items() if n >= LEAST_TOKENS and len(notes[s]) >= LEAST_NOTES)
-    index = {sign: k for k, sign in enumerate(kept)}
-    pairs = [(n, index[s]) for n, place in enumerate(places) for s in place.signs if s in index]
-    rows, columns = np.array(pairs).T
-    opened = np.array([float(p.opened) for p in places])
-    weight = np.array([p.weight for p in places])
-    solution = _regression(rows, columns, opened, weight, len(kept))
-    hundredths = {sign: round(100 * float(solution[k])) for sign, k in index.items()}
-    return {sign: w for sign, w in hundredths.items() if abs(w) >= SMALLEST}
-
-
-def _regression(
-    rows: NDArray[np.intp], columns: NDArray[np.intp], y: NDArray[np.float64], weight: NDArray[np.float64], size: int
-) -> NDArray[np.float64]:
-    """Logistic regression by accelerated proximal steps (Beck and Teboulle 2009, FISTA), each sign at its own rate."""
-    per_row = np.bincount(rows, minlength=len(y))
-    rate = 1 / (np.bincount(columns, weights=(weight * per_row)[rows], minlength=size) / 4 + L2)
-    w = ahead = np.zeros(size)
-    t = 1.0
-    for _ in range(STEPS):
-        z = np.bincount(rows, weights=ahead[columns], minlength=len(y))
-        error = weight * (1 / (1 + np.exp(-z)) - y)
-        step = ahead - rate * (np.bincount(columns, weights=error[rows], minlength=size) + L2 * ahead)
-        new = np.sign(step) * np.maximum(np.abs(step) - rate * L1, 0)
-        later = (1 + (1 + 4 * t * t) ** 0.5) / 2
-        w, ahead, t = new, new + (t - 1) / later * (new - w), later
-    return w
 
 
 def main() -> None:
@@ -130,10 +79,10 @@ def main() -> None:
         text = yaml.safe_load(path.read_text(encoding="utf-8"))["note"]
         if sum(c.isdigit() for c in text) <= FIGURES:
             places += places_of(text, number, grammar)
-    weights = learnt(places)
+    weights = learnt(places, least=LEAST_TOKENS, notes=LEAST_NOTES, l1=L1, l2=L2)
     lines = [f"{weights[sign]}\t{sign}\n" for sign in sorted(weights)]
     args.out.write_text("".join(lines), encoding="utf-8")
-    print(f"{len(places)} places, {sum(p.opened for p in places)} opened, {len(weights)} weights")
+    print(f"{len(places)} places, {sum(p.true for p in places)} opened, {len(weights)} weights")
 
 
 if __name__ == "__main__":

@@ -5,7 +5,6 @@ So must a number without a unit that was counted up to along a ruler's marks.
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -15,6 +14,7 @@ from extractor.facts.draft import FactDraft
 from extractor.facts.measures import only_tried, unread_flag
 from extractor.facts.measuring import Claim
 from extractor.facts.reading import Reading
+from extractor.facts.size_signs import numbers_inside
 from extractor.facts.told_sizes import never_made
 from extractor.facts.wanted import is_along_marks
 from extractor.language.quantities import Quantity
@@ -60,6 +60,8 @@ def account(reading: Reading) -> Iterator[Entry]:
             yield Entry(q, "device" if fact.kind == "devices" else "fact", _named(fact))
         elif number in reading.taken:
             yield Entry(q, "device", "the size of a device")
+        elif number in reading.theirs:
+            yield Entry(q, "aside", "told like another's")
         else:
             yield Entry(q, *_without_fact(reading, q, claims.get(number), number in flagged))
 
@@ -116,9 +118,7 @@ def _facts(reading: Reading) -> dict[int, FactDraft]:
 
 def _inside(reading: Reading, start: int, end: int) -> Iterator[int]:
     """Which of the note's quantities lie in the characters `[start, end)`."""
-    tokens = reading.case.note.tokens
-    numbers = reading.case.numbers(bisect_left(tokens.starts, start), bisect_left(tokens.starts, end))
-    return (reading.case.number_at(q) for q in numbers if tokens.ends[q.end - 1] <= end)
+    return (reading.case.number_at(q) for q in numbers_inside(reading.case, start, end))
 
 
 def _named(draft: FactDraft) -> str:

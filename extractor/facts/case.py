@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property, lru_cache
 
 from extractor.facts.draft import Span
@@ -71,7 +71,6 @@ class Case:
         self._starts = {name: [c.start for c in found] for name, found in self.by_list.items()}
         self._longest: dict[str, int] = {}
         self._lasting: dict[str, tuple[list[int], list[Concept]]] = {}
-        self._opens = [c.start for c in note.concepts]
         self._number_starts = [q.start for q in note.quantities]
         self._final_starts = [q.number_start for q in note.quantities]
         self._sized = [q for q in note.quantities if q.dimension]
@@ -207,6 +206,15 @@ class Case:
         first = bisect_left(starts, start)
         return self.by_list[list_name][first : bisect_left(starts, end, first)]
 
+    def opening(self, start: int, end: int) -> Sequence[Concept]:
+        """Concepts of any list that open in the tokens `[start, end)`."""
+        first = bisect_left(self._opened, start)
+        return self.note.concepts[first : bisect_left(self._opened, end, first)]
+
+    @cached_property
+    def _opened(self) -> list[int]:
+        return [c.start for c in self.note.concepts]
+
     def first(self, keys: frozenset[str], start: int, end: int) -> Concept | None:
         """The first concept with one of these keys in the tokens `[start, end)`; of two there the longer."""
         found = [c for name in lists_of(keys) for c in self.within(name, start, end) if c.key in keys]
@@ -219,8 +227,7 @@ class Case:
     def part(self, start: int, whole: Stretch, end: int | None = None) -> Stretch:
         """A part of a sentence or clause, from one token up to another, or to its end."""
         end = whole.end if end is None else end
-        first, last = (bisect_left(self._opens, at) for at in (start, end))
-        lists = frozenset([c.list for c in self.note.concepts[first:last]])
+        lists = frozenset([c.list for c in self.opening(start, end)])
         return Stretch(start, end, whole.number, frozenset(self.words[start:end]), lists)
 
     @cached_property

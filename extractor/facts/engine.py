@@ -18,6 +18,7 @@ from extractor.facts.looks import find_looks, without_taken_back
 from extractor.facts.measures import measured
 from extractor.facts.measuring import claim_quantities
 from extractor.facts.one_root import at_both_roots, in_one_root
+from extractor.facts.others_sizes import left_aside
 from extractor.facts.pairing import pair_up
 from extractor.facts.places import find_places
 from extractor.facts.planning import plan_drafts
@@ -56,7 +57,8 @@ def read_facts(note: Note) -> Reading:
     devices, taken = device_drafts(case) if scope.packs else ([], frozenset())
     claims, unread = claim_quantities(case, rules.numbers, taken)
     numbers = measured(case, claims, unread)
-    sizes = [*numbers.drafts, *same_sizes(case, numbers.drafts), *exact_drafts(case)]
+    told, asked = left_aside(case, numbers.drafts) if scope.operation else (list(numbers.drafts), [])
+    sizes = [*told, *same_sizes(case, told), *exact_drafts(case)]
     looks = shared_looks(case, with_appositions(case, without_taken_back(case, find_looks(case))))
     places = find_places(case, looks)
     positions = find_positions(case, looks, places)
@@ -79,7 +81,8 @@ def read_facts(note: Note) -> Reading:
     facts += with_conflicts(case, procedures, facts)
     facts += plan_drafts(case, rules.by_kind["plan"])
     facts += [*graft_drafts(case), *claim_drafts(case, laid)]
-    flags = [*numbers.flags, *doubts, *more, *landmark_doubts(case, laid), *order_doubts(case, laid)]
+    flags = [*numbers.flags, *asked, *doubts, *more, *landmark_doubts(case, laid), *order_doubts(case, laid)]
     flags += unread_sutures(case, looks, places, facts) if scope.packs else []
     flags = flags if scope.operation else []
-    return closed(Reading(case, scope, tuple(kept(case, scope, facts)), tuple(flags), tuple(claims), taken))
+    facts = kept(case, scope, facts)
+    return closed(Reading(case, scope, tuple(facts), tuple(flags), tuple(claims), taken, numbers.theirs))

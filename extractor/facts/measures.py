@@ -12,6 +12,7 @@ from extractor.facts.each_of import sites_of_each
 from extractor.facts.first_thoughts import said_first
 from extractor.facts.measuring import Claim, Unread
 from extractor.facts.moments import moment_beside
+from extractor.facts.others_sizes import is_anothers
 from extractor.facts.planning import is_condition, plan_values
 from extractor.facts.renewed import in_steps, renew
 from extractor.facts.scanned import read_off_scan
@@ -47,10 +48,11 @@ LENGTH_WORDS = frozenset({"millimeters", "millimeter", "millimetres", "millimetr
 
 @dataclass(frozen=True)
 class Measured:
-    """Drafts and doubts from the quantity rules."""
+    """Drafts and doubts from the quantity rules, and which of the numbers that none reads are another's."""
 
     drafts: tuple[FactDraft, ...]
     flags: tuple[FlagDraft, ...]
+    theirs: frozenset[int]
 
 
 def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> Measured:
@@ -61,8 +63,11 @@ def measured(case: Case, claims: Sequence[Claim], unread: Sequence[Unread]) -> M
         new = _drafts(case, claim, _unit_listed(case, claims, i))
         drafts = renew(case, claim, drafts, new)
         flags += _doubts(case, claim, new)
-    flags += [f for f in (_unread(case, u) for u in unread) if f]
-    return Measured(tuple(told_apart(case, sited_across(case, _merged(settled(drafts))))), tuple(flags))
+    asked = [(u, f) for u, f in ((u, _unread(case, u)) for u in unread) if f]
+    theirs = frozenset(u.slot.number for u, _ in asked if is_anothers(case, u.slot.quantity))
+    flags += [f for u, f in asked if u.slot.number not in theirs]
+    told = told_apart(case, sited_across(case, _merged(settled(drafts))))
+    return Measured(tuple(told), tuple(flags), theirs)
 
 
 def _is_meant(case: Case, claim: Claim, mood: str) -> bool:

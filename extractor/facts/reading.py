@@ -21,6 +21,7 @@ class Reading:
         flags: the doubts.
         claims: the rule that took each number, also where that made no fact.
         taken: numbers (in the note's quantities) that are sizes of devices.
+        theirs: numbers that no rule reads and that are told like another's (`others_sizes`).
     """
 
     case: Case = field(compare=False, repr=False)
@@ -29,3 +30,4 @@ class Reading:
     flags: tuple[FlagDraft, ...] = ()
     claims: tuple[Claim, ...] = ()
     taken: frozenset[int] = frozenset()
+    theirs: frozenset[int] = frozenset()

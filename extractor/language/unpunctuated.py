@@ -95,7 +95,7 @@ def may_open(words: list[str], classes: Classes, i: int) -> bool:
 def classes_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int, int]], grammar: Grammar) -> Classes:
     """The classes of a note's tokens; `fixed` are the spans of its numbers."""
     plain, plural, singular = plain_words(), grammar.plain_words("plural-unit"), grammar.plain_words("singular-unit")
-    own = [f"w:{w}" if plain.get(w, 0.0) >= COMMON else _ending(w) for w in words]
+    own = [f"w:{w}" if plain.get(w, 0.0) >= COMMON else ending(w) for w in words]
     opens: list[list[str]] = [[] for _ in words]
     ends: list[list[str]] = [[] for _ in words]
     inside = [False] * len(words)
@@ -116,7 +116,8 @@ def classes_of(words: list[str], concepts: list[Concept], fixed: list[tuple[int,
     return Classes(own, opens, ends, inside)
 
 
-def _ending(word: str) -> str:
+def ending(word: str) -> str:
+    """The class of a word that is weighed by how it ends."""
     return "s:" + next((e for e in ENDINGS if word.endswith(e)), "?")
 
 
