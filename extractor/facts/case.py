@@ -63,6 +63,8 @@ class Case:
         self.note = note
         self.grammar = note.grammar
         self.words = note.words  # the reading tokens
+        self._size = len(self.words)
+        self._clauses, self._sentences = note.segments.clause_by_token, note.segments.sentence_by_token
         self.by_list: dict[str, list[Concept]] = defaultdict(list)
         self.in_clause = note.segments.by_clause(note.concepts)
         for c in note.concepts:
@@ -77,8 +79,8 @@ class Case:
         self._across = across
         self._elsewhere = self._other_knee() | elsewhere
         self._elsewhere |= over_there(self, self._elsewhere)
-        self.keys = frozenset(c.key for c in note.concepts)
         self.clause_keys = [frozenset([c.key for c in own]) for own in self.in_clause]
+        self.keys = frozenset().union(*self.clause_keys)
         self.meant_keys = self._meant()
 
     def _meant(self) -> frozenset[str]:
@@ -167,11 +169,11 @@ class Case:
 
     def clause(self, token: int) -> Stretch:
         """The clause a token lies in."""
-        return self.note.segments.clause_at(token)
+        return self._clauses[token] if 0 <= token < self._size else self.note.segments.clauses[-1]
 
     def sentence(self, token: int) -> Stretch:
         """The sentence a token lies in."""
-        return self.note.segments.sentence_at(token)
+        return self._sentences[token] if 0 <= token < self._size else self.note.segments.sentences[-1]
 
     def assertion(self, token: int) -> Assertion:
         """What the clause around a token asserts."""
@@ -205,11 +207,9 @@ class Case:
     def within(self, list_name: str, start: int, end: int) -> list[Concept]:
         """Concepts of one list that open in the tokens `[start, end)`."""
         starts = self._starts.get(list_name)
-        if starts is None:
-            return []
-        first = bisect_left(starts, start)
-        if first == len(starts) or starts[first] >= end:
+        if starts is None or starts[-1] < start or starts[0] >= end:
             return []  # as it mostly is
+        first = bisect_left(starts, start)
         return self.by_list[list_name][first : bisect_left(starts, end, first)]
 
     def opening(self, start: int, end: int) -> Sequence[Concept]:
@@ -233,7 +233,7 @@ class Case:
     def part(self, start: int, whole: Stretch, end: int | None = None) -> Stretch:
         """A part of a sentence or clause, from one token up to another, or to its end."""
         end = whole.end if end is None else end
-        lists = frozenset(c.list for c in self.opening(start, end))
+        lists = frozenset([c.list for c in self.opening(start, end)])
         return Stretch(start, end, whole.number, frozenset(self.words[start:end]), lists)
 
     @cached_property
@@ -370,7 +370,9 @@ class Case:
 
     def spans(self, pieces: Iterable[tuple[int, int]], rule: str) -> tuple[Span, ...]:
         """Several stretches as evidence, the first being the place itself."""
-        return tuple(dict.fromkeys(self.span(a, b, rule) for a, b in pieces))
+        starts, ends = self.note.tokens.starts, self.note.tokens.ends
+        said = dict.fromkeys([(starts[a], ends[max(a, b - 1)]) for a, b in pieces])
+        return tuple([Span(start, end, rule) for start, end in said])
 
 
 @lru_cache(maxsize=4096)

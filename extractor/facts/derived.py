@@ -53,11 +53,13 @@ class Facts:
         A condition is 'kind field=value,other field2=value'; `field=*` asks only that it is said, `field!=value` that
         it is not this, `field!=*` that it is left unsaid.
         """
-        found = []
+        first: tuple[int, int, FactDraft] | None = None
         for want in wanted:
             kind, conditions = _parsed(want)
-            found += [placed for placed in self._by_kind.get(kind, ()) if _fits(conditions, placed[2])]
-        return min(found, key=lambda placed: placed[:2])[2] if found else None
+            for placed in self._by_kind.get(kind, ()):
+                if (first is None or placed[:2] < first[:2]) and _fits(conditions, placed[2]):
+                    first = placed
+        return first[2] if first else None
 
 
 def told_steps(

@@ -396,4 +396,5 @@ def _is_bare(d: FactDraft) -> bool:
 
 
 def _value(d: FactDraft) -> tuple[object, ...]:
-    return tuple(d.fields.get(k) for k in ("what", "value", "low", "high", "role"))
+    get = d.fields.get
+    return get("what"), get("value"), get("low"), get("high"), get("role")

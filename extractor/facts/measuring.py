@@ -352,9 +352,9 @@ def _value_fits(case: Case, rule: Rule, q: Quantity) -> bool:
     limit = rule.kind == "plan"  # 'no more than ninety' is what a limit is
     if rule.reached and bounded and not limit and not REACHED & set(case.words[q.start : q.number_start]):
         return False
-    ranges = [r for r in (rule.bare_within, rule.within) if r]
-    if not ranges:
+    if not rule.bare_within and not rule.within:
         return True
+    ranges = [r for r in (rule.bare_within, rule.within) if r]
     said = next((v for v in (q.value, q.high, q.low) if v is not None), None)
     return said is not None and all(low <= said <= high for low, high in ranges)
 

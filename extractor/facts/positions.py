@@ -224,9 +224,9 @@ def _regions(case: Case, sentence: Span, last: Concept | None, places: Places) -
     found = [c for c in places.within("region", sentence.start, sentence.end) if c.name in QUADRANT or c.name == BOTH]
     found = [c for c in found if not _in_order(case, c)]
     found += [c for c in landmarks(case) if sentence.start <= c.start < sentence.end]
-    ends = case.grammar.plain_words("other-end")
     if OTHER.isdisjoint(sentence.said):
         return sorted(found, key=_start)
+    ends = case.grammar.plain_words("other-end")
     for i in range(sentence.start, sentence.end - 1):
         if case.words[i] in OTHER and case.words[i + 1] in ends:
             before = [c for c in found if c.start < i]

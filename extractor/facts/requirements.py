@@ -19,7 +19,7 @@ def clause_meets(rule: Rule, keys: frozenset[str]) -> bool:
 
 def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
     """Whether what must stand in the sentence or the one before, or must be the last said, does."""
-    if rule.max_words is not None and sum(w.isalnum() for w in case.words[clause.start : clause.end]) > rule.max_words:
+    if rule.max_words is not None and _is_longer(case, clause, rule.max_words):
         return False
     if not rule.unless_note.isdisjoint(case.keys):
         return False
@@ -46,6 +46,12 @@ def context_meets(case: Case, rule: Rule, clause: Span) -> bool:
         if not here and (last is None or last.key not in wanted):
             return False
     return True
+
+
+def _is_longer(case: Case, clause: Span, words: int) -> bool:
+    """Whether a clause has more words than so many, signs not counted."""
+    said = case.words[clause.start : clause.end]
+    return len(said) > words and len([w for w in said if w.isalnum()]) > words
 
 
 def why_not(case: Case, rule: Rule, clause: Span) -> str | None:

@@ -59,9 +59,10 @@ def find_heads(case: Case, sentence: Span) -> list[Head]:
         + _halves(case, sentence)
         + _another(case, sentence)
     )
-    found = _parts_of(case, found)
-    found += _as_many(case, sentence, found)
-    found += _outermost(case, sentence) if any((h.count or 0) > 1 for h in found) else []
+    if found:
+        found = _parts_of(case, found)
+        found += _as_many(case, sentence, found)
+        found += _outermost(case, sentence) if any((h.count or 0) > 1 for h in found) else []
     if all(h.way == "ordinal" or case.words[h.start] == "another" for h in found):
         found += _articles(case, sentence)
     found += [] if found else _isolated(case, sentence)
@@ -339,7 +340,7 @@ def _one_follows(case: Case, start: int, end: int) -> bool:
 
 def _isolated(case: Case, sentence: Span) -> list[Head]:
     """'Inside-out: two-oh, five, vertical': where a technique is told, a bare number between pauses counts."""
-    if not case.within("technique", sentence.start, sentence.end):
+    if "technique" not in sentence.lists:
         return []
     pauses = {",", ":", ".", ";", "(", ")", "-"}
     return [

@@ -57,6 +57,8 @@ def zone_used(case: Case, before: Span, meant: Sequence[Head], sentence: Span) -
 
 def _elsewhere(case: Case, sentence: Span, heads: Sequence[Head]) -> Sequence[Head]:
     """'No all-inside stitches in the body, four in the horn': denied of one place, the technique is that of another."""
+    if "technique" not in sentence.lists:
+        return heads
     ways = case.within("technique", sentence.start, sentence.end)
     denied = bool(ways) and all(case.assertion(c.start).declines(c.start) for c in ways)
     denied = denied and bool(case.within("region", ways[0].start, heads[0].start)) if heads else False

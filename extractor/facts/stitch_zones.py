@@ -37,7 +37,7 @@ class Zone:
 
 def zones_of(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool) -> list[Zone]:
     """One share for each technique said, or one for the sentence where only a way of stitching is."""
-    said = case.within("technique", sentence.start, sentence.end)
+    said = case.within("technique", sentence.start, sentence.end) if "technique" in sentence.lists else []
     said = [c for c in said if not names_means(case, c, heads)]
     triggers = [c for i, c in enumerate(said) if i + 1 == len(said) or c.end <= said[i + 1].start]  # 'all | inside out'
     put_right = {a for a, b in zip(triggers, triggers[1:], strict=False) if taken_back(case.words, a.end, b.start)}
@@ -75,8 +75,10 @@ def zones_of(case: Case, sentence: Span, heads: Sequence[Head], quadrants: bool)
 
 def by_its_tools(case: Case, sentence: Span) -> list[Concept]:
     """'Four sutures through a zone-specific cannula': the technique by its tool, where none is told."""
+    if "technique-tool" not in sentence.lists or "technique" in sentence.lists:
+        return []
     tools = case.within("technique-tool", sentence.start, sentence.end)
-    if len({c.name for c in tools}) != 1 or case.within("technique", sentence.start, sentence.end):
+    if len({c.name for c in tools}) != 1:
         return []
     return [Concept("technique", c.name.removeprefix("by-"), c.start, c.end) for c in tools[:1]]
 

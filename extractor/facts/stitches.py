@@ -74,7 +74,7 @@ def stitch_drafts(case: Case, looks: Sequence[Look], busy: frozenset[int]) -> li
         zones = zones_of(case, sentence, heads, quadrants)
         if not zones and not quadrants:
             zones = _pointing(case, sentence, heads, links)
-        if not heads and not quadrants and before and not case.within("technique", sentence.start, sentence.end):
+        if not heads and not quadrants and before and "technique" not in sentence.lists:
             zones = zone_used(case, before, meant, sentence) or zones
         told = [group for zone in zones if _performed(case, zone) for group in _groups(case, zone, looks)]
         if told:

@@ -46,6 +46,7 @@ ORDERED = frozenset({"then", "before", "after", "afterwards", "next", "now", "so
 """Words that tell which of two steps came first."""
 HEADING = 2
 """Words of a step that heads what follows, at most."""
+HAVING = frozenset({"had", "having"})
 OURS = frozenset({"we", "i", "he", "she"})
 HANGING = frozenset(
     {"once", "when", "after", "as", "until", "before", "because", "since", "if", "which", "that", "who"}
@@ -97,7 +98,8 @@ def in_order(case: Case, steps: Sequence[FactDraft]) -> list[FactDraft]:
         needs = [at[id(o)] for o in rest if o.fields["code"] in needed]
         at[id(d)] = max([set_up, *needs]) + 0.25
     for d in done:
-        ahead = [at[id(o)] for o in done if o.fields["code"] in limits.needs.get(str(d.fields["code"]), frozenset())]
+        needed = limits.needs.get(str(d.fields["code"]), frozenset())
+        ahead = [at[id(o)] for o in done if o.fields["code"] in needed] if needed else []
         if ahead and max(ahead) > at[id(d)] and _only_heads(case, tokens[id(d)], int(max(ahead))):
             at[id(d)] = max(ahead) + 0.25
     for d in done:
@@ -142,12 +144,12 @@ def _told_late(case: Case, here: int, story: Sequence[FactDraft], tokens: Mappin
     """Whether a step's clause, or a frame ahead of it that tells of none itself, says that it was done before."""
     clause, sentence = case.clause(here), case.sentence(here)
     words = case.words[clause.start : here + 1]
-    perfect = any(words[i : i + 2] == ["had", "been"] for i in range(len(words)))
+    perfect = "had" in words and any(words[i : i + 2] == ["had", "been"] for i in range(len(words)))
     perfect = perfect or ("had" in words[-3:-1] and OURS.issuperset(words[:1]))
     if perfect and words[0] not in HANGING:
         return True
     cues = [c for name in ("told-late", "told-late-start") for c in case.within(name, sentence.start, clause.end)]
-    told = [tokens[id(d)] for d in story]
+    told = [tokens[id(d)] for d in story] if cues else []
     return any(
         c.start >= clause.start or not any(case.clause(c.start).start <= t < clause.start for t in told) for c in cues
     )
@@ -231,6 +233,8 @@ def _opened(words: list[str]) -> list[str]:
 def _before_then(case: Case, at: int) -> bool:
     """'It had been harvested through a small cut': what had been done was done before what it is told after."""
     clause = case.clause(at)
+    if HAVING.isdisjoint(clause.said):
+        return False
     end = at if FINITE & set(case.words[clause.start : at]) else clause.end  # 'Time-out had been done before that'
     return any(case.words[i : i + 2] in (["had", "been"], ["having", "been"]) for i in range(clause.start, end))
 

@@ -105,6 +105,8 @@ def _names_sutures(case: Case, sentence: Span, own: Sequence[Look]) -> bool:
 
 def _strange_colors(case: Case, sentence: Span, known: set[str]) -> list[Concept]:
     """Two colors or more that no suture has, where sutures or what they lie in are named: 'white roofward, blue'."""
+    if "color" not in sentence.lists:
+        return []
     found = [c for c in case.within("color", sentence.start, sentence.end) if _performed(case, c.start)]
     names = {c.name for c in found}
     if len(names) < 2 or names & known:
@@ -137,6 +139,8 @@ def _bounded(q: Quantity) -> bool:
 
 def _counted(case: Case, sentence: Span, ways: set[str]) -> tuple[int, int] | None:
     """A number of stitches beside a technique that no stitch of the record has."""
+    if "technique" not in sentence.lists:
+        return None
     for way in case.within("technique", sentence.start, sentence.end):
         if way.name in ways or not _performed(case, way.start):
             continue

@@ -20,6 +20,7 @@ from extractor.grammar.rules import Names, Rule, read_rule_file
 from extractor.grammar.words import WordEntry, WordList, read_word_file
 
 COMMON = "common"
+NOTHING: frozenset[str] = frozenset()
 ABOUT, ELSEWHERE, JOINT = "about", "elsewhere", "joint"
 """Lists of what notes may be about, of what else they may be about, and of what a side is said of."""
 NOT_RULES = frozenset({"limits.toml", "order.toml", "pack.toml", "second-reading.toml"})
@@ -62,11 +63,11 @@ class Grammar:
 
     def plain_words(self, list_name: str) -> frozenset[str]:
         """The words of a list marked `plain`."""
-        return self.plain.get(list_name, frozenset())
+        return self.plain.get(list_name, NOTHING)
 
     def concepts_in(self, list_name: str) -> frozenset[str]:
         """The keys (`list:name`) of a list marked `concepts`."""
-        return self.plain.get(list_name, frozenset())
+        return self.plain.get(list_name, NOTHING)
 
 
 def shipped_grammars() -> Path:

@@ -15,6 +15,7 @@ from extractor.language.concepts import Concept
 
 DEEDS = frozenset({"action", "operation", "technique", "tie", "device", "brought"})
 SAME = frozenset({"action", "operation", "technique", "tie"})
+SAME_OR_VERB = SAME | {"verb"}
 """Lists by which two clauses are seen to tell of the same deed."""
 DONE_TO = frozenset({"noun", "finding", "thing", "structure"})
 STEM = 4
@@ -136,7 +137,7 @@ def done_after_all(
         if clause.number - undone > BACK or clause.number == undone:
             continue
         says_so = _says_done(clause, words, did, done) and dropping.isdisjoint(clause.said)
-        if not says_so and not any(c.list in SAME | {"verb"} for c in inside[clause.number]):
+        if not says_so and SAME_OR_VERB.isdisjoint(clause.lists):
             continue
         before = _unwilling_before(clause, segments, inside, found, words)
         if before is None:

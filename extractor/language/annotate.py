@@ -68,7 +68,9 @@ def _outside(concepts: list[Concept], quantities: list[Quantity], words: list[st
     return [
         c
         for c in concepts
-        if not (last if c.list == "dimension" else inside).issuperset(range(c.start, c.end))
+        if c.start
+        not in (last if c.list == "dimension" else inside)  # as nearly all; only their ends may be a number's
+        or not (last if c.list == "dimension" else inside).issuperset(range(c.start, c.end))
         or (c.list == SPAN and c.start in units)
     ]
 

@@ -176,7 +176,7 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
         here, there = found[clause.number], found[after.number]
         if here.mood == "performed" and words[after.start] == "if" and there.mood == "conditional":
             found[clause.number] = Assertion("conditional", here.negated, here.ahead, here.cue)
-        elif here.mood == "performed" and takes_back(after, inside[after.number], words):
+        elif here.mood == "performed" and takes_back(after, words):
             for named in _answered(clauses, after, inside, found, words):
                 _deny(named, after, found, words)
         elif here.mood == "performed" and not_now(after, words) and not verbal(words, clause):
@@ -207,7 +207,6 @@ def _beside(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[
 def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """'I could have put a stitch in, all-inside, but ...': a few words set off by a comma are meant alike."""
     for before, clause in zip(segments.clauses, segments.clauses[1:], strict=False):
-        spoken = [w for w in words[clause.start : clause.end] if w.isalnum()]
         mood, held = found[before.number].mood, found[before.number]
         if mood == "history" and bygone.is_found_today(words, clause, inside[clause.number]):
             continue
@@ -217,7 +216,6 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
             and segments.level[clause.start] == 1
         ):
             found[clause.number] = Assertion(found[clause.number].mood, True, None, held.cue)
-        short = 0 < len(spoken) <= FRAGMENT and "doing" not in clause.lists
         listed = mood in LISTS_ON and segments.level[clause.start] < 3 and _goes_on(words, clause)
         listed = listed or (
             mood in {"considered", "habit"} and segments.level[clause.start] == 2 and _only_where(words, clause, inside)
@@ -230,7 +228,10 @@ def _carry_on(segments: Segmentation, inside: list[list[Concept]], found: list[A
             found[clause.number] = Assertion(
                 mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue
             )
-        elif mood in {"conditional", "considered", "history"} and found[clause.number].mood == "performed" and short:
+        elif mood in {"conditional", "considered", "history"} and found[clause.number].mood == "performed":
+            spoken = [w for w in words[clause.start : clause.end] if w.isalnum()]
+            if not 0 < len(spoken) <= FRAGMENT or "doing" in clause.lists:
+                continue
             if segments.level[clause.start] == 2 and words[clause.start] not in {"so", "then", "but", "and"}:
                 found[clause.number] = Assertion(
                     mood, found[clause.number].negated, found[clause.number].ahead, found[before.number].cue

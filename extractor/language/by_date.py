@@ -34,10 +34,10 @@ PRESENT = frozenset({"is", "are", "'s", "today"})
 def by_date(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """Give deeds of the past beside a month, and those of others, the mood of another time."""
     for sentence in segments.sentences:
+        if DATING.isdisjoint(sentence.said):
+            continue
         clauses = segments.clauses_of(sentence)
         if any(words[c.end - 1] == "?" for c in clauses):
-            continue
-        if DATING.isdisjoint(sentence.said):
             continue
         for n, clause in enumerate(clauses):
             held, own = found[clause.number], inside[clause.number]

@@ -88,11 +88,15 @@ def by_place(tokens: Tokens, trade: Trade, kept: frozenset[str]) -> list[Change]
     """
     plain = plain_words()
     words = tokens.words
-    tells = [i for i, word in enumerate(words) if word in STOPS or _tells(word, plain)]
+    tells = [
+        i
+        for i, word in enumerate(words)
+        if word in STOPS or (plain.get(word, 0.0) < FUNCTION and len(word) > 2 and word.isalpha())
+    ]
     changes: list[Change] = []
     for at, i in enumerate(tells):
         word = words[i]
-        if len(word) < SHORTEST or not word.isalpha() or word in kept or word in trade.known or _is_name(tokens, i):
+        if word in kept or len(word) < SHORTEST or not word.isalpha() or word in trade.known or _is_name(tokens, i):
             continue
         before, after = _neighbor(words, tells, at - 1), _neighbor(words, tells, at + 1)
         near = (_adjoin(words, tells, at - 1), _adjoin(words, tells, at))
@@ -100,10 +104,6 @@ def by_place(tokens: Tokens, trade: Trade, kept: frozenset[str]) -> list[Change]
         if found is not None:
             changes.append(Change(i, i + 1, (found[0],), found[1], found[2]))
     return changes
-
-
-def _tells(word: str, plain: dict[str, float]) -> bool:
-    return word.isalpha() and len(word) > 2 and plain.get(word, 0.0) < FUNCTION
 
 
 def _is_name(tokens: Tokens, i: int) -> bool:

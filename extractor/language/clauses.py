@@ -10,7 +10,7 @@ were intact') joins them and is no boundary.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -116,11 +116,13 @@ class Segmentation:
         return frozenset().union(*(span.lists for span in self.sentences))
 
     @cached_property
-    def _clause_by_token(self) -> list[Span]:
+    def clause_by_token(self) -> list[Span]:
+        """The clause of each token."""
         return [span for span in self.clauses for _ in range(span.start, span.end)]
 
     @cached_property
-    def _sentence_by_token(self) -> list[Span]:
+    def sentence_by_token(self) -> list[Span]:
+        """The sentence of each token."""
         return [span for span in self.sentences for _ in range(span.start, span.end)]
 
     @cached_property
@@ -130,23 +132,21 @@ class Segmentation:
 
     def clause_at(self, token: int) -> Span:
         """The clause a token lies in."""
-        return self._clause_by_token[token] if 0 <= token < len(self.level) else self.clauses[-1]
+        return self.clause_by_token[token] if 0 <= token < len(self.level) else self.clauses[-1]
 
     def sentence_at(self, token: int) -> Span:
         """The sentence a token lies in."""
-        return self._sentence_by_token[token] if 0 <= token < len(self.level) else self.sentences[-1]
+        return self.sentence_by_token[token] if 0 <= token < len(self.level) else self.sentences[-1]
 
     def clauses_of(self, sentence: Span) -> tuple[Span, ...]:
         """A sentence's clauses, in order."""
         return self._clauses_by_sentence[sentence.number]
 
-    def by_clause(self, concepts: Iterable[Concept]) -> list[list[Concept]]:
-        """What opens in each clause, in the order given."""
-        inside: list[list[Concept]] = [[] for _ in self.clauses]
-        own = [inside[span.number] for span in self._clause_by_token]
-        for c in concepts:
-            own[c.start].append(c)
-        return inside
+    def by_clause(self, concepts: Sequence[Concept]) -> list[list[Concept]]:
+        """What opens in each clause, of concepts that are in order."""
+        starts = [c.start for c in concepts]
+        ends = [bisect_left(starts, span.end) for span in self.clauses]
+        return [list(concepts[first:end]) for first, end in zip([0, *ends], ends, strict=False)]
 
 
 def segment(
@@ -293,8 +293,7 @@ def _new_subjects(
     techniques = {c.start for c in concepts if c.list == "technique"}
     start, runs = 0, []
     for stop in [i + 1 for i, w in enumerate(words) if w in SENTENCE_END] + [len(words)]:
-        pauses = sum(words[i] in PAUSES for i in range(start, stop))
-        run_on = stop - start > RUN_ON and pauses * 25 < stop - start
+        run_on = stop - start > RUN_ON and sum([w in PAUSES for w in words[start:stop]]) * 25 < stop - start
         verbs = SUBJECTS_RUN_ON if run_on else SUBJECTS
         for i in [i for i in range(start + 1, stop) if words[i] in verbs]:
             at = subject_at(words, nouns, start, i, run_on=run_on)

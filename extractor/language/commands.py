@@ -28,10 +28,12 @@ def apply_commands(tokens: Tokens, phrases: dict[tuple[str, ...], str]) -> Token
         tokens: the note's reading tokens.
         phrases: what is said (as words) to the name of the sign, from the grammar's list `punctuation`.
     """
+    openers = {p[0] for p in phrases}
+    if openers.isdisjoint(tokens.words):
+        return tokens
     longest = max((len(p) for p in phrases), default=0)
     hits: dict[int, tuple[int, str]] = {}
     i, words = 0, tokens.words
-    openers = {p[0] for p in phrases}
     while i < len(words):
         step = 1
         if words[i] in openers:

@@ -27,6 +27,8 @@ def taken_back(words: Sequence[str], start: int, end: int) -> tuple[str, int] | 
     A weak one counts only between pauses ('left, no, right'); elsewhere 'no' denies and 'rather' compares.
     """
     lexicon = quantity_words()
+    if not lexicon.correction.may_stand(words[start:end]):
+        return None
     found, k = None, start
     while k < end:
         cue = lexicon.correction.at(words, k)
@@ -45,12 +47,10 @@ def only_fillers(words: Sequence[str], start: int, end: int, also: frozenset[str
     """Whether the tokens `[start, end)` say nothing: pauses, fillers, words of correction and those of `also`."""
     lexicon, k = quantity_words(), start
     while k < end:
-        phrase = max(
-            (p[1] for p in (lexicon.correction.at(words, k), lexicon.filler.at(words, k)) if p and p[1] <= end),
-            default=0,
-        )
-        if phrase:
-            k = phrase
+        told = (lexicon.correction.at(words, k), lexicon.filler.at(words, k))
+        ends = [phrase[1] for phrase in told if phrase and phrase[1] <= end]
+        if ends:
+            k = max(ends)
         elif words[k] in STOPS or words[k] in also:
             k += 1
         else:
@@ -72,6 +72,8 @@ def cue_at(words: Sequence[str], start: int) -> tuple[str, int] | None:
 def said_wrong(words: Sequence[str], start: int, end: int) -> bool:
     """Whether the tokens `[start, end)` say that what stands before them is wrong, or why: 'the gauge had slipped'."""
     lexicon = quantity_words()
+    if not (lexicon.dismissal.may_stand(words[start:end]) or lexicon.fault.may_stand(words[start:end])):
+        return False
     return any(lexicon.dismissal.at(words, k) or lexicon.fault.at(words, k) for k in range(start, end))
 
 
@@ -81,6 +83,8 @@ def looked_again(words: Sequence[str], start: int, end: int) -> str | None:
     That the thing was measured once more, made another size, or that the number follows from what was said of it.
     """
     lexicon = quantity_words()
+    if not lexicon.looked_again.may_stand(words[start:end]):
+        return None
     for k in range(start, end):
         found = lexicon.looked_again.at(words, k)
         if found is None:

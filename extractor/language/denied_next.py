@@ -254,13 +254,13 @@ def _done(clause: Span, deeds: list[Concept], words: list[str], done: frozenset[
     return verb or not ENDED.isdisjoint(said)
 
 
-def takes_back(clause: Span, own: list[Concept], words: list[str]) -> bool:
+def takes_back(clause: Span, words: list[str]) -> bool:
     """Whether a clause takes back the one before it, or only answers it: 'Fibrin clot: no', 'Bodies, none.'."""
     said = [w for w in words[clause.start : clause.end] if w.isalnum()]
     alone = len(said) == 1 and said[0] in {"no", "none", "nil", "never", "neither"}
     ends = words[clause.end - 1] == "." and words[clause.start - 1] == "," and said[:1] in ANSWERS
     alone = alone or (said[:2] == ["none", "of"] and said[2:] in OF_THEM)
-    return (alone and (ends or words[clause.start - 1] == ":")) or any(c.list == "taken-back" for c in own)
+    return (alone and (ends or words[clause.start - 1] == ":")) or "taken-back" in clause.lists
 
 
 def named_before(

@@ -24,6 +24,8 @@ WORK = frozenset({"operation", "action"})
 def diagnosed(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """Put the operations that a diagnosis names, or an indication as done before, in another time."""
     for sentence in segments.sentences:
+        if "heading" not in sentence.lists:
+            continue
         heading = ""
         for clause in segments.clauses_of(sentence):
             heads = [c for c in inside[clause.number] if c.list == "heading"]

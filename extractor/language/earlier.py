@@ -173,7 +173,7 @@ def done_then(segments: Segmentation, inside: list[list[Concept]], found: list[A
     What points there (list `then-too`) tells of the earlier operation told last, in its sentence or the one before; so
     does what stands between. Where this operation was spoken of since, it is done at the same time as that.
     """
-    for clause in segments.clauses:
+    for clause in (c for c in segments.clauses if "then-too" in c.lists):
         there = [c for c in inside[clause.number] if c.list == "then-too" and words[c.end : c.end + 1] != ["as"]]
         if found[clause.number].mood != "performed" or not there:
             continue
@@ -205,6 +205,8 @@ def at_that_one(segments: Segmentation, inside: list[list[Concept]], found: list
     """
     for sentence in segments.sentences:
         clauses = segments.clauses_of(sentence)
+        if clauses[0].lists.isdisjoint(("told-with", "then-too")):
+            continue
         first, opens = found[clauses[0].number], [c for c in inside[clauses[0].number] if c.start <= sentence.start + 1]
         named = first.mood == "history" and any(c.key in AT_ONE or c.list == "then-too" for c in opens)
         pointed = first.mood == "performed" and any(c.list == "then-too" for c in opens)
@@ -343,7 +345,7 @@ def in_his_twenties(
     So does what was done, with such an age behind it: 'he had a repair on the right in his twenties'. 'A lady in her
     thirties' is as old today.
     """
-    for clause in segments.clauses:
+    for clause in [c for c in segments.clauses if not DECADES.isdisjoint(c.said)]:
         said = [w for w in words[clause.start : clause.end] if w.isalpha()]
         aged = said[-3:-2] == ["in"] or said[-4:-3] == ["in"]
         if not aged or said[-1] not in DECADES or found[clause.number].mood != "performed":
@@ -389,8 +391,7 @@ def scanned_lately(
     Not where years have gone by, or an operation is told of beside it.
     """
     for clause in segments.clauses:
-        names = {c.name for c in inside[clause.number]}
-        if found[clause.number].mood != "history" or not {SCAN, READ_OFF} <= names:
+        if found[clause.number].mood != "history" or not {SCAN, READ_OFF} <= {c.name for c in inside[clause.number]}:
             continue
         worked = not clause.lists.isdisjoint({"operation", "then-too", "told-with"})
         if not worked and YEARS.isdisjoint(clause.said):

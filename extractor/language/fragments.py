@@ -126,6 +126,8 @@ class _Reader(Talk):
         opening = tuple(self.words[piece.start : piece.start + 2])
         if opening[:1] == ("and",) and opening[1:] in {("these",), ("those",)}:
             return True
+        if opening[0] not in JOINS_ON and opening not in OF_THEM:
+            return False
         if any(c.list == "dimension" and c.name not in DIMENSIONS for c in self.of(piece)):
             return False
         told = "form" in self.lists(piece) or any(q.kind == "suture-size" for q in self.sizes(piece))

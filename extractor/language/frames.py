@@ -137,9 +137,12 @@ def taught(clauses: tuple[Span, ...], inside: list[list[Concept]], found: list[A
 
     What was done, and what comes back to this case, is none.
     """
-    told = ((part, c) for part in clauses for c in inside[part.number] if c.list == "teaching")
-    cue = next((c.start for part, c in told if words[part.start] not in NO_FRAME), None)  # 'as I teach them, | ...'
-    whole = words[clauses[0].start : clauses[-1].end]
+    teaching = [part for part in clauses if "teaching" in part.lists and words[part.start] not in NO_FRAME]
+    cues = [c.start for part in teaching for c in inside[part.number] if c.list == "teaching"]
+    if not cues and len(clauses) == 1:
+        return
+    cue = cues[0] if cues else None  # not of 'as I teach them, | ...'
+    whole = words[clauses[0].start : clauses[-1].end] if cues else []
     long = len(whole) > RUN_ON and PAUSES.isdisjoint(whole[:-1])
     for clause, after in zip(clauses, (*clauses[1:], None), strict=True):
         held = found[clause.number]
@@ -263,7 +266,7 @@ def framed(
         said = words[clause.start : clause.end]
         content = clause.lists & CONTENT
         opens_it = clause is clauses[0] or words[clause.start - 1] == ":" or opening
-        today = any(c.list == "now" for part in (clause, after) for c in inside[part.number])
+        today = "now" in clause.lists or "now" in after.lists
         fronted = opens_it and there.mood == "performed" and not (today and here.mood in FRAMES)
         verbless = (FINITE | PERSONS | holding).isdisjoint(said[:-1] if said[-1] == "'s" else said)
         opening = opens_it and verbless and not content  # 'On the right side, | two years back, | there was ...'
@@ -277,7 +280,11 @@ def framed(
         elif fronted and here.mood in {"history", "habit"} and not content and verbless:
             if words[after.start : after.start + 2] not in THIS_IS and _opens_frame(clause, after, here, words):
                 found[after.number] = Assertion(here.mood, there.negated, there.ahead, here.cue)
-        elif fronted and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number]):
+        elif (
+            fronted
+            and "conditional" in clause.lists
+            and any(c.list == "conditional" and c.start == clause.start for c in inside[clause.number])
+        ):
             then = words[after.start : after.end]
             acts = not ACTING.isdisjoint(after.lists) or not POSSIBLE.isdisjoint(then)
             if acts and not any(

@@ -60,8 +60,7 @@ def by_sound(tokens: Tokens, trade: Trade, kept: frozenset[str], titles: frozens
     found: list[tuple[float, int, Change]] = []
     for start in range(len(words)):
         consonants = ""
-        for end in range(start + 1, min(start + LONGEST, len(words)) + 1):
-            own = heard[end - 1]
+        for end, own in enumerate(heard[start : start + LONGEST], start + 1):
             if own is None:
                 break
             consonants = joined(consonants, own) if consonants else own
@@ -91,23 +90,21 @@ def _apart(found: list[tuple[float, int, Change]]) -> list[Change]:
 def _strange(tokens: Tokens, trade: Trade, titles: frozenset[str]) -> list[bool]:
     """For each token, whether it is no word: not of the grammar, not common English, no name and no abbreviation."""
     plain = plain_words()
-    strange: list[bool] = []
+    strange = [False] * len(tokens)
     named = 0
     for i, word in enumerate(tokens.words):
         if not named and word in plain and word not in titles:
-            strange.append(False)
             continue
         said = tokens.text[tokens.starts[i] : tokens.starts[i] + len(word)]
         if word in titles:
             named = NAMED
         elif named and said[:1].isupper():
             named -= 1
-            strange.append(False)
             continue
         elif word != ".":
             named = 0
         odd = word.isalpha() and len(word) >= SHORTEST and not said.isupper() and word not in plain
-        strange.append(odd and word not in trade.known)
+        strange[i] = odd and word not in trade.known
     return strange
 
 
@@ -124,7 +121,7 @@ def _best(
 ) -> tuple[float, str, str] | None:
     """The word of the trade a stretch is read as: how far off it is, counting its company, the word, and why."""
     heard = tuple(words[start:end])
-    good = not any(odd and word not in seldom_words() for word, odd in zip(heard, strange, strict=True))
+    good = not [word for word, odd in zip(heard, strange, strict=True) if odd and word not in seldom_words()]
     likes = _allowed_likes(heard, good, trade, kept)
     if not likes:
         return None

@@ -24,7 +24,7 @@ NO_DEED = frozenset({"something", "nothing", "anything", "everything", "during",
 def went_back(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """Nothing was done with what lay ready and is told to have gone back."""
     for clause in segments.clauses:
-        if not _ready(inside[clause.number]):
+        if READY.isdisjoint(clause.lists) or not _ready(inside[clause.number]):
             continue
         if found[clause.number].mood not in {"performed", "conditional"}:
             continue

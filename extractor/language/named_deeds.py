@@ -68,7 +68,7 @@ def _says_so(held: Assertion, deeds: list[Concept]) -> bool:
 def _is_named(deed: Concept, clause: Span, words: list[str]) -> bool:
     """'An outside-in', 'rasping the rim', 'the trick to reduce it', and not 'we rasped it' or 'is rasping'."""
     lead = words[deed.start - 1] if deed.start > clause.start else ""
-    if any(w.endswith("ed") and len(w) > MOST_NOUN for w in words[deed.start : deed.end]):
+    if [w for w in words[deed.start : deed.end] if w[-2:] == "ed" and len(w) > MOST_NOUN]:
         return False
     if words[deed.start].endswith("ing") and (lead in AUXILIARY or lead in PRONOUNS):
         return False

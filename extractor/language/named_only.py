@@ -195,6 +195,8 @@ def _only_spoken(clause: Span, deeds: list[Concept], own: list[Concept], words: 
         return False
     if words[at - 1] in BEING and words[clause.start] not in GENERIC or words[way.end : way.end + 2] == ["it", "was"]:
         return False
+    if evidence.isdisjoint(clause.said):
+        return True
     return not any(words[i] in evidence and _told(words, i, clause) for i in range(clause.start, clause.end))
 
 

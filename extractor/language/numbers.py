@@ -41,6 +41,8 @@ class NumberWords:
     """'vi' to 'xl', which a recognizer may make of a number."""
     one_unit: Phrases
     """Units of which 'a hundred and ten' is one number, however it is written."""
+    opening: frozenset[str]
+    """Words that may open a number, of those that are nothing but letters."""
 
 
 @lru_cache(maxsize=1)
@@ -68,6 +70,7 @@ def number_words() -> NumberWords:
         typed,
         {_roman(value): value for value in range(6, 41)},
         phrases_of(ways(lists["one-unit"])),
+        zeros.union(cardinals, integers("scales"), typed, {"point"}),
     )
 
 
@@ -114,6 +117,8 @@ def atom_at(words: Sequence[str], i: int) -> Number | None:
         return None
     word = words[i]
     lexicon = number_words()
+    if word.isalpha() and word not in lexicon.opening:
+        return None  # as nearly every word
     size = lexicon.typed_sizes.get(word)
     if size is not None:
         return Number(i, i + 1, float(size), form="suture", text=f"{size}-0", whole=False)

@@ -143,8 +143,11 @@ def _other_one(talk: Talk, before: Piece, piece: Piece) -> bool:
 
 def _bends(talk: Talk, before: Piece, piece: Piece) -> bool:
     """'Extension minus five degrees. Flexion one forty': the other half of how far a knee moves."""
+    opens = [c for c in talk.of(piece) if c.start == piece.start]
+    if not opens:
+        return False
     moves, straight = talk.grammar.concepts_in("motion-half"), talk.grammar.concepts_in("motion-straight")
-    first = next((c for c in talk.of(piece) if c.start == piece.start and c.key in moves), None)
+    first = next((c for c in opens if c.key in moves), None)
     told = {c.key for c in talk.of(before)} if first else set()
     if first is None or first.key in told or straight.isdisjoint(told):
         return False
@@ -209,7 +212,7 @@ def _heads(talk: Talk, before: Piece, piece: Piece) -> bool:
 
 
 def _found(said: list[Concept]) -> bool:
-    return any(c.list == "finding" for c in said)
+    return any([c.list == "finding" for c in said])
 
 
 def _place_first(talk: Talk, piece: Piece) -> bool:
@@ -237,5 +240,7 @@ def _taken_back(talk: Talk, before: Piece) -> bool:
 
 def _back_then(talk: Talk, before: Piece, piece: Piece) -> bool:
     """'Four years ago, elsewhere. At that time forty percent was taken away': still of what was before."""
+    if PAST not in talk.lists(before):
+        return False
     said = tuple(talk.words[piece.start : piece.start + 3])
-    return any(said[: len(way)] == way for way in THEN) and any(c.list == PAST for c in talk.of(before))
+    return any(said[: len(way)] == way for way in THEN)

@@ -92,10 +92,11 @@ def with_lost_stops(
     words, text, plain = tokens.words, tokens.text, plain_words()
     if words.count(SAID) >= LEAST:
         return tokens
+    capitals = [i for i, start in enumerate(tokens.starts) if text[start].isupper()]
     opens = [
         i
-        for i in range(1, len(words) - 1)
-        if text[tokens.starts[i]].isupper()
+        for i in capitals
+        if 0 < i < len(words) - 1
         and _small(words[i - 1], text, tokens.starts[i - 1])
         and _small(words[i + 1], text, tokens.starts[i + 1])
         and words[i - 1] not in OPEN
@@ -105,7 +106,7 @@ def with_lost_stops(
         and text[tokens.starts[i] + 1].islower()
         and (plain.get(words[i], 0.0) > COMMON or words[i] in of_trade())
     ]
-    opens += _behind_sizes(tokens, of_things)
+    opens += _behind_sizes(tokens, capitals, of_things)
     if not opens:
         return tokens
     opens = sorted(set(opens))
@@ -120,14 +121,10 @@ def with_lost_stops(
     return out
 
 
-def _behind_sizes(tokens: Tokens, of_things: Callable[[], frozenset[str]]) -> list[int]:
+def _behind_sizes(tokens: Tokens, capitals: list[int], of_things: Callable[[], frozenset[str]]) -> list[int]:
     """Capitals of things right behind a size, in a note that does not write things with capitals anyhow."""
     words, text = tokens.words, tokens.text
-    found = [
-        i
-        for i in range(2, len(words))
-        if text[tokens.starts[i]].isupper() and words[i].isalpha() and _ends_size(words, i) and not words[i].isupper()
-    ]
+    found = [i for i in capitals if i > 1 and words[i].isalpha() and _ends_size(words, i) and not words[i].isupper()]
     if not found:
         return []
     things = of_things()
@@ -165,6 +162,8 @@ def _is_stray(words: list[str], i: int) -> bool:
         return not run and _measure_follows(words, i + 1)  # 'Seven liters through. Twenty of local in.'
     if words[i + 1] == TAKEN and before.endswith("ed"):  # 'and tied. Them over the capsule at ninety degrees'
         return i + 2 < len(words) and words[i + 2] in GOES_ON | TAKEN_WHERE
+    if not before.isdigit() and atom_at(words, i - 1) is None:
+        return False  # what is cut in the ways below is a number, or stands behind one
     if _cut_decimal(words, i) or _cut_product(words, i) or _cut_pressure(words, i):
         return True
     return _cut_half(words, i) if sign == "," else _cut_from_unit(words, i) or _cut_in_two(words, i)

@@ -78,6 +78,10 @@ class Phrases:
             self._ending[word] = _Outermost(own, -2)
         return self._ending[word]
 
+    def may_stand(self, words: Iterable[str]) -> bool:
+        """Whether a phrase opens with any of some words; where none does, none need be looked for."""
+        return not self._firsts.keys().isdisjoint(words)
+
     def at(self, words: Sequence[str], i: int) -> tuple[str, int] | None:
         """The longest phrase that opens at token `i`: its name and the token after it."""
         if i >= len(words) or words[i] not in self._firsts:

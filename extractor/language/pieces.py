@@ -101,23 +101,21 @@ def plain_pieces(line: str) -> list[_Plain] | None:
         own = _cut(chunk)
         if own is None:
             return None
-        last = len(own) - 1
-        for i, (text, start) in enumerate(own):
-            found.append(_Plain(text, at + start, "" if i < last else " "))
+        found += [_Plain(text, at + start, blank) for text, start, blank in own]
         at += len(chunk) + 1
     found[-1] = found[-1]._replace(whitespace_="")
     return found
 
 
 @lru_cache(maxsize=8192)
-def _cut(chunk: str) -> tuple[tuple[str, int], ...] | None:
-    """The pieces of what stands between two blanks, and where each begins; None where spaCy must cut it.
+def _cut(chunk: str) -> tuple[_Plain, ...] | None:
+    """The pieces of what stands between two blanks, the last with the blank behind it; None where spaCy must cut it.
 
     Most chunks are words said again and again, so what was cut is kept.
     """
     if not CHUNK.fullmatch(chunk):
         return None
-    found: list[tuple[str, int]] = []
+    found: list[_Plain] = []
     for match in _PIECE.finditer(chunk):
         text, start, end = match[0], match.start(), match.end()
         low = text.lower()
@@ -127,14 +125,14 @@ def _cut(chunk: str) -> tuple[tuple[str, int], ...] | None:
                 return None
             if "'" not in text and chunk[end : end + 1] == ".":
                 return None  # 'im.' is 'i' and 'm.' to spaCy: it keeps a letter and its stop together
-            found += [(text[:at], start), (text[at:], start + at)]
+            found += [_Plain(text[:at], start, ""), _Plain(text[at:], start + at, "")]
         elif chunk[end : end + 1] == "." and (low in SHORTENED or (len(low) == 1 and low.isalpha())):
             return None
         elif ("'" in text[1:] and text != "n't") or low in PARTED:
             return None
         else:
-            found.append((text, start))
-    return tuple(found)
+            found.append(_Plain(text, start, ""))
+    return (*found[:-1], found[-1]._replace(whitespace_=" "))
 
 
 def is_one_piece(word: str) -> bool:

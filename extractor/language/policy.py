@@ -40,14 +40,14 @@ def policy(
     grammar: Grammar,
 ) -> None:
     """Give the sizes that one asks for or accepts as a rule the mood of a habit."""
-    demanding, accepting = grammar.plain_words("demanding"), grammar.plain_words("accepting")
-    verbs = demanding | accepting
     for n, clause in enumerate(clauses):
         if found[clause.number].mood != "performed":
             continue
-        if words[clause.start] not in INDEFINITE and (
-            verbs.isdisjoint(clause.said) or SPEAKERS.isdisjoint(clause.said)
-        ):
+        if words[clause.start] not in INDEFINITE and SPEAKERS.isdisjoint(clause.said):
+            continue
+        demanding, accepting = grammar.plain_words("demanding"), grammar.plain_words("accepting")
+        verbs = demanding | accepting
+        if words[clause.start] not in INDEFINITE and verbs.isdisjoint(clause.said):
             continue
         lists = clause.lists
         if lists & (AFTERWARDS | COMES_BACK) or any(c.key == "dimension:flexion" for c in inside[clause.number]):

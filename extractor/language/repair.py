@@ -227,9 +227,13 @@ def _known_beside_commas(tokens: Tokens, hearing: Hearing) -> list[Change]:
 def _known_in(line: _Line, hearing: Hearing) -> list[Change]:
     changes: list[Change] = []
     i = 0
-    while i < len(line.words):
-        opens = hearing.by_first.get(line.words[i])
-        found = _best(line, i, opens) if opens is not None else None
+    words, by_first = line.words, hearing.by_first
+    while i < len(words):
+        opens = by_first.get(words[i])
+        if opens is None or not (opens.alone or words[i + 1 : i + 2] and words[i + 1] in opens.sizes):
+            i += 1  # as nearly always
+            continue
+        found = _best(line, i, opens)
         if found is None:
             i += 1
             continue

@@ -206,11 +206,12 @@ def _concluded(words: Sequence[str], old: Measure, right: Measure, lexicon: Quan
 
     The two are near, nothing else is measured between them, and the second is led up to by 'so' alone.
     """
-    alone = replace(right, start=right.number_start)
-    if not links.same_kind(old, right) or not _may_correct(words, old, alone, lexicon):
-        return False
     between = words[old.end : right.number_start]
-    if not ENDS.isdisjoint(between) or "but" not in between[:2] or any(w in lexicon.sizes for w in between):
+    if "but" not in between[:2] or not links.same_kind(old, right):
+        return False
+    if not _may_correct(words, old, replace(right, start=right.number_start), lexicon):
+        return False
+    if not ENDS.isdisjoint(between) or any(w in lexicon.sizes for w in between):
         return False
     so = max((k for k in range(old.end, right.end) if words[k] == "so"), default=0)
     return bool(so) and near(old, right) and _only_enters(words, so + 1, right.number_start, lexicon)

@@ -240,6 +240,8 @@ def sizes_closed(words: list[str], concepts: list[Concept], fixed: list[Stretch]
 
 def within_runs(runs: list[Stretch], concepts: list[Concept]) -> list[list[Concept]]:
     """The concepts that open in each of the stretches, which follow one another."""
+    if not runs:
+        return []
     found: list[list[Concept]] = [[] for _ in runs]
     starts = [start for start, _ in runs]
     for c in concepts:

@@ -35,6 +35,8 @@ def run_at(words: Sequence[str], i: int) -> list[Number]:
 def spelt_with_dashes(words: Sequence[str], i: int) -> list[Number]:
     """The digits of '4-4' or '1-8', as a number said again is written."""
     digits: list[Number] = []
+    if words[i + 1 : i + 2] != ["-"]:
+        return digits
     while i < len(words) and len(digits) < MOST_SPELT and len(words[i]) == 1 and words[i].isdigit():
         digits.append(Number(i, i + 1, float(words[i]), figures=True, digit=words[i]))
         if words[i + 1 : i + 2] != ["-"]:

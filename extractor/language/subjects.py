@@ -102,7 +102,10 @@ def _noun_ends(words: list[str], concepts: list[Concept]) -> dict[int, int]:
     told = {
         c.end
         for c in concepts
-        if ((c.list == "finding" or _is_participle(words, c)) and behind_verb(words, c.start))
+        if (
+            (c.list == "finding" or (c.end - c.start == 1 and words[c.start][-2:] == "ed"))
+            and behind_verb(words, c.start)
+        )
         or (c.list == "dimension" and PREPOSITIONS & set(words[c.start - 1 : c.start + 1]))
     }
     ends = {c.end: c.start for c in concepts if c.end not in told}  # '... is normal | lateral meniscus is ...'
@@ -134,10 +137,6 @@ def _last_place(nouns: Nouns, verb: int) -> int | None:
     """'... no tissue bridge | posterior superior was knotted': a place behind a thing is what is told of."""
     at = nouns.positions.get(verb)
     return at if at in nouns.things else None
-
-
-def _is_participle(words: list[str], c: Concept) -> bool:
-    return c.end - c.start == 1 and words[c.start].endswith("ed")
 
 
 def _after_work(concepts: list[Concept]) -> dict[int, int]:

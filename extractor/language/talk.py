@@ -63,9 +63,9 @@ class Talk:
         self.little = LITTLE | grammar.plain_words("place-noun")
         self.behind = LEFT | grammar.plain_words("size-behind")
         self.ahead = LED_IN | grammar.plain_words("size-ahead")
-        self.concepts = sorted(concepts, key=lambda c: c.start)
+        self.concepts = list(concepts)
         self.starts = [c.start for c in self.concepts]
-        self.quantities = sorted((q for q in quantities), key=lambda q: q.start)
+        self.quantities = list(quantities)
         self.numbered = [q.start for q in self.quantities]
         self._of: dict[tuple[int, int], list[Concept]] = {}
         self._lists: dict[tuple[int, int], frozenset[str]] = {}

@@ -110,25 +110,25 @@ def _add_line(tokens: Tokens, line: str, offset: int) -> None:
     doc = pieces(line.translate(QUOTES)) if line.strip() else ()
     size = len(doc)
     for i, token in enumerate(doc):
-        word = token.text.lower()
+        text, start = token.text, offset + token.idx
+        word = text.lower()
         if word.isalpha() and word not in FILLERS and word not in UNMARKED:  # nearly every token
-            tokens.add(word, offset + token.idx, offset + token.idx + len(token.text))
+            tokens.add(word, start, start + len(text))
             continue
         before = doc[i - 1] if i else None
         after = doc[i + 1] if i + 1 < size else None
         if word in FILLERS and _puts_right(tokens, [t.text.lower() for t in doc[i + 1 : i + 3]]):
-            tokens.add(SECOND_THOUGHT, offset + token.idx, offset + token.idx + len(token.text))
+            tokens.add(SECOND_THOUGHT, start, start + len(text))
             continue
         if not word.strip() or word in FILLERS or (word in HESITATING and _hesitates(tokens, word, before, after)):
             continue
-        start = offset + token.idx
         if word == ">" and tokens.words and tokens.words[-1] == "-" and tokens.ends[-1] == start:
             tokens.words[-1] = ","  # an arrow that was cut in two
         elif word in TRAILING:
             ends = after is None or (after.text[0].isupper() and after.text != "I")
-            tokens.add("." if ends else ",", start, start + len(token.text))
+            tokens.add("." if ends else ",", start, start + len(text))
         elif word in ARROWS or _is_pause(word, token, before, after):
-            tokens.add(",", start, start + len(token.text))
+            tokens.add(",", start, start + len(text))
         elif not (_is_inner_hyphen(word, token, before, after) or _is_short_stop(word, tokens, start, after)):
             _add_word(tokens, word, token, start, after)
 

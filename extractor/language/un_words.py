@@ -39,9 +39,12 @@ REVERSED = frozenset(
 def with_un_parted(tokens: Tokens, grammar: Grammar) -> Tokens:
     """The tokens with 'un-' read as 'not' ahead of a deed that was left so. Linear in their number."""
     words = tokens.words
-    if not any(word.startswith(UN) for word in words):
+    opened = {word for word in words if word[: len(UN)] == UN}
+    if not opened:
         return tokens
-    deeds = _participles(grammar) | DOING
+    deeds = _participles(grammar)
+    if UN not in opened and deeds.isdisjoint([word[len(UN) :] for word in opened]):
+        return tokens  # 'under', 'until'
     out, at = Tokens(tokens.text), 0
     while at < len(words):
         word, start, end = words[at], tokens.starts[at], tokens.ends[at]
@@ -75,8 +78,8 @@ def _of_what_was_left(words: list[str], at: int) -> bool:
 
 @lru_cache(maxsize=8)
 def _participles(grammar: Grammar) -> frozenset[str]:
-    """Single words of the packs' deeds that are participles."""
-    return frozenset(
+    """Single words of the packs' deeds that are participles, and those of doing as such."""
+    return DOING.union(
         form
         for name, entry in grammar.words
         if name in DEEDS

@@ -92,13 +92,14 @@ class UnitWords:
             figures: whether the number before it is written in figures; some single letters are units only then.
         """
         found = self.phrases.at(words, i)
-        if found is None and i < len(words) and words[i] in self.either:
+        word = words[i] if i < len(words) else ""
+        if found is None and word in self.either:
             wet = not self.liquid.isdisjoint(words[max(0, i - NEAR) : i + NEAR])
             found = ("milliliter" if wet else "millimeter"), i + 1
         if found and found[0] == "millimeter" and self._is_pressure(words, i):
             return self.units["mmHg"], found[1]
-        if found is None and i < len(words) and words[i].endswith(".") and len(words[i]) > 1:
-            short = self.phrases.at((words[i].replace(".", ""),), 0)  # 'ml.' and 'p.m.' keep their stops
+        if found is None and word[-1:] == "." and len(word) > 1:
+            short = self.phrases.at((word.replace(".", ""),), 0)  # 'ml.' and 'p.m.' keep their stops
             found = (short[0], i + 1) if short else None
         if found is None:
             return None

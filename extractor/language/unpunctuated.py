@@ -51,8 +51,8 @@ class Classes:
 
 def is_unpunctuated(words: Sequence[str]) -> bool:
     """Whether a note has hardly a sign in it, lines apart."""
-    signs = sum(w != "\n" and (w in SENTENCE_END or w in PAUSES) for w in words)
-    return len(words) > LEAST and signs * SIGNS < len(words)
+    signs = [w for w in words if w != "\n" and (w in SENTENCE_END or w in PAUSES)]
+    return len(words) > LEAST and len(signs) * SIGNS < len(words)
 
 
 def thoughts_open(

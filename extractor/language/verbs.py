@@ -21,4 +21,6 @@ def verbal(words: list[str], clause: Span) -> bool:
 
 def has_verb(said: Collection[str]) -> bool:
     """Whether some words have a verb among them."""
-    return not VERBS.isdisjoint(said) or any([w.endswith("ed") and len(w) > MOST_NOUN and w != NUMBER for w in said])
+    if not VERBS.isdisjoint(said):
+        return True
+    return bool([w for w in said if w[-2:] == "ed" and len(w) > MOST_NOUN and w != NUMBER])

@@ -42,6 +42,8 @@ TOLD = frozenset({
 
 def withdrawn(segments: Segmentation, inside: list[list[Concept]], found: list[Assertion], words: list[str]) -> None:
     """Give what was taken back a mood of its own, from which nothing is read."""
+    if "withdrawing" not in segments.lists:
+        return
     for clause in segments.clauses:
         for cue in [c for c in inside[clause.number] if c.list == "withdrawing"]:
             named = _names_statement(cue, segments, inside, words)

@@ -87,7 +87,7 @@ def _evidence_maker(transcript: Transcript) -> Maker:
         return Evidence(start=span.start, end=span.end, text=said, start_s=start_s, end_s=end_s, rule=span.rule)
 
     def make(spans: Sequence[Span]) -> tuple[Evidence, ...]:
-        return tuple(one(span) for span in dict.fromkeys(spans))
+        return tuple([one(span) for span in {(s.start, s.end, s.rule): s for s in spans}.values()])
 
     return make
 
@@ -120,6 +120,8 @@ def _place(spans: Sequence[Span]) -> tuple[int, int]:
 
 def _in_order(drafts: Sequence[FactDraft]) -> list[FactDraft]:
     """Sort by where it was said; facts said by the same words sort by their fields."""
+    if len(drafts) < 2:
+        return list(drafts)
     places = Counter(_place(draft.spans) for draft in drafts)
 
     def order(draft: FactDraft) -> tuple[int, int, str]:
@@ -152,6 +154,8 @@ def _reason(error: ValidationError) -> str:
 
 
 def _facts(kind: str, drafts: list[FactDraft], evidence: Maker, ids: dict[str, str]) -> tuple[Any, ...]:
+    if not drafts:
+        return ()
     letters, model = LISTS[kind]
     known = sorted(set(model.model_fields) - {"id", "evidence", "certainty"})
     ordered = _in_order(drafts)
