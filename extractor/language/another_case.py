@@ -50,6 +50,8 @@ OPERATED = frozenset({"operated", "done", "repaired", "fixed", "reconstructed", 
 """'Her twin sister was operated on', 'his brother was done in May': theirs where their own clause says so."""
 BEFORE_PERSON = DETERMINERS | {"own", "old", "twin", "older", "younger", "little", "big", "in", "on", "of", "'s", "and"}
 SUBJECTS = frozenset({"i", "we"})
+ONCE = frozenset({("i", "once"), ("we", "once")})
+NOT_ONCE = frozenset({"again", "more", "and", "then", ","})
 HERE = (["he", "has"], ["she", "has"], ["he", "'s"], ["she", "'s"], ["he", "is"], ["she", "is"], ["he", "got"])
 """What opens so behind somebody else's knee is of the patient again."""
 ENTERED = (["put"], ["enter"], ["entered"], ["wrote"], ["write"], ["recorded"], ["noted"], ["gave"])
@@ -233,6 +235,9 @@ def _cue(
     """Where a sentence begins to tell of another case."""
     past = any(found[c.number].mood == "history" for c in clauses)
     for clause in clauses:
+        once = tuple(words[clause.start : clause.start + 2]) in ONCE  # 'I once left a rim of six'
+        if once and NOT_ONCE.isdisjoint(words[clause.start + 2 : clause.start + 3]):
+            return clause.start
         for c in inside[clause.number]:
             if c.list != "another-case" or (c.name in ALIKE and not past):
                 continue

@@ -28,6 +28,7 @@ from extractor.language import (
     named_only,
     none_of_them,
     others,
+    said_so,
     set_against,
     undone,
     used_up,
@@ -47,6 +48,7 @@ from extractor.language.denied_next import (
     only_why,
     takes_back,
 )
+from extractor.language.numbers import atom_at
 from extractor.language.verbs import PAST, verbal
 
 ORDER = ("history", "habit", "conditional", "considered", "planned")
@@ -154,6 +156,8 @@ def assert_clauses(
     earlier.at_that_one(segments, inside, found, words)
     earlier.until_today(segments, inside, found)
     earlier.scanned_lately(segments, inside, found, words)
+    said_so.said_of_subject(segments, found, words)
+    said_so.held_of_any(segments, found, words)
     asked_of.asked_of_another(segments, inside, found, words)
     after_all.belied(segments, inside, found, words)
     after_all.done_after_all(segments, inside, found, words, grammar)
@@ -240,7 +244,11 @@ def _adds_detail(words: list[str], clause: Span, mood: str, start: int | None = 
     named = lists & (NAMING if not joined else OTHERWISE if mood == "history" else frozenset())
     at_that_time = mood == "history" and first == "then" and words[clause.end - 1] == ","
     turns = first in TURNS and not at_that_time  # 'a year ago, | then six millimeters deep, | ...'
-    return not named and not turns and PRONOUNS.isdisjoint(clause.said) and not verbal(words, clause)
+    own = words[clause.start] == "the" and words[min(clause.start + 2, clause.end - 1)].endswith("s")
+    own = (
+        own and atom_at(words, clause.start + 3) is not None
+    )  # 'the scan promised fifteen, | the probe gives nineteen'
+    return not (named or turns or own) and PRONOUNS.isdisjoint(clause.said) and not verbal(words, clause)
 
 
 def _goes_on(words: list[str], clause: Span) -> bool:

@@ -207,9 +207,43 @@ ANSWERED = [
     ("Whose graft is it? The number is K four four one. Thawed? Thawed.", "s:graft-thaw"),
 ]
 
+THEIRS_TOO = [
+    (
+        "There is a second column, thirty-one and twelve. That is the lady after this one, leave it out.",
+        "!m:defect.ap_length=31 !m:defect.width=12",
+    ),
+    ("The twenty-six on the back of the card belongs to another knee.", "!m:defect.ap_length=26 !m:graft.ap_length=26"),
+    ("My professor maintained that a rim of five millimeters saves the joint.", "!m:rim.width=5"),
+    ("The old rule says one millimeter of rim a year.", "!m:rim.width=1"),
+    ("His tall brother would have needed a graft of thirty-six millimeters.", "!m:graft.ap_length=36"),
+    (
+        "The scan promised a defect of fifteen millimeters, the probe gives nineteen millimeters.",
+        "!m:defect.ap_length=15 m:defect.ap_length=19",
+    ),
+    (
+        "The other figures on the board, twenty-four and twenty-three, are from the morning.",
+        "!m:defect.ap_length=24 !m:graft.ap_length=23",
+    ),
+    ("In the referral they speak of a tear of twelve millimeters.", "!m:tear.length=12"),
+    ("Blood loss, they tell me, forty milliliters.", "m:blood_loss.volume=40"),
+    ("I once left a rim of six millimeters, and it came back torn. Here two millimeters are left.", "!m:rim.width=6"),
+    ("The trial component said seven millimeters, which was for the slot of the last case.", "!m:slot.width=7"),
+    ("A longer graft, twenty-eight millimeters, lay in the same box for somebody else.", "!m:graft.ap_length=28"),
+    ("The nurse counted fifty-nine minutes of tourniquet, and she counts well.", "m:tourniquet.time=59"),
+    (
+        "The resident guessed twenty-two millimeters, the probe said eighteen millimeters along the rim.",
+        "!m:defect.ap_length=22 m:defect.ap_length=18",
+    ),
+    ("As in every knee I leave two millimeters of rim, and I left two millimeters here.", "m:rim.width=2"),
+    (
+        "Please strike the four millimeters of rim from the draft, it is two millimeters.",
+        "!m:rim.width=4 m:rim.width=2",
+    ),
+]
+
 
 @pytest.mark.parametrize(
-    "table", [SET_OFF, ASKED, NOT_USED, PUT_RIGHT, WISHED, ON_PAPER, TAGGED, WHY_WRONG, THEIRS, ANSWERED]
+    "table", [SET_OFF, ASKED, NOT_USED, PUT_RIGHT, WISHED, ON_PAPER, TAGGED, WHY_WRONG, THEIRS, ANSWERED, THEIRS_TOO]
 )
 def test_whose_it_is_and_what_came_of_it(table: list[tuple[str, str]]) -> None:
     assert [(text, bad) for text, wanted in table if (bad := wrong(f"{LEAD} {text}", wanted))] == []
