@@ -33,8 +33,8 @@ OURS, LESS = -50, 200
 """What that one weighs at most, and how much less at least."""
 OUR_OWN = -1000
 """What was put right by the speaker weighs so little; so does what is off a scan, which yields as `settled` says."""
-SETTLED = (-300, OURS, 0)
-"""Weights of the signs in a size's clause, and then of those in its sentence, below which no others are asked."""
+SETTLED = (-200, -300, OURS, 0)
+"""Weights of the signs of each look (`LOOKS`) and of those before it, below which no others are asked."""
 ANOTHERS = "told like another's"
 """The rule that the evidence names."""
 AROUND = 6

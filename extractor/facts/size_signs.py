@@ -48,10 +48,9 @@ def signs_of(case: Case, q: Quantity) -> frozenset[Sign]:
     return frozenset((place, what) for place, all_there in placed for what in all_there)
 
 
-def in_clause(case: Case, q: Quantity) -> Iterator[Placed]:
-    """The signs of a size in its clause and right beside it; how it is told, how exactly, and where in the note."""
+def as_told(case: Case, q: Quantity) -> Iterator[Placed]:
+    """How a size is told (by whom, by which verb, how exactly, and where in the note), and what its clause means."""
     clause, words = case.clause(q.number_start), case.words
-    opens, closes = _reach(q, clause)
     first, last = _reach(q, case.sentence(q.number_start))
     said = words[clause.start : clause.end]
     verb = next((w for w in reversed(words[clause.start : q.start]) if w in FINITE), NOTHING)
@@ -59,11 +58,18 @@ def in_clause(case: Case, q: Quantity) -> Iterator[Placed]:
     sizes = min(MANY, sum([n.dimension is not None for n in case.numbers(first, last)]))
     told = ["always", f"verb {verb}", f"who {who}", f"of {q.dimension}", f"part {PARTS * q.start // len(words)}"]
     yield "told", [*told, f"sizes {sizes}", *[w for w in said if w in WHOSE], *_exact(q)]
+    opens, closes = _reach(q, clause)
     if closes - opens <= FAR:
         yield "c:", case.clause_keys[clause.number]
         yield "c::", clause.lists
     else:
         yield from _meant(case, "c", opens, closes)
+
+
+def in_clause(case: Case, q: Quantity) -> Iterator[Placed]:
+    """The words of a size's clause, and those right beside it."""
+    opens, closes = _reach(q, case.clause(q.number_start))
+    first, last = _reach(q, case.sentence(q.number_start))
     start = max(first, min(opens, q.start - FARTHER[-1]))
     own = _classes(case, start, min(last, max(closes, q.end + FARTHER[-1])))
     before, behind = q.start - start, q.end - start
@@ -101,7 +107,7 @@ def in_sentences_beside(case: Case, q: Quantity) -> Iterator[Placed]:
         yield from _said(case, "n", behind.start, min(behind.end, behind.start + FAR))
 
 
-LOOKS = (in_clause, in_sentence, in_sentences_beside)
+LOOKS = (as_told, in_clause, in_sentence, in_sentences_beside)
 """Where the signs of a size stand, the nearest first."""
 
 
