@@ -7,6 +7,7 @@ from extractor.language.quantities import Quantity
 
 WITHIN = 8
 """Words from a size to the scan that it was read off, at most."""
+SCAN = frozenset({"cue:scan-word"})
 BY = frozenset({"on", "by", "from", "off", "per", "in"})
 OURS = frozenset({"i", "we"})
 """Whoever dictates measures in the joint: 'the MRI gave twenty, I make it fifteen'."""
@@ -19,11 +20,11 @@ def read_off_scan(case: Case, q: Quantity) -> bool:
     one behind it: 'twenty-two millimeters had been estimated on the MRI'.
     """
     sentence = case.sentence(q.start)
-    scans = [c for c in case.within("cue", sentence.start, q.start) if c.name == "scan-word"]
-    if scans:
-        if any(c.name == "ruler" for c in case.within("thing", scans[-1].end, q.start)):
+    scan = case.latest(SCAN, q.start, sentence.start)
+    if scan:
+        if any(c.name == "ruler" for c in case.within("thing", scan.end, q.start)):
             return False
-        theirs = max((n.end for n in case.numbers(scans[-1].end, q.start) if n.dimension), default=0)
+        theirs = max((n.end for n in case.numbers(scan.end, q.start) if n.dimension), default=0)
         ours = theirs and not OURS.isdisjoint(case.words[theirs : q.start])
         return not ours and not (theirs and case.within("this-case", theirs, q.start))
     behind = [c for c in case.within("cue", q.end, min(q.end + WITHIN, sentence.end)) if c.name == "scan-word"]

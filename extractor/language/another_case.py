@@ -43,6 +43,8 @@ NOT_DOING = frozenset(
 )
 NO_DEED = DETERMINERS | PRONOUNS | CONNECTORS | PREPOSITIONS | FINITE | NOT_DOING
 """What opens so behind kin tells of nothing they did."""
+UNDOING = frozenset({"negation", "unwilling", "urging"})
+"""Lists of verbs by which kin do nothing themselves."""
 DONE_BY = frozenset({"action", "technique", "device", "dimension", "stitch-noun"})
 FOLLOWED = frozenset({"as", "like", "per", "following", "unlike", "after", "according", "against", "contrary", "for"})
 """What opens so tells of what was done today by it: 'As the paper suggests, ...'."""
@@ -184,6 +186,8 @@ def _does(clauses: tuple[Span, ...], inside: list[list[Concept]], words: list[st
         verb, does = behind[0].start, behind[0]
     if verb >= does.end or not words[verb].isalpha() or words[verb] in NO_DEED or "span" in does.lists:
         return False
+    if any(c.start == verb and c.list in UNDOING for c in inside[does.number]):
+        return False  # 'the mother refused a synovectomy'
     return not DONE_BY.isdisjoint(does.lists)
 
 
