@@ -62,7 +62,7 @@ _NUMBER = r"[0-9]++(?:\.[0-9]++)?+(?:[-x/][0-9]++(?:\.[0-9]++)?+)*+(?:mm|cm|cc|m
 _CHUNK = rf"(?:(?:{_WORD}|{_NUMBER})[,;:?!]?+|n't|'(?:d|ll|m|re|s|ve)|[!-/:-@\[-`{{-~])"
 CHUNK = re.compile(_CHUNK)
 """What stands between two blanks and may be cut here."""
-_PIECE = re.compile(r"(?<![A-Za-z])(?:n't|'(?:d|ll|re|s)(?![a-z]))|[A-Za-z]+(?:'[a-z]{1,2})?|[0-9]+(?:\.[0-9]+)?|[!-~]")
+_PIECE = re.compile(r"(?<![A-Za-z])(?:n't|'(?:d|ll|re|s))(?![a-z])|[A-Za-z]+(?:'[a-z]{1,2})?|[0-9]+(?:\.[0-9]+)?|[!-~]")
 
 
 class Piece(Protocol):

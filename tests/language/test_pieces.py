@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 import yaml
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from extractor.grammar.packs import Grammar
@@ -105,5 +105,6 @@ def test_any_plain_line_is_cut_as_by_spacy(line: str) -> None:
         "".join
     )
 )
+@example("n'ta")
 def test_any_line_of_such_signs_is_cut_as_by_spacy(line: str) -> None:
     as_spacy_cuts(line)
