@@ -40,8 +40,8 @@ PAUSE = ","
 INSTEAD = frozenset({("instead", "of"), ("rather", "than"), ("place", "of"), ("want", "of"), ("lack", "of")})
 DENYING = frozenset({"not", "no"})
 STRIPED = "striped"
-TELLING = frozenset({STRIPED, "tiger", "double"})
-"""Patterns that tell one suture from the others where no color is said."""
+SOLID = "solid"
+"""The pattern that tells no suture from the others where no color is said."""
 PLACE_WITHIN = 4
 """Tokens from a place to the look of the suture there, at most: 'posterior inferior is striped white and blue'."""
 PLACED = ("region", "surface", "position-code", "suture-region", "suture-surface")
@@ -90,7 +90,7 @@ def _only_patterned(case: Case, pattern: Concept, looks: Sequence[Look]) -> Look
     """'Striped tape posterior superior, black below': a suture told by its pattern alone, beside others of a color."""
     colored = any(look.start <= pattern.start < look.end for look in looks)
     form = next(iter(case.within("form", pattern.end, pattern.end + 1)), None)
-    if colored or form is None or pattern.name not in TELLING or not looks:
+    if colored or form is None or pattern.name == SOLID or not looks:
         return None
     sentence = case.sentence(pattern.start)
     if not any(sentence.start <= look.start < sentence.end for look in looks):

@@ -336,6 +336,7 @@ def test_one_landmark_alone_tells_no_end() -> None:
         ("Striped tape posterior superior, black posterior inferior.", None, "black"),
         ("Striped tape in the posterior corner on top, plain black underneath.", None, "black"),
         ("Tiger tape at the back on top, white below.", None, "white"),
+        ("The dotted tape sits at the back above, green below it.", None, "green"),
         ("White tape in the posterior corner on top, plain black underneath.", "white", "black"),
     ],
 )
